@@ -1,0 +1,74 @@
+/**
+ * A lesson as plain data: what the teacher's one file holds. Everything computed (poses, layers, outcomes) is
+ * left out on purpose; it is found anew from this.
+ */
+import type { LineKind } from '../sheet/kind.ts';
+
+export const lessonFormat = 'creaseway-lesson';
+export const lessonVersion = 1;
+
+/** One line of the pattern: x1, y1, x2, y2 in pattern units, its kind, and its finished fold angle in degrees. */
+export interface PatternLine {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+  readonly kind: LineKind;
+  /** Finished fold angle, degrees, valley positive. Left out for lines that do not fold. */
+  readonly angle?: number;
+}
+
+/** The two sides of the paper. Side A is the colour side, side B the white side. */
+export interface SideLook {
+  readonly name: string;
+  /** #rrggbb */
+  readonly colour: string;
+}
+
+export type StepKind =
+  | 'precrease'
+  | 'pinch'
+  | 'fold'
+  | 'collapse'
+  | 'tuck'
+  | 'lock'
+  | 'turn-over'
+  | 'rotate'
+  | 'note';
+
+/**
+ * One order of a step: every crease that lies on the line from `from` to `to` (pattern units) is to reach `angle`
+ * (degrees) by the end of the step. Creases that no drive names are free to follow.
+ */
+export interface Drive {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+  readonly angle: number;
+}
+
+export interface Step {
+  readonly title: string;
+  readonly sentence: string;
+  readonly kind: StepKind;
+  readonly drives: readonly Drive[];
+}
+
+export interface Lesson {
+  readonly format: typeof lessonFormat;
+  readonly version: typeof lessonVersion;
+  readonly title: string;
+  readonly place: string;
+  readonly credit: { readonly maker: string; readonly status: string };
+  readonly sheet: {
+    /** Length of the longer side of the outline's box, mm. */
+    readonly size: number;
+    readonly sideUp: 'a' | 'b';
+    readonly sides: { readonly a: SideLook; readonly b: SideLook };
+  };
+  readonly pattern: {
+    /** Outline corners in order, pattern units. */
+    readonly outline: readonly (readonly [number, number])[];
+    readonly lines: readonly PatternLine[];
+  };
+  /** A point (pattern units) of the panel that stays still; the first panel where left out. */
+  readonly still?: readonly [number, number];
+  readonly steps: readonly Step[];
+}

@@ -1,0 +1,31 @@
+/**
+ * Every tolerance of the core, with its reason. Lengths are in sheet units (longer side of the sheet = 1), angles
+ * in radians. From small to large: ROUNDING < CLOSED < SNAP < MISS.
+ */
+
+/** What double precision leaves after a few thousand operations on numbers near 1. */
+export const ROUNDING = 1e-12;
+
+/** A pose closes when no vertex is left with more rotation than this. Reached poses are usually at 1e-14. */
+export const CLOSED = 1e-9;
+
+/** True-up stops when every vertex condition holds to this. */
+export const TRUE = 1e-12;
+
+/**
+ * Ends of lines nearer to each other than this are one vertex: 0.02 mm on a 200 mm sheet, a tenth of the finest
+ * pencil line, and a hundred times the rounding of a file written to six decimals. Each snap is reported.
+ */
+export const SNAP = 1e-4;
+
+/** A drive has arrived when it is within this of its target: 0.01 degrees, below what an eye can see. */
+export const ARRIVED = (0.01 * Math.PI) / 180;
+
+/** A stage that ends with a drive further than this from its target has failed: 1 degree. */
+export const MISS = Math.PI / 180;
+
+/** Neighbouring poses of a track differ by no more than this in any crease: 4 degrees; else the track is subdivided. */
+export const TRACK_STEP = (4 * Math.PI) / 180;
+
+/** A change between neighbouring poses that is still above this after subdivision is a jump: 12 degrees. */
+export const JUMP = (12 * Math.PI) / 180;
