@@ -1,0 +1,108 @@
+import { kindFolds, lineKinds } from '../sheet/kind.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
+import {
+  type Drive,
+  type Lesson,
+  lessonFormat,
+  lessonVersion,
+  type PatternLine,
+  type SideLook,
+} from './lesson.ts';
+
+export interface LessonFacts {
+  readonly title: string;
+  readonly place?: string;
+  /** Length of the longer side of the sheet, mm; 150 where it is not known. */
+  readonly size?: number;
+  readonly sideUp?: 'a' | 'b';
+  readonly sides?: { readonly a: SideLook; readonly b: SideLook };
+}
+
+type Point = readonly [number, number];
+
+/** Colours that a new lesson starts with. */
+export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
+  a: { name: 'Teal', colour: '#2f7f86' },
+  b: { name: 'White', colour: '#f6f2e8' },
+};
+
+/**
+ * A lesson made of a sheet: pattern in the input's own unit, angles in degrees, and one step that drives every
+ * crease to its finished angle.
+ */
+export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
+  const place = (vertex: number): Point => [
+    tidy(sheet.frame.x + sheet.frame.scale * sheet.vertexX[vertex]!),
+    tidy(sheet.frame.y + sheet.frame.scale * sheet.vertexY[vertex]!),
+  ];
+  const rim = rimOfSheet(sheet);
+  const onRim = new Set(rim.map((halfEdge) => halfEdge >> 1));
+  const lines: PatternLine[] = [];
+  const drives: Drive[] = [];
+  sheet.creaseKind.forEach((kind, crease) => {
+    if (onRim.has(crease)) return;
+    const ends = { from: place(sheet.creaseFrom[crease]!), to: place(sheet.creaseTo[crease]!) };
+    const angle = sheet.creaseAngle[crease]!;
+    const given = kindFolds(kind) && !Number.isNaN(angle);
+    const degrees = tidy((angle * 180) / Math.PI);
+    lines.push({ ...ends, kind: lineKinds[kind]!, ...(given ? { angle: degrees } : {}) });
+    if (given) drives.push({ ...ends, angle: degrees });
+  });
+  return {
+    format: lessonFormat,
+    version: lessonVersion,
+    title: facts.title,
+    place: facts.place ?? '',
+    credit: { maker: '', status: '' },
+    sheet: { size: facts.size ?? 150, sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
+    pattern: { outline: rim.map((halfEdge) => place(startOf(sheet, halfEdge ^ 1))).reverse(), lines },
+    steps: [
+      {
+        title: 'Fold everything',
+        sentence: 'Bring every crease to its finished angle together.',
+        kind: 'collapse',
+        drives,
+      },
+    ],
+  };
+}
+
+/** Half-edges of the outer boundary in walking order, outside the paper (clockwise round it). */
+function rimOfSheet(sheet: Sheet): number[] {
+  const seen = new Uint8Array(sheet.halfEdgeNext.length);
+  let rim: number[] = [];
+  let largest = Number.NEGATIVE_INFINITY;
+  for (let first = 0; first < seen.length; first++) {
+    if (seen[first] || sheet.halfEdgePanel[first] !== NONE) continue;
+    const ring: number[] = [];
+    for (let half = first; !seen[half]; half = sheet.halfEdgeNext[half]!) {
+      seen[half] = 1;
+      ring.push(half);
+    }
+    const area = -signedArea(sheet, ring);
+    if (area > largest) {
+      largest = area;
+      rim = ring;
+    }
+  }
+  return rim;
+}
+
+function startOf(sheet: Sheet, halfEdge: number): number {
+  return (halfEdge & 1 ? sheet.creaseTo : sheet.creaseFrom)[halfEdge >> 1]!;
+}
+
+function signedArea(sheet: Sheet, ring: readonly number[]): number {
+  let twice = 0;
+  for (const half of ring) {
+    const a = startOf(sheet, half);
+    const b = startOf(sheet, half ^ 1);
+    twice += sheet.vertexX[a]! * sheet.vertexY[b]! - sheet.vertexX[b]! * sheet.vertexY[a]!;
+  }
+  return twice / 2;
+}
+
+/** Drops the last digit of double precision, so that 2.9999999999999996 is written 3. */
+function tidy(value: number): number {
+  return Number(value.toPrecision(15)) + 0;
+}

@@ -1,0 +1,77 @@
+import { type Finding, finding } from '../finding/finding.ts';
+import { SNAP } from '../numeric/tolerance.ts';
+import type { Stage } from '../pose/track.ts';
+import { kindFolds } from '../sheet/kind.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import type { Drive, Lesson } from './lesson.ts';
+
+/**
+ * The orders of each step, resolved to creases by geometry: one stage a step, targets in radians, NaN for creases
+ * that no drive names. A drive that meets no crease is a warning (`step-misses`); two drives that ask one crease
+ * for different angles likewise, and the later one counts.
+ */
+export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[]; findings: Finding[] } {
+  const findings: Finding[] = [];
+  const stages = lesson.steps.map((step, stepIndex): Stage => {
+    const target = new Float64Array(sheet.creaseKind.length).fill(Number.NaN);
+    const name = `Step ${stepIndex + 1} ("${step.title}")`;
+    for (const drive of step.drives) {
+      const creases = creasesOnLine(sheet, drive);
+      if (creases.length === 0) findings.push(missed(name, drive, sheet));
+      const angle = (drive.angle * Math.PI) / 180;
+      const changed = creases.filter((crease) => !Number.isNaN(target[crease]!) && target[crease] !== angle);
+      if (changed.length > 0) findings.push(contradicts(name, drive, changed));
+      for (const crease of creases) target[crease] = angle;
+    }
+    return { target };
+  });
+  return { stages, findings };
+}
+
+/** The stage that drives every folding crease to its finished angle; creases without one are free. */
+export function stageOfFinishedAngles(sheet: Sheet): Stage {
+  return {
+    target: sheet.creaseAngle.map((angle, crease) =>
+      kindFolds(sheet.creaseKind[crease]!) ? angle : Number.NaN,
+    ),
+  };
+}
+
+/** Folding creases that lie wholly on the drive's line, within the snap distance. */
+export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): number[] {
+  const { x, y, scale } = sheet.frame;
+  const ax = (drive.from[0] - x) / scale;
+  const ay = (drive.from[1] - y) / scale;
+  const dx = (drive.to[0] - x) / scale - ax;
+  const dy = (drive.to[1] - y) / scale - ay;
+  const length = Math.hypot(dx, dy);
+  if (!(length > 0)) return [];
+  const lies = (vertex: number): boolean => {
+    const px = sheet.vertexX[vertex]! - ax;
+    const py = sheet.vertexY[vertex]! - ay;
+    const along = (px * dx + py * dy) / length;
+    const across = Math.abs(px * dy - py * dx) / length;
+    return across <= SNAP && along >= -SNAP && along <= length + SNAP;
+  };
+  const found: number[] = [];
+  sheet.creaseKind.forEach((kind, crease) => {
+    if (kindFolds(kind) && lies(sheet.creaseFrom[crease]!) && lies(sheet.creaseTo[crease]!))
+      found.push(crease);
+  });
+  return found;
+}
+
+function missed(step: string, drive: Drive, sheet: Sheet): Finding {
+  const { x, y, scale } = sheet.frame;
+  const message = `${step} folds the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}), but no crease lies on it: draw the crease or correct the step.`;
+  const at = [drive.from, drive.to].map((point): [number, number] => [
+    (point[0] - x) / scale,
+    (point[1] - y) / scale,
+  ]);
+  return finding('step-misses', 'warning', message, { at });
+}
+
+function contradicts(step: string, drive: Drive, creases: number[]): Finding {
+  const message = `${step} asks the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}) for two different angles; the later one, ${drive.angle} degrees, counts.`;
+  return finding('step-misses', 'warning', message, { creases });
+}

@@ -1,0 +1,140 @@
+import * as v from 'valibot';
+import { type Finding, finding } from '../finding/finding.ts';
+import { type Lesson, lessonFormat, lessonVersion, type StepKind } from '../lesson/lesson.ts';
+import { lineKinds } from '../sheet/kind.ts';
+import { COORDINATE_LIMIT } from './limits.ts';
+
+const stepKinds = [
+  'precrease',
+  'pinch',
+  'fold',
+  'collapse',
+  'tuck',
+  'lock',
+  'turn-over',
+  'rotate',
+  'note',
+] as const satisfies readonly StepKind[];
+
+const text = v.string('text is wanted here');
+const coordinate = v.pipe(
+  v.number('a number is wanted here'),
+  v.finite('the number is not finite'),
+  v.check(
+    (value) => Math.abs(value) <= COORDINATE_LIMIT,
+    `the number is larger than ${COORDINATE_LIMIT}, which no sheet needs`,
+  ),
+);
+const point = v.tuple([coordinate, coordinate], 'a point [x, y] is wanted here');
+const foldAngle = v.pipe(
+  v.number('an angle in degrees is wanted here'),
+  v.minValue(-180, 'a fold angle lies between -180 and 180 degrees'),
+  v.maxValue(180, 'a fold angle lies between -180 and 180 degrees'),
+);
+const side = v.object(
+  {
+    name: text,
+    colour: v.pipe(
+      v.string('a colour is wanted here'),
+      v.regex(/^#[0-9a-f]{6}$/i, 'a colour is written #rrggbb'),
+    ),
+  },
+  'the look of a side (name, colour) is wanted here',
+);
+
+const lessonSchema = v.object(
+  {
+    format: v.literal(lessonFormat),
+    version: v.literal(lessonVersion),
+    title: text,
+    place: v.optional(text, ''),
+    credit: v.optional(v.object({ maker: text, status: text }), { maker: '', status: '' }),
+    sheet: v.object(
+      {
+        size: v.pipe(
+          v.number('a length in mm is wanted here'),
+          v.minValue(1, 'a sheet is at least 1 mm long'),
+          v.maxValue(100000, 'a sheet is at most 100000 mm long'),
+        ),
+        sideUp: v.picklist(['a', 'b'], 'the side up is "a" or "b"'),
+        sides: v.object({ a: side, b: side }, 'the looks of sides a and b are wanted here'),
+      },
+      'the sheet (size, sideUp, sides) is wanted here',
+    ),
+    pattern: v.object(
+      {
+        outline: v.pipe(
+          v.array(point, 'a list of corners is wanted here'),
+          v.minLength(3, 'an outline has at least three corners'),
+        ),
+        lines: v.array(
+          v.object(
+            {
+              from: point,
+              to: point,
+              kind: v.picklist(lineKinds, `a kind is one of ${lineKinds.join(', ')}`),
+              angle: v.optional(foldAngle),
+            },
+            'a line (from, to, kind) is wanted here',
+          ),
+          'a list of lines is wanted here',
+        ),
+      },
+      'the pattern (outline, lines) is wanted here',
+    ),
+    still: v.optional(point),
+    steps: v.array(
+      v.object(
+        {
+          title: text,
+          sentence: v.optional(text, ''),
+          kind: v.picklist(stepKinds, `a kind of step is one of ${stepKinds.join(', ')}`),
+          drives: v.optional(
+            v.array(
+              v.object(
+                { from: point, to: point, angle: foldAngle },
+                'a drive (from, to, angle) is wanted here',
+              ),
+              'a list of drives is wanted here',
+            ),
+            [],
+          ),
+        },
+        'a step is wanted here',
+      ),
+      'a list of steps is wanted here',
+    ),
+  },
+  'a lesson object is wanted here',
+);
+
+/**
+ * Checks a parsed JSON value against the lesson format.
+ * Returns the lesson, or null with one finding that names the first entry that does not fit.
+ */
+export function readLesson(value: unknown): { lesson: Lesson | null; findings: Finding[] } {
+  const refuse = (message: string) => ({
+    lesson: null,
+    findings: [finding('file-unreadable', 'error', message)],
+  });
+  const version = (value as { version?: unknown } | null)?.version;
+  if (typeof version === 'number' && version > lessonVersion) {
+    return refuse(
+      `This lesson has format version ${version}, and this Creaseway reads versions up to ${lessonVersion}: open it with a newer Creaseway.`,
+    );
+  }
+  const read = v.safeParse(lessonSchema, value, { abortEarly: true });
+  if (read.success) return { lesson: read.output, findings: [] };
+  const issue = read.issues[0];
+  const place = placeOf(issue.path?.map((item) => item.key) ?? []);
+  const said = /^Invalid (key|type|length)/.test(issue.message)
+    ? 'an entry is missing or wrong'
+    : issue.message;
+  return refuse(`The lesson cannot be read at ${place}: ${said}; correct that entry and open it again.`);
+}
+
+/** "steps, entry 2, angle": list places count from 1, as people do. */
+function placeOf(path: readonly unknown[]): string {
+  if (path.length === 0) return 'its start';
+  return path.map((key) => (typeof key === 'number' ? `entry ${key + 1}` : String(key))).join(', ');
+}
