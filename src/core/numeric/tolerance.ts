@@ -29,3 +29,15 @@ export const TRACK_STEP = (4 * Math.PI) / 180;
 
 /** A change between neighbouring poses that is still above this after subdivision is a jump: 12 degrees. */
 export const JUMP = (12 * Math.PI) / 180;
+
+/**
+ * Points this near to the straight line between their neighbours are no corners: a file written to six decimals
+ * leaves half of that. Well above rounding, a hundredth of SNAP, so that a finely drawn curve keeps its shape.
+ */
+export const STRAIGHT = 1e-6;
+
+/**
+ * Closure derivatives weaker than this count as none when freedoms are counted: far above rounding of the squared
+ * matrix (1e-15), and a corner must be folded by more than a thousandth of a degree before its third condition bites.
+ */
+export const SINGULAR = 3.7e-6;

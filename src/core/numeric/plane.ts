@@ -1,0 +1,113 @@
+/** Small geometry of the plane, in plain numbers and typed arrays. */
+import { side } from './predicates.ts';
+
+/** Convex hull, counter-clockwise, as indices into x and y; corners only (monotone chain). */
+export function convexHull(x: Float64Array, y: Float64Array): number[] {
+  const order = Array.from(x.keys()).sort((p, q) => x[p]! - x[q]! || y[p]! - y[q]!);
+  const half = (points: number[]): number[] => {
+    const chain: number[] = [];
+    for (const p of points) {
+      while (chain.length >= 2) {
+        const a = chain[chain.length - 2]!;
+        const b = chain[chain.length - 1]!;
+        if (side(x[a]!, y[a]!, x[b]!, y[b]!, x[p]!, y[p]!) > 0) break;
+        chain.pop();
+      }
+      chain.push(p);
+    }
+    chain.pop();
+    return chain;
+  };
+  const lower = half(order);
+  return [...lower, ...half(order.reverse())];
+}
+
+/** Length round the convex hull of points; a measure of size that turning does not change. */
+export function hullPerimeter(x: Float64Array, y: Float64Array): number {
+  const hull = convexHull(x, y);
+  let sum = 0;
+  for (let k = 0; k < hull.length; k++) {
+    const a = hull[k]!;
+    const b = hull[(k + 1) % hull.length]!;
+    sum += Math.hypot(x[b]! - x[a]!, y[b]! - y[a]!);
+  }
+  return sum;
+}
+
+/** Groups 0..count-1 that are joined pair by pair. */
+export class Groups {
+  private readonly parent: Int32Array;
+
+  constructor(count: number) {
+    this.parent = Int32Array.from({ length: count }, (_, k) => k);
+  }
+
+  /** The member that stands for the group of k. */
+  find(k: number): number {
+    const parent = this.parent;
+    let root = k;
+    while (parent[root] !== root) root = parent[root]!;
+    while (parent[k] !== root) {
+      const up = parent[k]!;
+      parent[k] = root;
+      k = up;
+    }
+    return root;
+  }
+
+  /** Joins two groups (the smaller root stands for both); false when they were one already. */
+  join(a: number, b: number): boolean {
+    const p = this.find(a);
+    const q = this.find(b);
+    if (p === q) return false;
+    if (p < q) this.parent[q] = p;
+    else this.parent[p] = q;
+    return true;
+  }
+}
+
+/** Groups points that can be linked by hops of at most `reach`. Order of the points does not matter. */
+export function groupNearPoints(x: Float64Array, y: Float64Array, count: number, reach: number): Groups {
+  const groups = new Groups(count);
+  const bucket = new Int32Array(nextPower(count * 2)).fill(-1);
+  const after = new Int32Array(count).fill(-1);
+  const mask = bucket.length - 1;
+  const cellX = new Float64Array(count);
+  const cellY = new Float64Array(count);
+  for (let p = 0; p < count; p++) {
+    const cx = (cellX[p] = Math.floor(x[p]! / reach));
+    const cy = (cellY[p] = Math.floor(y[p]! / reach));
+    let repeated = false;
+    for (let i = cx - 1; i <= cx + 1; i++) {
+      for (let j = cy - 1; j <= cy + 1; j++) {
+        for (let q = bucket[hash(i, j) & mask]!; q >= 0; q = after[q]!) {
+          if (cellX[q] !== i || cellY[q] !== j) continue;
+          const dx = x[p]! - x[q]!;
+          const dy = y[p]! - y[q]!;
+          if (dx * dx + dy * dy > reach * reach) continue;
+          groups.join(p, q);
+          if (dx === 0 && dy === 0) repeated = true;
+        }
+      }
+    }
+    // one of several equal points is enough to be found by the rest
+    if (repeated) continue;
+    const h = hash(cx, cy) & mask;
+    after[p] = bucket[h]!;
+    bucket[h] = p;
+  }
+  return groups;
+}
+
+function nextPower(n: number): number {
+  let power = 16;
+  while (power < n) power *= 2;
+  return power;
+}
+
+function hash(i: number, j: number): number {
+  let h = Math.imul(i | 0, 0x9e3779b1) ^ Math.imul(j | 0, 0x85ebca6b);
+  h ^= h >>> 15;
+  h = Math.imul(h, 0x2c1b3c6d);
+  return h ^ (h >>> 12);
+}

@@ -1,0 +1,32 @@
+import type { Sheet } from '../sheet/sheet.ts';
+import { foldingCreases } from './moving.ts';
+import { PoseSolver } from './solve.ts';
+
+/**
+ * Keeps what is needed to correct many poses of one sheet. The pose given should lie near a closing one, as a blend
+ * of two neighbours on a track does.
+ */
+export class PoseCorrector {
+  private readonly solver: PoseSolver;
+  private readonly bounds: { lower: Float64Array; upper: Float64Array };
+
+  constructor(sheet: Sheet) {
+    this.solver = new PoseSolver(sheet, foldingCreases(sheet));
+    this.bounds = {
+      lower: new Float64Array(this.solver.size).fill(-Math.PI),
+      upper: new Float64Array(this.solver.size).fill(Math.PI),
+    };
+  }
+
+  /** The nearest closing pose by least change of angles, and the closure reached, radians. */
+  correct(near: Float64Array): { angle: Float64Array; closure: number } {
+    const angle = near.slice();
+    const closure = this.solver.close(angle, this.bounds);
+    return { angle, closure };
+  }
+}
+
+/** One correction; see `PoseCorrector` for many on one sheet. */
+export function correctPose(sheet: Sheet, near: Float64Array): { angle: Float64Array; closure: number } {
+  return new PoseCorrector(sheet).correct(near);
+}

@@ -1,0 +1,175 @@
+/**
+ * One step of a lesson, folded: the motion from a pose to the angles asked for, and an honest answer how it went.
+ * First as rigid panels. Where that fails and bending is allowed, again with bend lines, several ways of laying
+ * them, stiff ones first. Where that fails too, the answer is `fails`, with the width of the tear.
+ */
+import { CLOSED, MISS } from '../numeric/tolerance.ts';
+import { seededRandom } from '../numeric/random.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { addBendLines, type BentSheet, bendOf, unbent } from './bend-lines.ts';
+import { forcedTear } from './tear.ts';
+import { countFreedoms } from './freedoms.ts';
+import { type MotionEnd, moveToward } from './motion.ts';
+import { foldingCreases } from './moving.ts';
+import type { Outcome, Stage, StepTrack, TrackPose } from './track.ts';
+import { describeMotion } from './verdict.ts';
+
+export interface FoldOptions {
+  /** Try with bend lines where the rigid motion fails. */
+  readonly bend: boolean;
+  /** Mountain and valley do not bound the sign of an angle. */
+  readonly free: boolean;
+  /** Seed of the random starts, and how many the rigid motion may use. */
+  readonly seed?: number;
+  readonly startLimit?: number;
+}
+
+export const defaultSeed = 20107;
+const defaultStartLimit = 8;
+const degrees = 180 / Math.PI;
+
+/**
+ * Yields poses as they are found and returns the finished track. Stop iterating to cancel.
+ * @param start fold angle per crease, a pose that closes
+ */
+export function* foldStep(
+  sheet: Sheet,
+  start: Float64Array,
+  stage: Stage,
+  options: FoldOptions,
+): Generator<TrackPose, StepTrack> {
+  const rigid = yield* attempt(unbent(sheet), start, stage, options, 0);
+  if (arrived(rigid.end) || !options.bend) return finishTrack(rigid, stage, options, 'rigid');
+  let best: Attempt | undefined;
+  for (const way of bendWays(options.seed ?? defaultSeed)) {
+    const bent = addBendLines(sheet, way.choose);
+    if (bent.bendLines === 0) break;
+    const tried = yield* attempt(bent, start, stage, options, way.weight);
+    if (arrived(tried.end) && (!best || tried.peakBend < best.peakBend)) best = tried;
+    if (best && way.settle) break;
+  }
+  return finishTrack(best ?? rigid, stage, options, best ? 'bends' : 'rigid');
+}
+
+interface Attempt {
+  readonly bent: BentSheet;
+  readonly poses: TrackPose[];
+  readonly end: MotionEnd;
+  readonly peakBend: number;
+  readonly start: Float64Array;
+}
+
+/** Ways to lay bend lines, stiff first; after a way that settles, no further one is tried once one has arrived. */
+function bendWays(seed: number) {
+  const random = seededRandom(seed + 1);
+  const long = (length: number) => -length;
+  const short = (length: number) => length;
+  const mixed = (length: number) => -length * (0.6 + 0.8 * random());
+  const ways: { choose: (length: number) => number; weight: number; settle: boolean }[] = [];
+  for (const weight of [1, 0.05, 0.003]) {
+    ways.push({ choose: long, weight, settle: false });
+    ways.push({ choose: short, weight, settle: false });
+    for (let k = 0; k < 4; k++) ways.push({ choose: mixed, weight, settle: k === 3 });
+  }
+  return ways;
+}
+
+function* attempt(
+  bent: BentSheet,
+  start: Float64Array,
+  stage: Stage,
+  options: FoldOptions,
+  bendWeight: number,
+): Generator<TrackPose, Attempt> {
+  const { sheet } = bent;
+  const creases = sheet.creaseKind.length;
+  const from = extend(start, creases, 0);
+  const poses: TrackPose[] = [{ at: 0, angle: from.slice() }];
+  let peakBend = 0;
+  const motion = moveToward({
+    sheet,
+    start: from,
+    moving: foldingCreases(sheet),
+    target: extend(stage.target, creases, Number.NaN),
+    exact: stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases),
+    free: options.free,
+    firstBend: creases - bent.bendLines,
+    bendWeight,
+    seed: options.seed ?? defaultSeed,
+    startLimit: options.startLimit ?? defaultStartLimit,
+  });
+  for (;;) {
+    const { value, done } = motion.next();
+    if (done) return { bent, poses: spread(poses), end: value, peakBend, start };
+    poses.push(value);
+    peakBend = Math.max(peakBend, bendOf(bent, value.angle, 0).largest);
+    yield value;
+  }
+}
+
+function extend(values: Float64Array, length: number, filler: number): Float64Array {
+  const result = new Float64Array(length).fill(filler);
+  result.set(values);
+  return result;
+}
+
+function extendMarks(values: Uint8Array, length: number): Uint8Array {
+  const result = new Uint8Array(length);
+  result.set(values);
+  return result;
+}
+
+/** Moments of a finished track: in proportion to the largest change of an angle, from 0 to 1. */
+function spread(poses: TrackPose[]): TrackPose[] {
+  const gone = [0];
+  for (let k = 1; k < poses.length; k++) {
+    let largest = 0;
+    const a = poses[k]!.angle;
+    const b = poses[k - 1]!.angle;
+    for (let e = 0; e < a.length; e++) largest = Math.max(largest, Math.abs(a[e]! - b[e]!));
+    gone.push(gone[k - 1]! + largest);
+  }
+  const total = gone[gone.length - 1]!;
+  return poses.map(({ angle }, k) => ({ at: total > 0 ? gone[k]! / total : k === 0 ? 0 : 1, angle }));
+}
+
+function arrived(end: MotionEnd): boolean {
+  return end.remaining < MISS && end.jumps.length === 0 && end.closure < CLOSED;
+}
+
+function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success: Outcome): StepTrack {
+  const { bent, end, poses } = tried;
+  const outcome: Outcome = arrived(end) ? success : 'fails';
+  const last = poses[poses.length - 1]!.angle;
+  const closure = largestClosure(end, poses);
+  const tear = outcome === 'fails' ? forcedTear(bent.sheet, last, stage) : { gap: 0, vertex: -1 };
+  const bendAtEnd = bendOf(bent, last, 0).largest;
+  return {
+    sheet: bent.sheet,
+    bendLines: bent.bendLines,
+    panelOf: bent.panelOf,
+    poses,
+    report: {
+      outcome,
+      closure,
+      deviation: end.remaining * degrees,
+      bendDegrees: tried.peakBend * degrees,
+      bendAtEnd: bendAtEnd * degrees,
+      jumps: end.jumps.length,
+      freedoms: countFreedoms(bent.sheet, last),
+      tear: tear.gap,
+      starts: end.starts,
+      seed: options.seed ?? defaultSeed,
+      findings: describeMotion({ bent, end, poses, stage, outcome, tear, peakBend: tried.peakBend }),
+    },
+  };
+}
+
+function largestClosure(end: MotionEnd, poses: readonly TrackPose[]): number {
+  let most = end.closure;
+  for (const { angle } of poses) {
+    end.solver.system.evaluate(angle);
+    most = Math.max(most, end.solver.system.largest());
+  }
+  return most;
+}

@@ -1,0 +1,258 @@
+/**
+ * A motion toward given fold angles. From where the paper is, every driven crease is drawn a little further toward
+ * its target, in proportion to what it still has to go; the nearest closing pose becomes the next pose. The
+ * distance to the targets can only fall, so the motion either arrives or comes to rest where paper holds it back.
+ * Frames are halved until neighbouring poses lie close together; what still jumps is reported, not hidden.
+ */
+import { ARRIVED, CLOSED, JUMP, TRACK_STEP } from '../numeric/tolerance.ts';
+import { seededRandom } from '../numeric/random.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { angleBounds } from './moving.ts';
+import { type Goal, PoseSolver } from './solve.ts';
+import type { TrackPose } from './track.ts';
+
+/** What moves, how, and how stiffly. One entry per crease of the sheet. */
+export interface MotionTask {
+  readonly sheet: Sheet;
+  /** Pose to start from; it should close. */
+  readonly start: Float64Array;
+  /** 1 for creases that may move. */
+  readonly moving: Uint8Array;
+  /** Angle to reach, NaN for creases that follow. */
+  readonly target: Float64Array;
+  /** 1 for creases that run to their target exactly. */
+  readonly exact: Uint8Array;
+  /** Kinds do not bound the sign. */
+  readonly free: boolean;
+  /** Stiffness of bend lines (creases from `firstBend` on), as weight toward angle 0. */
+  readonly firstBend: number;
+  readonly bendWeight: number;
+  readonly seed: number;
+  /** Most random starts when the motion rests short of its targets. */
+  readonly startLimit: number;
+}
+
+export interface MotionEnd {
+  readonly angle: Float64Array;
+  /** Largest distance of a drive to its target, radians. */
+  readonly remaining: number;
+  readonly closure: number;
+  /** Moments (0 to 1 of the way gone) at which neighbouring poses differ by more than JUMP, with the crease. */
+  readonly jumps: readonly { at: number; crease: number; change: number }[];
+  /** The exact drives could not go on: largest residual left when they were forced one frame further. */
+  readonly blocked: number;
+  readonly starts: number;
+  readonly solver: PoseSolver;
+}
+
+/** Weight of creases that only follow, against 1 for driven ones: enough to keep them where nothing moves them. */
+const FOLLOW = 1e-6;
+/** First frame away from the flat state, and the shortest frame before a jump is admitted. Radians. */
+const FIRST_FRAME = (0.5 * Math.PI) / 180;
+const SHORTEST_FRAME = TRACK_STEP / 512;
+const FRAME_LIMIT = 4000;
+
+export function* moveToward(task: MotionTask): Generator<TrackPose, MotionEnd> {
+  return yield* new Motion(task).run();
+}
+
+class Motion {
+  private readonly task: MotionTask;
+  private readonly solver: PoseSolver;
+  private readonly goal: Goal;
+  private readonly driven: Int32Array;
+  private readonly random: () => number;
+  private angle: Float64Array;
+  private gone = 0;
+  private frame = FIRST_FRAME;
+  private lastChange: Float64Array;
+  private lastFrame = 0;
+  private starts = 0;
+  private readonly jumps: { at: number; crease: number; change: number }[] = [];
+  private blocked = 0;
+
+  constructor(task: MotionTask) {
+    this.task = task;
+    const { sheet, moving, exact, target } = task;
+    const adapting = moving.map((m, e) => (m && !exact[e] ? 1 : 0));
+    this.solver = new PoseSolver(sheet, adapting);
+    const { creaseOf, size } = this.solver.system;
+    this.goal = {
+      goal: new Float64Array(size),
+      weight: new Float64Array(size).fill(FOLLOW),
+      lower: new Float64Array(size),
+      upper: new Float64Array(size),
+    };
+    for (let u = 0; u < size; u++) {
+      const e = creaseOf[u]!;
+      const bend = e >= task.firstBend;
+      const [lower, upper] = bend ? [-Math.PI, Math.PI] : angleBounds(sheet.creaseKind[e]!, task.free);
+      // a start outside the kind's range (a flipped crease from an earlier step) may stay where it is
+      this.goal.lower[u] = Math.min(lower, task.start[e]!);
+      this.goal.upper[u] = Math.max(upper, task.start[e]!);
+      if (bend) this.goal.weight[u] = task.bendWeight;
+      else if (!Number.isNaN(target[e]!)) this.goal.weight[u] = 1;
+    }
+    this.driven = Int32Array.from(
+      [...target.keys()].filter((e) => moving[e] === 1 && !Number.isNaN(target[e]!)),
+    );
+    this.random = seededRandom(task.seed);
+    this.angle = task.start.slice();
+    this.lastChange = new Float64Array(this.angle.length);
+  }
+
+  *run(): Generator<TrackPose, MotionEnd> {
+    let rests = 0;
+    for (let k = 0; k < FRAME_LIMIT; k++) {
+      const remaining = this.remaining(this.angle);
+      if (remaining < ARRIVED) break;
+      const next = this.nextPose(remaining);
+      if (!next) break;
+      const { largest, crease } = this.largestChange(next, this.angle);
+      if (largest > JUMP) this.jumps.push({ at: this.fractionGone(remaining), crease, change: largest });
+      if (largest < 1e-3 * this.frame) {
+        // at rest short of the targets: another way round may lead on
+        if (++rests > 1 && !this.restart()) break;
+        continue;
+      }
+      rests = 0;
+      this.accept(next, largest);
+      yield { at: this.fractionGone(this.remaining(this.angle)), angle: this.angle.slice() };
+    }
+    const before = this.angle;
+    const closure = this.finish();
+    if (this.largestChange(this.angle, before).largest > 0) yield { at: 1, angle: this.angle.slice() };
+    return {
+      angle: this.angle,
+      remaining: this.remaining(this.angle),
+      closure,
+      jumps: this.jumps,
+      blocked: this.blocked,
+      starts: this.starts,
+      solver: this.solver,
+    };
+  }
+
+  private fractionGone(remaining: number): number {
+    return this.gone / (this.gone + remaining);
+  }
+
+  private remaining(angle: Float64Array): number {
+    let most = 0;
+    for (const e of this.driven) most = Math.max(most, Math.abs(this.task.target[e]! - angle[e]!));
+    return most;
+  }
+
+  private largestChange(a: Float64Array, b: Float64Array): { largest: number; crease: number } {
+    let largest = 0;
+    let crease = 0;
+    for (let e = 0; e < a.length; e++) {
+      const d = Math.abs(a[e]! - b[e]!);
+      if (d > largest) {
+        largest = d;
+        crease = e;
+      }
+    }
+    return { largest, crease };
+  }
+
+  private accept(next: Float64Array, largest: number): void {
+    for (let e = 0; e < next.length; e++) this.lastChange[e] = next[e]! - this.angle[e]!;
+    this.lastFrame = this.frame;
+    this.angle = next;
+    this.gone += largest;
+    if (largest < 0.7 * TRACK_STEP) this.frame = Math.min(TRACK_STEP, this.frame * 1.6);
+  }
+
+  /** Solves for the next pose, with a shorter frame as long as it would leap. Undefined: no pose found at all. */
+  private nextPose(remaining: number): Float64Array | undefined {
+    for (;;) {
+      const next = this.tryFrame(Math.min(1, this.frame / remaining));
+      const leap = next === undefined || this.largestChange(next, this.angle).largest > 1.25 * TRACK_STEP;
+      if (!leap) return next;
+      if (this.frame <= SHORTEST_FRAME) return next;
+      this.frame /= 2;
+      this.solver.multiplier.fill(0);
+    }
+  }
+
+  /** The nearest closing pose to one that is `fraction` of the way to the targets. */
+  private tryFrame(fraction: number, kick?: Float64Array): Float64Array | undefined {
+    const { target, sheet, exact } = this.task;
+    const { creaseOf, size } = this.solver.system;
+    const next = this.angle.slice();
+    const carry = this.lastFrame > 0 ? Math.min(1.5, this.frame / this.lastFrame) : 0;
+    const leaving = this.lastFrame === 0;
+    for (let u = 0; u < size; u++) {
+      const e = creaseOf[u]!;
+      const here = this.angle[e]!;
+      const wanted = target[e]!;
+      if (e >= this.task.firstBend) {
+        this.goal.goal[u] = 0;
+        next[e] = here + carry * this.lastChange[e]!;
+      } else if (Number.isNaN(wanted)) {
+        this.goal.goal[u] = here;
+        // leaving the flat state a follower starts off the way its kind asks for
+        const finished = sheet.creaseAngle[e]!;
+        const seed = leaving && here === 0 && !Number.isNaN(finished) ? fraction * finished : 0;
+        next[e] = here + seed + carry * this.lastChange[e]!;
+      } else {
+        this.goal.goal[u] = here + fraction * (wanted - here);
+        next[e] = leaving ? this.goal.goal[u]! : here + carry * this.lastChange[e]!;
+      }
+      if (kick) next[e]! += kick[u]!;
+    }
+    for (const e of this.driven)
+      if (exact[e]) next[e] = this.angle[e]! + fraction * (target[e]! - this.angle[e]!);
+    const solved = this.solver.solve(next, this.goal);
+    if (solved.closure > CLOSED) {
+      this.blocked = Math.max(this.blocked, solved.closure);
+      return undefined;
+    }
+    return next;
+  }
+
+  /** Tries to leave a resting place by small random starts. Keeps the first that gets nearer to the targets. */
+  private restart(): boolean {
+    const here = this.distance(this.angle);
+    while (this.starts < this.task.startLimit) {
+      this.starts++;
+      this.solver.multiplier.fill(0);
+      const size = TRACK_STEP * (0.1 + 0.5 * this.random());
+      const kick = Float64Array.from({ length: this.solver.size }, () => size * (2 * this.random() - 1));
+      const next = this.tryFrame(Math.min(1, TRACK_STEP / this.remaining(this.angle)), kick);
+      if (!next) continue;
+      const { largest } = this.largestChange(next, this.angle);
+      if (largest > 1.25 * TRACK_STEP || this.distance(next) > here * (1 - 1e-4)) continue;
+      this.accept(next, largest);
+      return true;
+    }
+    return false;
+  }
+
+  private distance(angle: Float64Array): number {
+    let sum = 0;
+    for (const e of this.driven) sum += (this.task.target[e]! - angle[e]!) ** 2;
+    return sum;
+  }
+
+  /** From nearly there to there: repeats the last solve, then sets drives to their exact targets if that closes. */
+  private finish(): number {
+    const { target, moving } = this.task;
+    const remaining = this.remaining(this.angle);
+    if (remaining > 10 * ARRIVED) return this.solver.close(this.angle, this.goal);
+    for (let k = 0; k < 3; k++) {
+      const next = this.tryFrame(1);
+      if (!next || this.largestChange(next, this.angle).largest > TRACK_STEP) break;
+      this.angle = next;
+    }
+    const exactly = this.angle.slice();
+    for (const e of this.driven) if (moving[e]) exactly[e] = target[e]!;
+    this.solver.system.evaluate(exactly);
+    if (this.solver.system.largest() < 1e-12) {
+      this.angle = exactly;
+      return this.solver.system.largest();
+    }
+    return this.solver.close(this.angle, this.goal);
+  }
+}
