@@ -4,7 +4,7 @@
  */
 
 /** Bytes of a file: the largest hand-made drawing seen is a few hundred kilobytes. */
-export const BYTE_LIMIT = 64 * 1024 * 1024;
+export const BYTE_LIMIT = 32 * 1024 * 1024;
 
 /** Strokes of a drawing. Ten times the largest sheet that the solver is built for. */
 export const STROKE_LIMIT = 200_000;

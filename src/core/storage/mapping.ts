@@ -1,0 +1,187 @@
+/** What the stroke groups of a drawing mean: the guess, the teacher's answer, and the segments that follow. */
+import { type Finding, finding } from '../finding/finding.ts';
+import type { LineKind } from '../sheet/kind.ts';
+import type { Segment } from '../sheet/segment.ts';
+import type { Drawing, StrokeGroup } from './drawing.ts';
+import { kindSaidBy } from './line-name.ts';
+import { Refusal } from './refusal.ts';
+
+export type { Drawing, Stroke, StrokeGroup } from './drawing.ts';
+
+export interface LineMeaning {
+  readonly kind: LineKind | 'ignore';
+  /** Finished fold angle, degrees, valley positive; a half turn for mountain and valley where left out. */
+  readonly angle?: number;
+}
+
+/** Group key -> meaning. */
+export type LineMapping = Readonly<Record<string, LineMeaning>>;
+
+/**
+ * The segments of a drawing under a mapping, in drawing units. Groups without an entry mean what their own name
+ * says, and are left out when it says nothing.
+ */
+export function applyMapping(drawing: Drawing, mapping: LineMapping): Segment[] {
+  const meanings = drawing.groups.map(
+    (group) => mapping[group.key] ?? group.named ?? { kind: 'ignore' as const },
+  );
+  const segments: Segment[] = [];
+  drawing.strokes.forEach((stroke, index) => {
+    const { kind, angle } = meanings[drawing.groupOf[index]!]!;
+    if (kind === 'ignore') return;
+    const degrees = angle ?? (kind === 'mountain' ? -180 : kind === 'valley' ? 180 : undefined);
+    segments.push({
+      ...stroke,
+      kind,
+      ...(degrees === undefined ? {} : { angle: (degrees * Math.PI) / 180 }),
+    });
+  });
+  return segments;
+}
+
+/** Have all groups been given their kind by names of our own form? */
+export function allNamed(drawing: Drawing): boolean {
+  return drawing.groups.every((group) => group.named);
+}
+
+/**
+ * Fills in what each group probably means: names first, then the dash style, then place and weight; a colour never
+ * says a kind. One note per group that was guessed.
+ */
+export function guessMapping(drawing: Drawing): { guess: LineMapping; findings: Finding[] } {
+  const findings: Finding[] = [];
+  const guess: Record<string, LineMeaning> = {};
+  const signs = signsOf(drawing);
+  for (const group of drawing.groups) {
+    if (group.named) {
+      guess[group.key] = group.named;
+      continue;
+    }
+    const { kind, reason } = guessGroup(group, signs);
+    guess[group.key] = { kind };
+    const taken = kind === 'ignore' ? 'are left out' : `are taken as ${kind}`;
+    findings.push(
+      finding(
+        'line-kind-guessed',
+        'note',
+        `${describe(group)} ${taken} because ${reason}; set this group to another kind if that is wrong.`,
+        { value: group.count },
+      ),
+    );
+  }
+  return { guess, findings };
+}
+
+/** One note when mountains or valleys without an angle are taken as half turns. */
+export function assumedAngles(drawing: Drawing, mapping: LineMapping): Finding[] {
+  let count = 0;
+  for (const group of drawing.groups) {
+    const meaning = mapping[group.key] ?? group.named;
+    const folds = meaning?.kind === 'mountain' || meaning?.kind === 'valley';
+    if (folds && meaning.angle === undefined) count += group.count;
+  }
+  if (count === 0) return [];
+  const message = `${count} mountain and valley lines give no angle and are taken as half turns; write the angle into the name, such as "valley 90", if it is another.`;
+  return [finding('angle-assumed', 'note', message, { value: count })];
+}
+
+/**
+ * Checks a mapping from a file and fits it to the groups of a drawing. A key may be a whole group key or only some
+ * of its terms, such as `dash=dashed` or `colour=#aa0000 place=inside`; the first entry that fits counts, and
+ * groups that no entry fits keep the guess. Throws a Refusal for entries that mean nothing.
+ */
+export function completeMapping(drawing: Drawing, given: unknown, guess: LineMapping): LineMapping {
+  const entries = readMapping(given);
+  const complete: Record<string, LineMeaning> = {};
+  for (const group of drawing.groups) {
+    const fitting = entries.find(([key]) => key === group.key) ?? entries.find(([key]) => fits(key, group));
+    complete[group.key] = fitting?.[1] ?? guess[group.key] ?? { kind: 'ignore' };
+  }
+  return complete;
+}
+
+const mappedKinds: readonly string[] = ['mountain', 'valley', 'unassigned', 'flat', 'edge', 'cut', 'ignore'];
+
+function readMapping(given: unknown): [string, LineMeaning][] {
+  if (typeof given !== 'object' || given === null || Array.isArray(given)) {
+    throw new Refusal('A line mapping is a JSON object from group keys to {"kind": …, "angle": …}.');
+  }
+  return Object.entries(given).map(([key, value]) => {
+    const meaning =
+      typeof value === 'string' ? { kind: value } : (value as { kind?: unknown; angle?: unknown });
+    const { kind, angle } = { angle: undefined, ...meaning };
+    if (typeof kind !== 'string' || !mappedKinds.includes(kind)) {
+      throw new Refusal(
+        `In the line mapping, "${key}" needs a kind that is one of ${mappedKinds.join(', ')}.`,
+      );
+    }
+    if (angle === undefined) return [key, { kind: kind as LineMeaning['kind'] }];
+    if (typeof angle !== 'number' || !(Math.abs(angle) <= 180)) {
+      throw new Refusal(`In the line mapping, "${key}" needs an angle from -180 to 180 degrees.`);
+    }
+    return [key, { kind: kind as LineMeaning['kind'], angle }];
+  });
+}
+
+function fits(key: string, group: StrokeGroup): boolean {
+  const layer = /(?:^| )layer=(.*)$/.exec(key);
+  if (layer && layer[1] !== group.layer) return false;
+  const terms = key
+    .replace(/(?:^| )layer=.*$/, '')
+    .split(' ')
+    .filter(Boolean);
+  const own = group.key.replace(/ layer=.*$/, '').split(' ');
+  return (layer !== null || terms.length > 0) && terms.every((term) => own.includes(term));
+}
+
+/** What the drawing as a whole tells about how it should be read. */
+interface Signs {
+  /** Some line is broken up, so dashes tell the kinds here. */
+  readonly dashed: boolean;
+  /** Some group lies on the rim or is called an edge. */
+  readonly rim: boolean;
+  /** Width of the heaviest solid lines inside, and whether lighter ones exist too. */
+  readonly heaviest: number;
+  readonly lightest: number;
+}
+
+function signsOf(drawing: Drawing): Signs {
+  const solid = drawing.groups.filter((group) => group.dash === 'solid');
+  const widths = solid.map((group) => group.width);
+  return {
+    dashed: drawing.groups.some((group) => group.dash !== 'solid'),
+    rim: drawing.groups.some((group) => group.place === 'rim' || group.named?.kind === 'edge'),
+    heaviest: Math.max(0, ...widths),
+    lightest: Math.min(Number.POSITIVE_INFINITY, ...widths),
+  };
+}
+
+function guessGroup(group: StrokeGroup, signs: Signs): { kind: LineMeaning['kind']; reason: string } {
+  if (group.place === 'rim') return { kind: 'edge', reason: 'they lie on the outer rim of the drawing' };
+  const said = kindSaidBy(group.layer);
+  if (said) return { kind: said, reason: `their layer is called "${group.layer}"` };
+  switch (group.dash) {
+    case 'dash-dot':
+    case 'dash-dot-dot':
+      return { kind: 'mountain', reason: 'they are drawn dash-dot' };
+    case 'dashed':
+      return { kind: 'valley', reason: 'they are drawn dashed' };
+    case 'dotted':
+      return { kind: 'ignore', reason: 'they are drawn dotted, as hidden lines are' };
+    case 'solid':
+      if (!signs.rim && group.width === signs.heaviest && signs.lightest < signs.heaviest) {
+        return { kind: 'edge', reason: 'they are the heaviest solid lines' };
+      }
+      if (signs.dashed)
+        return { kind: 'flat', reason: 'they are solid lines inside a drawing whose folds are broken lines' };
+      return {
+        kind: 'unassigned',
+        reason: 'nothing but their colour sets them apart, and colour tells no kind',
+      };
+  }
+}
+
+function describe(group: StrokeGroup): string {
+  const layer = group.layer ? ` on layer "${group.layer}"` : '';
+  return `${group.count} ${group.dash} lines of colour ${group.colour}${layer}`;
+}

@@ -1,0 +1,108 @@
+import type { Finding } from '../finding/finding.ts';
+import { type Lesson, lessonFormat } from '../lesson/lesson.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import type { Drawing, StrokeGroup } from './drawing.ts';
+import { BYTE_LIMIT } from './limits.ts';
+import { allNamed, assumedAngles, completeMapping, guessMapping, type LineMapping } from './mapping.ts';
+import { parseJson } from './parse-json.ts';
+import { readDxf } from './read-dxf.ts';
+import { looksLikeFold, readFold } from './read-fold.ts';
+import { readLesson } from './read-lesson.ts';
+import { readSvg } from './read-svg.ts';
+import { Refusal } from './refusal.ts';
+import { textOf } from './text.ts';
+
+/** What a file turned out to be. */
+export type Opened =
+  | { readonly kind: 'lesson'; readonly lesson: Lesson; readonly findings: Finding[] }
+  | {
+      readonly kind: 'drawing';
+      readonly drawing: Drawing;
+      readonly groups: readonly StrokeGroup[];
+      /** Filled in for every group; where a mapping was given, it counts first. */
+      readonly guess: LineMapping;
+      /** All kinds come from names of our own form or from the given mapping: no mapping step is needed. */
+      readonly named: boolean;
+      readonly title: string;
+      readonly findings: Finding[];
+    }
+  | {
+      readonly kind: 'sheet';
+      readonly sheet: Sheet;
+      readonly title: string;
+      /** Length of the file's unit in mm, or null. */
+      readonly millimetres: number | null;
+      readonly findings: Finding[];
+    }
+  | { readonly kind: 'refused'; readonly findings: Finding[] };
+
+/**
+ * Opens a file of any kind that Creaseway reads, told by its content. Never throws: what cannot be used comes back
+ * as `refused` with one sentence. Nothing in the file is run, and nothing it refers to is fetched.
+ */
+export function openFile(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
+  try {
+    return open(name, bytes, mapping);
+  } catch (error) {
+    if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
+    const said = error instanceof Error ? error.message : String(error);
+    const surprise = new Refusal(
+      `The file "${name}" cannot be read (${said}): save it again from its program.`,
+    );
+    return { kind: 'refused', findings: [surprise.finding] };
+  }
+}
+
+function open(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
+  if (bytes.length > BYTE_LIMIT) {
+    const size = Math.ceil(bytes.length / 1048576);
+    throw new Refusal(
+      `The file is ${size} MB, and at most ${BYTE_LIMIT / 1048576} MB can be opened: delete what is not part of the crease pattern.`,
+      'file-too-large',
+      { value: bytes.length, limit: BYTE_LIMIT },
+    );
+  }
+  const text = textOf(bytes);
+  const start = text.trimStart();
+  if (start === '') throw new Refusal('The file is empty: choose another file or save the drawing again.');
+  const title = titleOf(name);
+  if (start.startsWith('<')) return drawingOf(readSvg(start), title, mapping);
+  if (start.startsWith('{') || start.startsWith('[')) return openJson(parseJson(text), title);
+  if (/^\s*\d+\s*[\r\n]/.test(text) && /^\s*SECTION\s*$/m.test(text))
+    return drawingOf(readDxf(text), title, mapping);
+  throw new Refusal(
+    `The file "${name}" is none of SVG, DXF, FOLD or a Creaseway lesson: save the drawing as one of these.`,
+  );
+}
+
+function openJson(value: unknown, title: string): Opened {
+  if (typeof value === 'object' && value !== null && 'format' in value && value.format === lessonFormat) {
+    const { lesson, findings } = readLesson(value);
+    return lesson ? { kind: 'lesson', lesson, findings } : { kind: 'refused', findings };
+  }
+  if (looksLikeFold(value)) {
+    const { sheet, findings, ...facts } = readFold(value);
+    if (!sheet) return { kind: 'refused', findings };
+    return { kind: 'sheet', sheet, ...facts, title: facts.title || title, findings };
+  }
+  throw new Refusal(
+    'This JSON file is neither a Creaseway lesson nor a FOLD file: it has no format entry and no vertices_coords.',
+  );
+}
+
+function drawingOf(drawing: Drawing, title: string, mapping?: LineMapping): Opened {
+  const guessed = guessMapping(drawing);
+  const guess = mapping ? completeMapping(drawing, mapping, guessed.guess) : guessed.guess;
+  const named = allNamed(drawing) || mapping !== undefined;
+  const findings = [
+    ...drawing.findings,
+    ...(mapping ? [] : guessed.findings),
+    ...assumedAngles(drawing, guess),
+  ];
+  return { kind: 'drawing', drawing, groups: drawing.groups, guess, named, title, findings };
+}
+
+function titleOf(name: string): string {
+  const base = name.split(/[\\/]/).pop() ?? '';
+  return base.replace(/\.[^.]*$/, '') || 'Untitled';
+}
