@@ -21,6 +21,7 @@ export type FindingCode =
   | 'crease-overlap'
   | 'crease-snapped'
   | 'crease-too-short'
+  | 'crease-outside'
   | 'outline-open'
   | 'outline-several'
   | 'outline-missing'
