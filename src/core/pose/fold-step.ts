@@ -7,7 +7,7 @@ import { CLOSED, MISS } from '../numeric/tolerance.ts';
 import { seededRandom } from '../numeric/random.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { addBendLines, type BentSheet, bendOf, unbent } from './bend-lines.ts';
-import { forcedTear } from './tear.ts';
+import { forcedTear, noTear } from './tear.ts';
 import { countFreedoms } from './freedoms.ts';
 import { type MotionEnd, moveToward } from './motion.ts';
 import { foldingCreases } from './moving.ts';
@@ -142,7 +142,7 @@ function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success
   const outcome: Outcome = arrived(end) ? success : 'fails';
   const last = poses[poses.length - 1]!.angle;
   const closure = largestClosure(end, poses);
-  const tear = outcome === 'fails' ? forcedTear(bent.sheet, last, stage) : { gap: 0, vertex: -1 };
+  const tear = outcome === 'fails' ? forcedTear(bent.sheet, last, stage, options.free) : noTear;
   const bendAtEnd = bendOf(bent, last, 0).largest;
   return {
     sheet: bent.sheet,

@@ -46,11 +46,13 @@ export interface MotionEnd {
 }
 
 /** Weight of creases that only follow, against 1 for driven ones: enough to keep them where nothing moves them. */
-const FOLLOW = 1e-6;
+const FOLLOW = 1e-3;
 /** First frame away from the flat state, and the shortest frame before a jump is admitted. Radians. */
 const FIRST_FRAME = (0.5 * Math.PI) / 180;
 const SHORTEST_FRAME = TRACK_STEP / 512;
 const FRAME_LIMIT = 4000;
+/** A frame is found when its steps are shorter than this; where exactly it lies between its neighbours is no matter. */
+const ENOUGH = 1e-5;
 
 export function* moveToward(task: MotionTask): Generator<TrackPose, MotionEnd> {
   return yield* new Motion(task).run();
@@ -65,7 +67,10 @@ class Motion {
   private angle: Float64Array;
   private gone = 0;
   private frame = FIRST_FRAME;
-  private lastChange: Float64Array;
+  private readonly lastChange: Float64Array;
+  /** What the last frame asked of each drive, radians, and 1 where a drive hardly followed it. */
+  private readonly asked: Float64Array;
+  private readonly held: Uint8Array;
   private lastFrame = 0;
   private starts = 0;
   private readonly jumps: { at: number; crease: number; change: number }[] = [];
@@ -99,6 +104,8 @@ class Motion {
     this.random = seededRandom(task.seed);
     this.angle = task.start.slice();
     this.lastChange = new Float64Array(this.angle.length);
+    this.asked = new Float64Array(this.angle.length);
+    this.held = new Uint8Array(this.angle.length);
   }
 
   *run(): Generator<TrackPose, MotionEnd> {
@@ -106,7 +113,7 @@ class Motion {
     for (let k = 0; k < FRAME_LIMIT; k++) {
       const remaining = this.remaining(this.angle);
       if (remaining < ARRIVED) break;
-      const next = this.nextPose(remaining);
+      const next = this.nextPose();
       if (!next) break;
       const { largest, crease } = this.largestChange(next, this.angle);
       if (largest > JUMP) this.jumps.push({ at: this.fractionGone(remaining), crease, change: largest });
@@ -157,7 +164,10 @@ class Motion {
   }
 
   private accept(next: Float64Array, largest: number): void {
-    for (let e = 0; e < next.length; e++) this.lastChange[e] = next[e]! - this.angle[e]!;
+    for (let e = 0; e < next.length; e++) {
+      this.lastChange[e] = next[e]! - this.angle[e]!;
+      this.held[e] = Math.abs(this.lastChange[e]!) < 0.1 * Math.abs(this.asked[e]!) ? 1 : 0;
+    }
     this.lastFrame = this.frame;
     this.angle = next;
     this.gone += largest;
@@ -165,9 +175,9 @@ class Motion {
   }
 
   /** Solves for the next pose, with a shorter frame as long as it would leap. Undefined: no pose found at all. */
-  private nextPose(remaining: number): Float64Array | undefined {
+  private nextPose(): Float64Array | undefined {
     for (;;) {
-      const next = this.tryFrame(Math.min(1, this.frame / remaining));
+      const next = this.tryFrame(ENOUGH);
       const leap = next === undefined || this.largestChange(next, this.angle).largest > 1.25 * TRACK_STEP;
       if (!leap) return next;
       if (this.frame <= SHORTEST_FRAME) return next;
@@ -177,7 +187,8 @@ class Motion {
   }
 
   /** The nearest closing pose to one that is `fraction` of the way to the targets. */
-  private tryFrame(fraction: number, kick?: Float64Array): Float64Array | undefined {
+  private tryFrame(enough: number, kick?: Float64Array): Float64Array | undefined {
+    this.askFrame();
     const { target, sheet, exact } = this.task;
     const { creaseOf, size } = this.solver.system;
     const next = this.angle.slice();
@@ -194,22 +205,38 @@ class Motion {
         this.goal.goal[u] = here;
         // leaving the flat state a follower starts off the way its kind asks for
         const finished = sheet.creaseAngle[e]!;
-        const seed = leaving && here === 0 && !Number.isNaN(finished) ? fraction * finished : 0;
+        const seed = leaving && here === 0 && !Number.isNaN(finished) ? (this.frame / Math.PI) * finished : 0;
         next[e] = here + seed + carry * this.lastChange[e]!;
       } else {
-        this.goal.goal[u] = here + fraction * (wanted - here);
+        this.goal.goal[u] = here + this.asked[e]!;
         next[e] = leaving ? this.goal.goal[u]! : here + carry * this.lastChange[e]!;
       }
       if (kick) next[e]! += kick[u]!;
     }
-    for (const e of this.driven)
-      if (exact[e]) next[e] = this.angle[e]! + fraction * (target[e]! - this.angle[e]!);
-    const solved = this.solver.solve(next, this.goal);
+    for (const e of this.driven) if (exact[e]) next[e] = this.angle[e]! + this.asked[e]!;
+    const solved = this.solver.solve(next, this.goal, { enough });
     if (solved.closure > CLOSED) {
       this.blocked = Math.max(this.blocked, solved.closure);
       return undefined;
     }
     return next;
+  }
+
+  /**
+   * How far each drive is asked to go in a frame of the present length: in proportion to what it still has to go,
+   * the furthest by the whole frame. Drives that did not follow the last frame do not slow down the others.
+   */
+  private askFrame(): void {
+    const { target } = this.task;
+    let furthest = 0;
+    for (const e of this.driven)
+      if (!this.held[e]) furthest = Math.max(furthest, Math.abs(target[e]! - this.angle[e]!));
+    if (furthest < ARRIVED) furthest = this.remaining(this.angle);
+    const fraction = Math.min(1, this.frame / furthest);
+    for (const e of this.driven) {
+      const wanted = fraction * (target[e]! - this.angle[e]!);
+      this.asked[e] = Math.max(-this.frame, Math.min(this.frame, wanted));
+    }
   }
 
   /** Tries to leave a resting place by small random starts. Keeps the first that gets nearer to the targets. */
@@ -220,7 +247,7 @@ class Motion {
       this.solver.multiplier.fill(0);
       const size = TRACK_STEP * (0.1 + 0.5 * this.random());
       const kick = Float64Array.from({ length: this.solver.size }, () => size * (2 * this.random() - 1));
-      const next = this.tryFrame(Math.min(1, TRACK_STEP / this.remaining(this.angle)), kick);
+      const next = this.tryFrame(ENOUGH, kick);
       if (!next) continue;
       const { largest } = this.largestChange(next, this.angle);
       if (largest > 1.25 * TRACK_STEP || this.distance(next) > here * (1 - 1e-4)) continue;
@@ -236,23 +263,29 @@ class Motion {
     return sum;
   }
 
-  /** From nearly there to there: repeats the last solve, then sets drives to their exact targets if that closes. */
+  /**
+   * From nearly there to there: repeats the last solve, then sets drives to their targets, and creases that are
+   * all but flat or all but folded to just that, where the pose closes no worse for it. (Near a half turn closure
+   * is of second order, so it alone leaves such angles a few millionths of a radian off.)
+   */
   private finish(): number {
-    const { target, moving } = this.task;
-    const remaining = this.remaining(this.angle);
-    if (remaining > 10 * ARRIVED) return this.solver.close(this.angle, this.goal);
+    if (this.remaining(this.angle) > 10 * ARRIVED) return this.solver.close(this.angle, this.goal);
+    this.frame = TRACK_STEP;
     for (let k = 0; k < 3; k++) {
-      const next = this.tryFrame(1);
+      const next = this.tryFrame(1e-10);
       if (!next || this.largestChange(next, this.angle).largest > TRACK_STEP) break;
       this.angle = next;
     }
+    const plain = this.solver.close(this.angle, this.goal);
     const exactly = this.angle.slice();
-    for (const e of this.driven) if (moving[e]) exactly[e] = target[e]!;
-    this.solver.system.evaluate(exactly);
-    if (this.solver.system.largest() < 1e-12) {
-      this.angle = exactly;
-      return this.solver.system.largest();
+    for (const e of this.driven) exactly[e] = this.task.target[e]!;
+    for (const e of this.solver.system.creaseOf) {
+      const full = Math.PI * Math.round(exactly[e]! / Math.PI);
+      if (Math.abs(exactly[e]! - full) < 10 * ARRIVED) exactly[e] = full;
     }
-    return this.solver.close(this.angle, this.goal);
+    const snapped = this.solver.close(exactly, this.goal);
+    if (snapped > Math.max(plain, 1e-14)) return plain;
+    this.angle = exactly;
+    return snapped;
   }
 }

@@ -21,6 +21,8 @@ export interface SolveOptions {
   readonly limit?: number;
   /** Longest change of one angle in one step, radians. */
   readonly reach?: number;
+  /** Steps shorter than this end the search; the pose still closes to rounding. Radians. */
+  readonly enough?: number;
 }
 
 export interface Solved {
@@ -33,8 +35,11 @@ export interface Solved {
 
 /** Residuals below this are rounding: a corner of a few creases computes its product to about 1e-16 each. */
 const CLOSURE_FLOOR = 2e-15;
-const CLOSURE_GOAL = 1e-13;
 const STEP_GOAL = 1e-9;
+const ACTIVE_SET_ROUNDS = 8;
+/** Ends of a crease's range that it is tied to. */
+const LOW = 1;
+const HIGH = 2;
 
 export class PoseSolver {
   readonly system: ClosureSystem;
@@ -47,7 +52,9 @@ export class PoseSolver {
   private readonly gradient: Float64Array;
   private readonly step: Float64Array;
   private readonly pinned: Uint8Array;
+  private readonly free: Uint8Array;
   private readonly trial: Float64Array;
+  private curvature = 1;
 
   constructor(sheet: Sheet, moving: Uint8Array) {
     this.system = new ClosureSystem(sheet, moving);
@@ -58,6 +65,7 @@ export class PoseSolver {
     this.gradient = new Float64Array(this.size);
     this.step = new Float64Array(this.size);
     this.pinned = new Uint8Array(this.size);
+    this.free = new Uint8Array(this.size);
     this.trial = new Float64Array(moving.length);
   }
 
@@ -73,47 +81,47 @@ export class PoseSolver {
   solve(angle: Float64Array, goal: Goal, options: SolveOptions = {}): Solved {
     const limit = options.limit ?? 40;
     const reach = options.reach ?? 0.5;
+    const enough = options.enough ?? STEP_GOAL;
     const before = this.factorisations;
     this.clip(angle, goal);
-    const stiffness = this.penalty(angle);
+    let stiffness = this.penalty(angle);
+    this.pinned.fill(0);
+    this.curvature = 1;
     this.system.evaluate(angle);
     let settled = false;
-    let still = 0;
-    while (this.factorisations - before < limit) {
+    let last = this.system.largest();
+    while (this.factorisations - before < limit && !settled) {
       const moved = this.newtonStep(angle, goal, stiffness, reach);
       const closure = this.system.largest();
-      for (let r = 0; r < this.multiplier.length; r++)
-        this.multiplier[r]! += stiffness * this.system.residual[r]!;
-      if (closure < CLOSURE_GOAL && moved < STEP_GOAL) {
-        settled = true;
-        break;
-      }
-      // closed, and what is left of the step is far below what can be seen
-      if (closure < CLOSURE_GOAL && moved < 1e-6 && ++still >= 2) {
-        settled = true;
-        break;
-      }
+      // multipliers follow where closure gets better; where it does not, the penalty has to grow
+      if (closure <= Math.max(0.3 * last, 0.1 * enough)) {
+        for (let r = 0; r < this.multiplier.length; r++)
+          this.multiplier[r]! += stiffness * this.system.residual[r]!;
+      } else stiffness = Math.min(1e11, 10 * stiffness);
+      last = closure;
+      settled = closure < 0.1 * enough && moved < enough;
     }
     const closure = this.close(angle, goal);
     return { closure, factorisations: this.factorisations - before, settled };
   }
 
   /** Brings closure of `angle` to rounding by least change, for a pose that already nearly closes. */
-  close(angle: Float64Array, bounds: Pick<Goal, 'lower' | 'upper'>, limit = 12): number {
+  close(angle: Float64Array, bounds: Pick<Goal, 'lower' | 'upper'>, limit = 25): number {
     const { system, matrix, step } = this;
     system.evaluate(angle);
     let closure = system.largest();
     const best = angle.slice();
     let least = closure;
-    this.pinned.fill(0);
     for (let k = 0; k < limit && closure > CLOSURE_FLOOR; k++) {
-      matrix.clear();
-      for (let u = 0; u < this.size; u++) matrix.addDiagonal(u, 1e-9);
-      system.addNormalMatrix(matrix, 1, system.residual, 0, this.pinned);
-      this.factorisations++;
-      if (!matrix.factor()) break;
       step.fill(0);
       system.addTransposed(step, system.residual);
+      for (let u = 0; u < this.size; u++) {
+        const a = angle[system.creaseOf[u]!]!;
+        const outward = (a <= bounds.lower[u]! && step[u]! > 0) || (a >= bounds.upper[u]! && step[u]! < 0);
+        this.pinned[u] = outward ? 1 : 0;
+        if (outward) step[u] = 0;
+      }
+      if (!this.factorNormalMatrix()) break;
       matrix.solve(step);
       for (let u = 0; u < this.size; u++) {
         const e = system.creaseOf[u]!;
@@ -132,6 +140,18 @@ export class PoseSolver {
     angle.set(best);
     system.evaluate(angle);
     return least;
+  }
+
+  /** J'J with as little damping as rounding allows: corners near a singular state have very weak conditions. */
+  private factorNormalMatrix(): boolean {
+    for (const damping of [1e-12, 1e-10, 1e-8]) {
+      this.matrix.clear();
+      for (let u = 0; u < this.size; u++) this.matrix.addDiagonal(u, this.pinned[u] ? 1 : damping);
+      this.system.addNormalMatrix(this.matrix, 1, this.system.residual, 0, this.pinned);
+      this.factorisations++;
+      if (this.matrix.factor()) return true;
+    }
+    return false;
   }
 
   private clip(angle: Float64Array, { lower, upper }: Goal): void {
@@ -168,19 +188,13 @@ export class PoseSolver {
 
   /** One projected Newton step with line search. Returns the largest change of an angle. */
   private newtonStep(angle: Float64Array, goal: Goal, stiffness: number, reach: number): number {
-    const { system, combined, gradient, step, pinned, trial } = this;
+    const { system, combined, gradient, step, trial } = this;
     for (let r = 0; r < combined.length; r++)
       combined[r] = this.multiplier[r]! + stiffness * system.residual[r]!;
     for (let u = 0; u < this.size; u++)
       gradient[u] = goal.weight[u]! * (angle[system.creaseOf[u]!]! - goal.goal[u]!);
     system.addTransposed(gradient, combined);
-    for (let u = 0; u < this.size; u++) {
-      const a = angle[system.creaseOf[u]!]!;
-      const outward =
-        (a <= goal.lower[u]! && gradient[u]! > 0) || (a >= goal.upper[u]! && gradient[u]! < 0);
-      pinned[u] = outward ? 1 : 0;
-    }
-    if (!this.direction(goal, stiffness)) return 0;
+    if (!this.direction(angle, goal, stiffness)) return 0;
     let length = 0;
     for (let u = 0; u < this.size; u++) length = Math.max(length, Math.abs(step[u]!));
     let scale = length > reach ? reach / length : 1;
@@ -210,20 +224,53 @@ export class PoseSolver {
     }
   }
 
-  /** step := Newton direction, with the full second derivative where that is positive definite. */
-  private direction(goal: Goal, stiffness: number): boolean {
+  /**
+   * step := minimiser of the quadratic model within the bounds, by a primal-dual active set (Hintermueller, Ito and
+   * Kunisch 2003): creases that would leave their range are tied to its end, tied ones that pull inward are let go.
+   */
+  private direction(angle: Float64Array, goal: Goal, stiffness: number): boolean {
+    const { pinned, step, system } = this;
+    const tie = 1e6 * stiffness;
+    for (let round = 0; round < ACTIVE_SET_ROUNDS; round++) {
+      if (!this.newtonDirection(angle, goal, stiffness, tie)) return false;
+      let changed = 0;
+      for (let u = 0; u < this.size; u++) {
+        const here = angle[system.creaseOf[u]!]!;
+        const low = goal.lower[u]! - here;
+        const high = goal.upper[u]! - here;
+        const was = pinned[u]!;
+        let now = was;
+        if (was === 0) now = step[u]! < low ? LOW : step[u]! > high ? HIGH : 0;
+        else if (was === LOW ? tie * (low - step[u]!) < 0 : tie * (high - step[u]!) > 0) now = 0;
+        if (now !== was) {
+          pinned[u] = now;
+          changed++;
+        }
+      }
+      if (changed === 0) break;
+    }
+    return true;
+  }
+
+  /** Newton direction for the present ties, with as much of the second derivative as keeps it positive definite. */
+  private newtonDirection(angle: Float64Array, goal: Goal, stiffness: number, tie: number): boolean {
     const { matrix, system, pinned, gradient, step } = this;
-    for (const curvature of [1, 0.5, 0]) {
+    for (;;) {
       matrix.clear();
       for (let u = 0; u < this.size; u++)
-        matrix.addDiagonal(u, pinned[u] ? 1 : goal.weight[u]! + 1e-12 * stiffness);
-      system.addNormalMatrix(matrix, stiffness, this.combined, curvature, pinned);
+        matrix.addDiagonal(u, goal.weight[u]! + 1e-12 * stiffness + (pinned[u] ? tie : 0));
+      system.addNormalMatrix(matrix, stiffness, this.combined, this.curvature, this.free);
       this.factorisations++;
-      if (!matrix.factor()) continue;
-      for (let u = 0; u < this.size; u++) step[u] = pinned[u] ? 0 : -gradient[u]!;
-      matrix.solve(step);
-      return true;
+      if (matrix.factor()) break;
+      if (this.curvature === 0) return false;
+      this.curvature = this.curvature > 0.3 ? this.curvature / 2 : 0;
     }
-    return false;
+    for (let u = 0; u < this.size; u++) {
+      const here = angle[system.creaseOf[u]!]!;
+      const end = pinned[u] === LOW ? goal.lower[u]! : goal.upper[u]!;
+      step[u] = -gradient[u]! + (pinned[u] ? tie * (end - here) : 0);
+    }
+    matrix.solve(step);
+    return true;
   }
 }

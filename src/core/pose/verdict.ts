@@ -1,9 +1,10 @@
 /** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { MISS } from '../numeric/tolerance.ts';
-import { NONE, type Sheet } from '../sheet/sheet.ts';
+import type { Sheet } from '../sheet/sheet.ts';
 import { type BentSheet, bendOf } from './bend-lines.ts';
 import type { MotionEnd } from './motion.ts';
+import type { Tear } from './tear.ts';
 import type { Outcome, Stage, TrackPose } from './track.ts';
 
 export interface MotionFacts {
@@ -12,7 +13,7 @@ export interface MotionFacts {
   readonly poses: readonly TrackPose[];
   readonly stage: Stage;
   readonly outcome: Outcome;
-  readonly tear: { readonly gap: number; readonly vertex: number };
+  readonly tear: Tear;
   readonly peakBend: number;
 }
 
@@ -38,25 +39,33 @@ export function describeMotion(facts: MotionFacts): Finding[] {
 function describeFailure({ bent, end, stage, poses, tear }: MotionFacts): Finding {
   const { sheet } = bent;
   const last = poses[poses.length - 1]!.angle;
-  const missing = [...stage.target.keys()]
-    .map((crease) => ({ crease, miss: Math.abs(stage.target[crease]! - last[crease]!) }))
-    .filter(({ miss }) => miss > MISS)
-    .sort((a, b) => b.miss - a.miss);
-  const vertices = heldAt(end, missing.map(({ crease }) => crease), sheet);
-  const creases = missing.map(({ crease }) => crease);
-  const named = creases.slice(0, 6).join(', ') + (creases.length > 6 ? ` and ${creases.length - 6} more` : '');
-  const short = missing.length > 0 ? missing[0]!.miss : end.remaining;
-  const message =
-    missing.length > 0
-      ? `With stiff panels no motion was found: crease${creases.length > 1 ? 's' : ''} ${named} stop${creases.length > 1 ? '' : 's'} short, by up to ${asDegrees(short)}. Held back at corner${vertices.length === 1 ? '' : 's'} ${vertices.slice(0, 6).join(', ')}.`
-      : 'With stiff panels no continuous motion was found to this pose.';
-  return finding('motion-fails', 'error', message, {
-    value: Math.max(short, tear.gap > 0 ? 0 : short) * degrees,
+  const creases = [...stage.target.keys()]
+    .filter((e) => Math.abs(stage.target[e]! - last[e]!) > MISS)
+    .sort((a, b) => Math.abs(stage.target[b]! - last[b]!) - Math.abs(stage.target[a]! - last[a]!));
+  const vertices = tear.corners.map(({ vertex }) => vertex);
+  const short = end.remaining;
+  const sentences = ['With stiff panels no continuous motion was found to this pose.'];
+  if (creases.length > 0)
+    sentences.push(`${named('crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`);
+  if (tear.gap > 0) {
+    const size = `${(tear.gap * 100).toFixed(1)} % of the sheet's side`;
+    sentences.push(
+      `Forced half-way on crease ${tear.crease}, ${named('corner', vertices)} would not close (by up to ${asDegrees(tear.corners[0]?.rotation ?? 0)}) and the paper would gape by ${size}.`,
+    );
+  }
+  return finding('motion-fails', 'error', sentences.join(' '), {
+    value: short * degrees,
     limit: MISS * degrees,
     creases,
     vertices,
     at: vertices.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const),
   });
+}
+
+function named(noun: string, numbers: readonly number[]): string {
+  const shown = numbers.slice(0, 6).join(', ');
+  const more = numbers.length > 6 ? ` and ${numbers.length - 6} more` : '';
+  return `${noun}${numbers.length > 1 ? 's' : ''} ${shown}${more}`;
 }
 
 function describeBending({ bent, poses, peakBend }: MotionFacts): Finding {
@@ -70,24 +79,6 @@ function describeBending({ bent, poses, peakBend }: MotionFacts): Finding {
     `Paper must bend here: ${panels.size} panels bend during the step, by up to ${asDegrees(peakBend)}, ${end}.`,
     { value: peakBend * degrees, limit: MISS * degrees, panels: [...panels].sort((a, b) => a - b) },
   );
-}
-
-/** Corners that hold the motion back: those with the largest moments, else the ends of the creases that stop short. */
-function heldAt({ solver }: MotionEnd, creases: readonly number[], sheet: Sheet): number[] {
-  const { system, multiplier } = solver;
-  const moments: { vertex: number; moment: number }[] = [];
-  let most = 0;
-  for (let l = 0; l < system.loops; l++) {
-    if (system.vertexOfLoop(l) === NONE) continue;
-    const r = system.rowOfLoop(l);
-    const moment = Math.hypot(multiplier[r]!, multiplier[r + 1]!, multiplier[r + 2]!);
-    moments.push({ vertex: system.vertexOfLoop(l), moment });
-    most = Math.max(most, moment);
-  }
-  const ends = new Set(creases.flatMap((e) => [sheet.creaseFrom[e]!, sheet.creaseTo[e]!]));
-  const held = moments.filter(({ vertex, moment }) => ends.has(vertex) && moment > 0.05 * most);
-  const chosen = held.length > 0 ? held : moments.filter(({ vertex }) => ends.has(vertex));
-  return chosen.sort((a, b) => b.moment - a.moment).map(({ vertex }) => vertex);
 }
 
 function middleOf(sheet: Sheet, crease: number): readonly [number, number] {
