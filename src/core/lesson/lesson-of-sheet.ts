@@ -1,5 +1,7 @@
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { halfEdgeOrigin } from '../sheet/walk.ts';
+import { tidy, tidyDegrees } from '../storage/numbers.ts';
 import {
   type Drive,
   type Lesson,
@@ -44,7 +46,7 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     const ends = { from: place(sheet.creaseFrom[crease]!), to: place(sheet.creaseTo[crease]!) };
     const angle = sheet.creaseAngle[crease]!;
     const given = kindFolds(kind) && !Number.isNaN(angle);
-    const degrees = tidy((angle * 180) / Math.PI);
+    const degrees = tidyDegrees(angle);
     lines.push({ ...ends, kind: lineKinds[kind]!, ...(given ? { angle: degrees } : {}) });
     if (given) drives.push({ ...ends, angle: degrees });
   });
@@ -55,7 +57,7 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     place: facts.place ?? '',
     credit: { maker: '', status: '' },
     sheet: { size: facts.size ?? 150, sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
-    pattern: { outline: rim.map((halfEdge) => place(startOf(sheet, halfEdge ^ 1))).reverse(), lines },
+    pattern: { outline: rim.map((halfEdge) => place(halfEdgeOrigin(sheet, halfEdge ^ 1))).reverse(), lines },
     steps: [
       {
         title: 'Fold everything',
@@ -88,21 +90,12 @@ function rimOfSheet(sheet: Sheet): number[] {
   return rim;
 }
 
-function startOf(sheet: Sheet, halfEdge: number): number {
-  return (halfEdge & 1 ? sheet.creaseTo : sheet.creaseFrom)[halfEdge >> 1]!;
-}
-
 function signedArea(sheet: Sheet, ring: readonly number[]): number {
   let twice = 0;
   for (const half of ring) {
-    const a = startOf(sheet, half);
-    const b = startOf(sheet, half ^ 1);
+    const a = halfEdgeOrigin(sheet, half);
+    const b = halfEdgeOrigin(sheet, half ^ 1);
     twice += sheet.vertexX[a]! * sheet.vertexY[b]! - sheet.vertexX[b]! * sheet.vertexY[a]!;
   }
   return twice / 2;
-}
-
-/** Drops the last digit of double precision, so that 2.9999999999999996 is written 3. */
-function tidy(value: number): number {
-  return Number(value.toPrecision(15)) + 0;
 }
