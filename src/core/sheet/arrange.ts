@@ -103,6 +103,8 @@ class Work {
   private x: Float64Array;
   private y: Float64Array;
   private moved: Float64Array;
+  /** 1 for points that are new or moved since the last search: only their lines can meet anything anew. */
+  private touched: Uint8Array;
   private from: Int32Array;
   private to: Int32Array;
   private stroke: Int32Array;
@@ -126,6 +128,7 @@ class Work {
       this.y[2 * i + 1] = strokes.y2[i]!;
     }
     this.moved = new Float64Array(count * 2);
+    this.touched = new Uint8Array(count * 2).fill(1);
     this.from = Int32Array.from({ length: count }, (_, i) => 2 * i);
     this.to = Int32Array.from({ length: count }, (_, i) => 2 * i + 1);
     this.stroke = Int32Array.from({ length: count }, (_, i) => i);
@@ -167,6 +170,7 @@ class Work {
     const nx = new Float64Array(fresh);
     const ny = new Float64Array(fresh);
     const nmoved = new Float64Array(fresh);
+    const ntouched = new Uint8Array(fresh);
     for (let p = 0; p < count; p++) {
       const root = groups.find(p);
       if (root !== p) continue;
@@ -176,10 +180,12 @@ class Work {
     for (let p = 0; p < count; p++) {
       const k = (number[p] = number[groups.find(p)]!);
       nmoved[k] = Math.max(nmoved[k]!, moved[p]! + Math.hypot(x[p]! - nx[k]!, y[p]! - ny[k]!));
+      if (this.touched[p] === 1 || size[groups.find(p)]! > 1) ntouched[k] = 1;
     }
     this.x = nx;
     this.y = ny;
     this.moved = nmoved;
+    this.touched = ntouched;
     for (let e = 0; e < this.from.length; e++) {
       this.from[e] = number[this.from[e]!]!;
       this.to[e] = number[this.to[e]!]!;
@@ -224,12 +230,17 @@ class Work {
   split(): boolean {
     const found = this.findMeetings();
     const { onLine, onPoint, crossLine, crossX } = found;
+    this.touched.fill(0);
     if (!this.complete || (onLine.length === 0 && crossX.length === 0)) return false;
     this.putPointsOnLines(onLine, onPoint);
     const base = this.x.length;
     this.x = joinFloats(this.x, found.crossX);
     this.y = joinFloats(this.y, found.crossY);
     this.moved = joinFloats(this.moved, new Array<number>(crossX.length).fill(0));
+    const touched = new Uint8Array(this.x.length).fill(1, base);
+    touched.set(this.touched);
+    for (const p of onPoint) touched[p] = 1;
+    this.touched = touched;
     for (let k = 0; k < crossX.length; k++) {
       onLine.push(crossLine[2 * k]!, crossLine[2 * k + 1]!);
       onPoint.push(base + k, base + k);
@@ -240,14 +251,15 @@ class Work {
 
   /** All pairs of a line and a point on it, and all crossings, by one search through a spatial index. */
   private findMeetings() {
-    const { x, y, from, to, snap } = this;
+    const { x, y, from, to, snap, touched } = this;
     const onLine: number[] = [];
     const onPoint: number[] = [];
     const crossLine: number[] = [];
     const crossX: number[] = [];
     const crossY: number[] = [];
     const count = from.length;
-    if (count === 0) return { onLine, onPoint, crossLine, crossX, crossY };
+    const fresh = Uint8Array.from(from, (a, e) => touched[a]! | touched[to[e]!]!);
+    if (!fresh.includes(1)) return { onLine, onPoint, crossLine, crossX, crossY };
     const index = new Flatbush(count);
     for (let e = 0; e < count; e++) {
       const a = from[e]!;
@@ -266,41 +278,40 @@ class Work {
       onPoint.push(point);
       return true;
     };
-    for (let e = 0; e < count && this.complete; e++) {
+    let e = 0;
+    // one function for all searches, reading e from outside: a fresh one each time would cost twice the time
+    const visit = (f: number): boolean => {
+      if (f === e || (f < e && fresh[f] === 1)) return false;
       const a = from[e]!;
       const b = to[e]!;
-      const ax = x[a]!;
-      const ay = y[a]!;
-      const bx = x[b]!;
-      const by = y[b]!;
-      const visit = (f: number): boolean => {
-        if (f <= e) return false;
-        const c = from[f]!;
-        const d = to[f]!;
-        let touches = false;
-        if (c !== a && c !== b) touches = touch(e, c);
-        if (d !== a && d !== b) touches = touch(e, d) || touches;
-        if (a !== c && a !== d) touches = touch(f, a) || touches;
-        if (b !== c && b !== d) touches = touch(f, b) || touches;
-        if (touches || a === c || a === d || b === c || b === d) return false;
-        const cx = x[c]!;
-        const cy = y[c]!;
-        const dx = x[d]!;
-        const dy = y[d]!;
-        if (!cross(ax, ay, bx, by, cx, cy, dx, dy)) return false;
-        const t =
-          ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / ((bx - ax) * (dy - cy) - (by - ay) * (dx - cx));
-        crossLine.push(e, f);
-        crossX.push(ax + t * (bx - ax));
-        crossY.push(ay + t * (by - ay));
-        if (crossX.length > this.limit) this.complete = false;
-        return false;
-      };
+      const c = from[f]!;
+      const d = to[f]!;
+      let touches = false;
+      if (c !== a && c !== b) touches = touch(e, c);
+      if (d !== a && d !== b) touches = touch(e, d) || touches;
+      if (a !== c && a !== d) touches = touch(f, a) || touches;
+      if (b !== c && b !== d) touches = touch(f, b) || touches;
+      if (touches || a === c || a === d || b === c || b === d) return false;
+      const [ax, ay, bx, by] = [x[a]!, y[a]!, x[b]!, y[b]!];
+      const [cx, cy, dx, dy] = [x[c]!, y[c]!, x[d]!, y[d]!];
+      if (!cross(ax, ay, bx, by, cx, cy, dx, dy)) return false;
+      const t =
+        ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / ((bx - ax) * (dy - cy) - (by - ay) * (dx - cx));
+      crossLine.push(e, f);
+      crossX.push(ax + t * (bx - ax));
+      crossY.push(ay + t * (by - ay));
+      if (crossX.length > this.limit) this.complete = false;
+      return false;
+    };
+    for (; e < count && this.complete; e++) {
+      if (fresh[e] === 0) continue;
+      const a = from[e]!;
+      const b = to[e]!;
       index.search(
-        Math.min(ax, bx) - snap,
-        Math.min(ay, by) - snap,
-        Math.max(ax, bx) + snap,
-        Math.max(ay, by) + snap,
+        Math.min(x[a]!, x[b]!) - snap,
+        Math.min(y[a]!, y[b]!) - snap,
+        Math.max(x[a]!, x[b]!) + snap,
+        Math.max(y[a]!, y[b]!) + snap,
         visit,
       );
     }

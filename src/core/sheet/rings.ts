@@ -150,7 +150,7 @@ function halfEdgeBelow(net: Net, index: Flatbush, piece: Groups, v: number): num
   let best = -1;
   let bestY = Number.NEGATIVE_INFINITY;
   let bestSlope = 0;
-  index.search(px, index.minY, px, py, (e) => {
+  const visit = (e: number): boolean => {
     const rightward = x[from[e]!]! < x[to[e]!]!;
     const a = rightward ? from[e]! : to[e]!;
     const b = rightward ? to[e]! : from[e]!;
@@ -164,8 +164,13 @@ function halfEdgeBelow(net: Net, index: Flatbush, piece: Groups, v: number): num
       bestSlope = slope;
     }
     return false;
-  });
-  return best;
+  };
+  // look ever farther down, beginning with what a few lines' spacing would be in an even drawing
+  const far = py - index.minY;
+  for (let reach = (4 * (index.maxY - index.minY)) / Math.sqrt(from.length); ; reach *= 4) {
+    index.search(px, py - reach, px, py, visit);
+    if (bestY >= py - reach || reach >= far) return best;
+  }
 }
 
 function numberFaces(
