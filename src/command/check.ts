@@ -1,0 +1,79 @@
+import { checkSheet } from '../core/sheet/check.ts';
+import { KIND, lineKinds } from '../core/sheet/kind.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
+import { tidyDegrees } from '../core/storage/numbers.ts';
+import { readInput } from './input.ts';
+import type { Options } from './options.ts';
+import { findingLines, findingsForOutput, isBlocked, toInput } from './report.ts';
+
+/** `creaseway check FILE`: counts and findings. Exit code 1 when a finding is an error. */
+export async function check(options: Options): Promise<{ output: string; code: number }> {
+  const { sheet, findings: read, moved } = await readInput(options);
+  const findings = [...read, ...(sheet ? checkSheet(sheet) : [])];
+  const counts = countsOf(sheet);
+  const code = isBlocked(findings) || !sheet ? 1 : 0;
+  if (options.json) {
+    const answer = {
+      ...counts,
+      ...(moved === null ? {} : { moved }),
+      findings: findingsForOutput(findings, sheet),
+      ...(options.list && sheet ? { list: listOf(sheet) } : {}),
+    };
+    return { output: JSON.stringify(answer), code };
+  }
+  const lines = [
+    `${counts.panels} panels, ${counts.creases} creases, ${counts.vertices} vertices (${counts.interiorVertices} interior)`,
+    ...(moved === null ? [] : [`trued up: the worst vertex moved ${moved.toPrecision(3)} mm`]),
+    ...findingLines(findings),
+    ...(findings.length === 0 ? ['nothing to report'] : []),
+    ...(options.list && sheet ? listLines(sheet) : []),
+  ];
+  return { output: lines.join('\n'), code };
+}
+
+function countsOf(sheet: Sheet | null) {
+  if (!sheet) return { vertices: 0, interiorVertices: 0, creases: 0, panels: 0 };
+  return {
+    vertices: sheet.vertexX.length,
+    interiorVertices: interiorVertices(sheet).length,
+    creases: sheet.creaseKind.filter((kind) => kind !== KIND.edge).length,
+    panels: sheet.panelRings.length,
+  };
+}
+
+/** Every vertex, crease and panel under its number, coordinates in the input's own unit. */
+function listOf(sheet: Sheet) {
+  const point = (vertex: number) => toInput(sheet, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
+  return {
+    vertices: Array.from(sheet.vertexX, (_, vertex) => point(vertex)),
+    creases: Array.from(sheet.creaseKind, (kind, crease) => {
+      const angle = sheet.creaseAngle[crease]!;
+      const ends = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!] as const;
+      return {
+        kind: lineKinds[kind]!,
+        angle: Number.isNaN(angle) ? null : tidyDegrees(angle),
+        vertices: ends,
+        from: point(ends[0]),
+        to: point(ends[1]),
+      };
+    }),
+    panels: sheet.panelRings.map((rings) =>
+      rings.map((ring) => panelRing(sheet, ring).map((half) => halfEdgeOrigin(sheet, half))),
+    ),
+  };
+}
+
+function listLines(sheet: Sheet): string[] {
+  const { vertices, creases, panels } = listOf(sheet);
+  return [
+    ...vertices.map(([x, y], vertex) => `vertex ${vertex}: ${x}, ${y}`),
+    ...creases.map(
+      ({ kind, angle, from, to }, crease) =>
+        `crease ${crease}: ${kind}${angle === null ? '' : ` ${angle}°`}, (${from.join(', ')}) to (${to.join(', ')})`,
+    ),
+    ...panels.map(
+      (rings, panel) => `panel ${panel}: vertices ${rings.map((ring) => ring.join(' ')).join('; hole ')}`,
+    ),
+  ];
+}

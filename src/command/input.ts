@@ -1,0 +1,113 @@
+import { readFile } from 'node:fs/promises';
+import type { Finding } from '../core/finding/finding.ts';
+import type { Lesson } from '../core/lesson/lesson.ts';
+import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
+import { buildSheet } from '../core/sheet/build.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import { trueUp } from '../core/sheet/true-up.ts';
+import { applyMapping, type LineMapping } from '../core/storage/mapping.ts';
+import { type Opened, openFile } from '../core/storage/open.ts';
+import { parseJson } from '../core/storage/parse-json.ts';
+import { Refusal } from '../core/storage/refusal.ts';
+import { textOf } from '../core/storage/text.ts';
+import type { Options } from './options.ts';
+import { Unusable } from './unusable.ts';
+
+/** The sheet that a call is about, and what its file says beside it. */
+export interface Input {
+  /** Null when the drawing makes no sheet; the findings say why. */
+  readonly sheet: Sheet | null;
+  readonly lesson: Lesson | null;
+  readonly title: string;
+  /** Length of the longer side in mm, where the call or the file says it. */
+  readonly size: number | null;
+  /** Length of the file's own unit in mm, where the file says it. */
+  readonly millimetres: number | null;
+  /** How far true-up moved the worst vertex, mm; null when it was not asked for. */
+  readonly moved: number | null;
+  readonly findings: readonly Finding[];
+}
+
+type Plain = Omit<Input, 'size' | 'moved'>;
+
+/** Reads the file of a call. Throws Unusable when it cannot be used. */
+export async function readInput(options: Options): Promise<Input> {
+  const mapping = options.lines === null ? undefined : await readMapping(options.lines);
+  const bytes = await readBytes(options.file);
+  const input = plainInput(openFile(options.file === '-' ? 'standard input' : options.file, bytes, mapping));
+  const scale = input.sheet?.frame.scale ?? 0;
+  const size =
+    options.sheet ??
+    input.lesson?.sheet.size ??
+    (input.millimetres === null ? null : input.millimetres * scale);
+  if (options.trueUp === null || !input.sheet) return { ...input, size, moved: null };
+  if (size === null) {
+    throw new Unusable(
+      '--true-up needs the size of the sheet, which this file does not say: add --sheet, such as --sheet 210mm.',
+    );
+  }
+  const trued = trueUp(input.sheet, options.trueUp / size);
+  return {
+    ...input,
+    size,
+    sheet: trued.sheet,
+    moved: trued.moved * size,
+    findings: [...input.findings, ...trued.findings],
+  };
+}
+
+function plainInput(opened: Opened): Plain {
+  switch (opened.kind) {
+    case 'refused':
+      throw new Unusable(opened.findings[0]!.message);
+    case 'lesson': {
+      const { lesson } = opened;
+      const { sheet, findings } = sheetOfLesson(lesson);
+      return {
+        sheet,
+        lesson,
+        title: lesson.title,
+        millimetres: null,
+        findings: [...opened.findings, ...findings],
+      };
+    }
+    case 'sheet': {
+      const { sheet, title, millimetres, findings } = opened;
+      return { sheet, lesson: null, title, millimetres, findings };
+    }
+    case 'drawing': {
+      const { sheet, findings } = buildSheet(applyMapping(opened.drawing, opened.guess));
+      const { title, drawing } = opened;
+      return {
+        sheet,
+        lesson: null,
+        title,
+        millimetres: drawing.millimetres,
+        findings: [...opened.findings, ...findings],
+      };
+    }
+  }
+}
+
+async function readMapping(path: string): Promise<LineMapping> {
+  try {
+    return parseJson(textOf(await readBytes(path))) as LineMapping;
+  } catch (error) {
+    if (error instanceof Refusal)
+      throw new Unusable(`The line mapping "${path}" cannot be used: ${error.message}`);
+    throw error;
+  }
+}
+
+async function readBytes(path: string): Promise<Uint8Array> {
+  try {
+    if (path !== '-') return await readFile(path);
+    const pieces: Uint8Array[] = [];
+    for await (const piece of process.stdin) pieces.push(piece as Uint8Array);
+    return Buffer.concat(pieces);
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? 'unknown trouble';
+    const why = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : code;
+    throw new Unusable(`The file "${path}" cannot be opened: ${why}.`);
+  }
+}

@@ -1,0 +1,25 @@
+import { check } from './check.ts';
+import { fold } from './fold.ts';
+import { readOptions, usage } from './options.ts';
+import { Unusable } from './unusable.ts';
+
+/**
+ * Runs one call of the command line: the answer goes to standard output, one sentence to standard error when the
+ * call or the file cannot be used. Returns the exit code: 0 yes, 1 a blocking finding, 2 unusable.
+ */
+export async function main(words: readonly string[]): Promise<number> {
+  if (words.length === 0 || words[0] === '--help' || words[0] === 'help') {
+    process.stdout.write(usage);
+    return words.length === 0 ? 2 : 0;
+  }
+  try {
+    const options = readOptions(words);
+    const { output, code } = await (options.verb === 'check' ? check(options) : fold(options));
+    process.stdout.write(`${output}\n`);
+    return code;
+  } catch (error) {
+    if (!(error instanceof Unusable)) throw error;
+    process.stderr.write(`${error.message}\n`);
+    return 2;
+  }
+}

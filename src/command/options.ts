@@ -1,0 +1,152 @@
+import { parseArgs } from 'node:util';
+import { Unusable } from './unusable.ts';
+
+export interface Options {
+  readonly verb: string;
+  readonly file: string;
+  readonly json: boolean;
+  readonly list: boolean;
+  /** Millimetres. */
+  readonly trueUp: number | null;
+  /** Length of the longer side of the sheet, mm. */
+  readonly sheet: number | null;
+  readonly lines: string | null;
+  /** 0..1, null where not given. */
+  readonly to: number | null;
+  /** Crease number -> degrees. */
+  readonly hold: ReadonlyMap<number, number>;
+  readonly free: boolean;
+  readonly still: number | null;
+  /** Counted from 1. */
+  readonly step: number | null;
+  readonly bend: boolean;
+  readonly track: number | null;
+  readonly up: 'a' | 'b' | null;
+  readonly out: string | null;
+}
+
+const both = ['json', 'true-up', 'sheet', 'lines'] as const;
+const known: Readonly<Record<string, readonly string[]>> = {
+  check: [...both, 'list'],
+  fold: [...both, 'to', 'hold', 'free', 'still', 'step', 'bend', 'track', 'up', 'out'],
+};
+
+const later = new Set(['layers', 'colours', 'size', 'landmarks', 'plan', 'handout']);
+
+const forms = {
+  json: { type: 'boolean' },
+  list: { type: 'boolean' },
+  'true-up': { type: 'string' },
+  sheet: { type: 'string' },
+  lines: { type: 'string' },
+  to: { type: 'string' },
+  hold: { type: 'string', multiple: true },
+  free: { type: 'boolean' },
+  still: { type: 'string' },
+  step: { type: 'string' },
+  bend: { type: 'boolean' },
+  track: { type: 'string' },
+  up: { type: 'string' },
+  out: { type: 'string' },
+} as const;
+
+export const usage = `creaseway check FILE [--json] [--list] [--true-up MM] [--sheet 210mm] [--lines FILE]
+creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
+               [--up a|b] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
+FILE is .svg, .dxf, .fold or a lesson; - is standard input.
+`;
+
+/** Reads the words of a call. Throws Unusable, with one sentence, for calls that mean nothing. */
+export function readOptions(words: readonly string[]): Options {
+  const [verb = '', ...rest] = words;
+  if (later.has(verb))
+    throw new Unusable(
+      `The verb "${verb}" comes with a later version of Creaseway; today there are check and fold.`,
+    );
+  const allowed = Object.hasOwn(known, verb) ? known[verb]! : undefined;
+  if (!allowed)
+    throw new Unusable(`There is no verb "${verb}": say creaseway check FILE or creaseway fold FILE.`);
+  const { values, positionals } = parse(joinNegativeValues(rest));
+  for (const name of Object.keys(values)) {
+    if (!allowed.includes(name))
+      throw new Unusable(
+        `The verb ${verb} has no option --${name}: it has ${allowed.map((word) => `--${word}`).join(', ')}.`,
+      );
+  }
+  if (positionals.length !== 1) {
+    throw new Unusable(
+      `The verb ${verb} wants one file, not ${positionals.length}: say creaseway ${verb} FILE.`,
+    );
+  }
+  return {
+    verb,
+    file: positionals[0]!,
+    json: values.json ?? false,
+    list: values.list ?? false,
+    trueUp: values['true-up'] === undefined ? null : length(values['true-up'], 'true-up'),
+    sheet: values.sheet === undefined ? null : length(values.sheet, 'sheet'),
+    lines: values.lines ?? null,
+    to: values.to === undefined ? null : number(values.to, 'to', 0, 1),
+    hold: new Map((values.hold ?? []).flatMap((text) => text.split(',')).map(readHold)),
+    free: values.free ?? false,
+    still: values.still === undefined ? null : whole(values.still, 'still', 0),
+    step: values.step === undefined ? null : whole(values.step, 'step', 1),
+    bend: values.bend ?? false,
+    track: values.track === undefined ? null : whole(values.track, 'track', 2),
+    up: values.up === undefined ? null : side(values.up),
+    out: values.out ?? null,
+  };
+}
+
+function parse(words: string[]) {
+  try {
+    return parseArgs({ args: words, options: forms, allowPositionals: true, strict: true });
+  } catch (error) {
+    const said = error instanceof Error ? error.message : String(error);
+    throw new Unusable(`The call cannot be understood: ${said.split(/\. |\n/)[0]!.replace(/\.$/, '')}.`);
+  }
+}
+
+/** `--true-up -1` reaches the range check as `--true-up=-1` instead of being taken for another option. */
+function joinNegativeValues(words: readonly string[]): string[] {
+  const joined: string[] = [];
+  for (const word of words) {
+    const before = joined[joined.length - 1];
+    if (/^-[\d.]/.test(word) && before?.startsWith('--') && !before.includes('='))
+      joined[joined.length - 1] = `${before}=${word}`;
+    else joined.push(word);
+  }
+  return joined;
+}
+
+function number(text: string, option: string, low: number, high: number): number {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (value >= low && value <= high) return value;
+  throw new Unusable(`--${option} wants a number from ${low} to ${high}, not "${text}".`);
+}
+
+function whole(text: string, option: string, low: number): number {
+  const value = number(text, option, low, 1e6);
+  if (Number.isInteger(value)) return value;
+  throw new Unusable(`--${option} wants a whole number, not "${text}".`);
+}
+
+const millimetres: Readonly<Record<string, number>> = { '': 1, mm: 1, cm: 10, in: 25.4 };
+
+function length(text: string, option: string): number {
+  const match = /^\s*([\d.]+(?:e[-+]?\d+)?)\s*(mm|cm|in|)\s*$/i.exec(text);
+  const value = match ? Number(match[1]) * millimetres[match[2]!.toLowerCase()]! : Number.NaN;
+  if (value > 0 && Number.isFinite(value)) return value;
+  throw new Unusable(`--${option} wants a length such as 210mm, 21cm or 8.5in, not "${text}".`);
+}
+
+function side(text: string): 'a' | 'b' {
+  if (text === 'a' || text === 'b') return text;
+  throw new Unusable(`--up wants a or b, the side of the paper that faces up at the start, not "${text}".`);
+}
+
+function readHold(text: string): [number, number] {
+  const match = /^(\d+)=(-?[\d.]+)$/.exec(text.trim());
+  if (!match) throw new Unusable(`--hold wants CREASE=DEGREES such as 12=90, not "${text}".`);
+  return [Number(match[1]), number(match[2]!, 'hold', -180, 180)];
+}

@@ -1,0 +1,34 @@
+import type { Finding } from '../core/finding/finding.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import { tidy } from '../core/storage/numbers.ts';
+
+/** Findings as the command line gives them: places in the input's own unit. */
+export function findingsForOutput(findings: readonly Finding[], sheet: Sheet | null): object[] {
+  return findings.map(({ code, severity, message, value, limit, vertices, creases, panels, at }) => ({
+    code,
+    severity,
+    message,
+    value: value ?? null,
+    limit: limit ?? null,
+    vertices,
+    creases,
+    panels,
+    at: sheet ? at.map(([x, y]) => toInput(sheet, x, y)) : at,
+  }));
+}
+
+/** A point of the flat sheet in the input's own unit. */
+export function toInput(sheet: Sheet, x: number, y: number): [number, number] {
+  const { frame } = sheet;
+  return [tidy(frame.x + frame.scale * x), tidy(frame.y + frame.scale * y)];
+}
+
+/** Findings for people, one a line. */
+export function findingLines(findings: readonly Finding[]): string[] {
+  return findings.map(({ severity, code, message }) => `${severity}: ${message} [${code}]`);
+}
+
+/** Does any finding answer the question with no? */
+export function isBlocked(findings: readonly Finding[]): boolean {
+  return findings.some(({ severity }) => severity === 'error');
+}
