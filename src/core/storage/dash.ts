@@ -4,7 +4,7 @@ export type DashStyle = 'solid' | 'dashed' | 'dotted' | 'dash-dot' | 'dash-dot-d
 /** A dash at least this many times as long as the shortest one counts as a long dash. */
 const LONG = 1.8;
 
-/** A dash no longer than this many line widths reads as a dot. */
+/** A dash no longer than this many line widths reads as a dot, if the gaps are as long at least. */
 const DOT = 1.6;
 
 /**
@@ -18,8 +18,9 @@ export function dashStyleOf(pattern: readonly number[], width: number): DashStyl
   if (!gaps.some((gap) => gap > 0)) return 'solid';
   const shortest = Math.min(...dashes);
   const longest = Math.max(...dashes);
-  if (longest <= DOT * width) return 'dotted';
-  if (longest < LONG * shortest || dashes.length === 1) return 'dashed';
+  if (dashes.length === 1 || longest < LONG * shortest) {
+    return longest <= DOT * width && Math.min(...gaps) >= longest ? 'dotted' : 'dashed';
+  }
   const short = dashes.filter((dash) => dash * LONG <= longest).length;
   return short > dashes.length - short ? 'dash-dot-dot' : 'dash-dot';
 }

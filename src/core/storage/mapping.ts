@@ -183,5 +183,5 @@ function guessGroup(group: StrokeGroup, signs: Signs): { kind: LineMeaning['kind
 
 function describe(group: StrokeGroup): string {
   const layer = group.layer ? ` on layer "${group.layer}"` : '';
-  return `${group.count} ${group.dash} lines of colour ${group.colour}${layer}`;
+  return `${group.count} ${group.dash} ${group.count === 1 ? 'line' : 'lines'} of colour ${group.colour}${layer}`;
 }

@@ -19,6 +19,8 @@ interface Context {
   readonly visibility: string;
   readonly colour: string;
   readonly layer: string;
+  /** The layer is called by a label, so plain group ids inside it are no layers. */
+  readonly labelled: boolean;
   readonly named: NamedLine | undefined;
   readonly reuse: number;
 }
@@ -31,6 +33,7 @@ const outermost: Context = {
   visibility: 'visible',
   colour: '#000000',
   layer: '',
+  labelled: false,
   named: undefined,
   reuse: 0,
 };
@@ -175,7 +178,8 @@ class SvgReader {
   private inherit(node: XmlNode, style: Declarations, above: Context): Context {
     const { attributes } = node;
     const where = this.placeOf(node);
-    const label = attributes['inkscape:label'] ?? attributes.id;
+    const label = node.name === 'g' ? attributes['inkscape:label'] : undefined;
+    const id = node.name === 'g' && !above.labelled ? attributes.id : undefined;
     const given = (value: string | undefined, otherwise: string) =>
       value === undefined || value === 'inherit' ? otherwise : value;
     let matrix = compose(above.matrix, transformOf(style.transform, where));
@@ -187,7 +191,8 @@ class SvgReader {
       width: given(style['stroke-width'], above.width),
       visibility: given(style.visibility, above.visibility),
       colour: given(style.color, above.colour),
-      layer: node.name === 'g' && label !== undefined ? label : above.layer,
+      layer: label ?? id ?? above.layer,
+      labelled: above.labelled || label !== undefined,
       named: nameOn(node) ?? above.named,
       reuse: above.reuse,
     };
