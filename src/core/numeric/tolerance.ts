@@ -41,3 +41,9 @@ export const STRAIGHT = 1e-6;
  * matrix (1e-15), and a corner must be folded by more than a thousandth of a degree before its third condition bites.
  */
 export const SINGULAR = 3.7e-6;
+
+/**
+ * A drawn corner obeys the rule for its angles when it misses by no more than this, in radians: what coordinates
+ * written to six decimals leave at the end of a crease a tenth of the sheet long. Larger than CLOSED, which poses meet.
+ */
+export const DRAWN = 1e-5;
