@@ -47,3 +47,9 @@ export const SINGULAR = 3.7e-6;
  * written to six decimals leave at the end of a crease a tenth of the sheet long. Larger than CLOSED, which poses meet.
  */
 export const DRAWN = 1e-5;
+
+/**
+ * Two creases run straight on through a vertex when the vertex lies no further than this from the straight line:
+ * rounding to 0.1 mm on a sheet of 100 mm leaves that. A bend meant as one is wider, or part of a longer curve.
+ */
+export const COLLINEAR = 1.5e-3;

@@ -1,0 +1,248 @@
+/**
+ * True-up: drawings are imprecise, and rigid paper forgives nothing. Moves vertices as little as possible (least sum
+ * of squares) until every corner and hole closes at its finished angles and lines that run straight on through a
+ * vertex, outline included, are straight to rounding.
+ *
+ * Least squares with conditions c(p) = 0: with u the shift so far and J the derivative of c, the next shift is the
+ * shortest one that meets the conditions as linearised, u' = J' (J J')^-1 (J u - c). J J' is sparse, as conditions
+ * only meet at common vertices; conditions that repeat each other make it singular, so its diagonal is raised by a
+ * trifle, which slows the last digits and changes no result.
+ */
+import type { Finding } from '../finding/finding.ts';
+import { finding } from '../finding/finding.ts';
+import { SparseCholesky } from '../numeric/cholesky.ts';
+import { TRUE } from '../numeric/tolerance.ts';
+import { boxOfLines } from './assemble.ts';
+import type { Sheet } from './sheet.ts';
+import type { Condition } from './true-conditions.ts';
+import { trueConditions } from './true-conditions.ts';
+import { vertexCount } from './walk.ts';
+
+export interface TruedUp {
+  /** The trued sheet with the same numbering; the sheet given when it could not be trued within the limit. */
+  readonly sheet: Sheet;
+  /** How far the worst vertex moved (or would have to), sheet units. */
+  readonly moved: number;
+  readonly findings: Finding[];
+}
+
+/** Newton's steps double the digits; more than this many mean that the conditions contradict each other. */
+const MOST_STEPS = 40;
+
+/** Share of the diagonal added against repeated conditions. */
+const REGULAR = 1e-11;
+
+/** Rows that change less than this when vertices move say nothing (differences leave 1e-10). */
+const IDLE = 1e-7;
+
+/**
+ * Trues a sheet up.
+ * @param limit the furthest that a vertex may move, sheet units
+ */
+export function trueUp(sheet: Sheet, limit: number): TruedUp {
+  const conditions = trueConditions(sheet, limit);
+  const problem = new Problem(sheet, conditions);
+  let worst = problem.worst();
+  let best = worst;
+  let stalled = 0;
+  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 4; step++) {
+    if (!problem.step()) break;
+    worst = problem.worst();
+    stalled = worst < best / 2 ? 0 : stalled + 1;
+    best = Math.min(best, worst);
+  }
+  const { moved, vertex } = problem.furthest();
+  const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
+  const value = { value: moved, limit, vertices: vertex < 0 ? [] : [vertex] };
+  if (!(worst <= TRUE)) {
+    const message =
+      'No small movement of its corners makes this drawing fold true: mend the corners that do not close.';
+    return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
+  }
+  if (moved > limit) {
+    const message = `To fold true, one corner of this drawing would have to move by ${inUnit}, more than the limit of ${Number((limit * sheet.frame.scale).toPrecision(2))}.`;
+    return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
+  }
+  if (moved <= TRUE) return { sheet, moved, findings: [] };
+  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.`;
+  return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
+}
+
+class Problem {
+  private readonly sheet: Sheet;
+  private readonly conditions: readonly Condition[];
+  private readonly x: Float64Array;
+  private readonly y: Float64Array;
+  /** First row of each condition. */
+  private readonly row: Int32Array;
+  private readonly rows: number;
+  private readonly matrix: SparseCholesky;
+  /** Pairs of conditions that share a vertex, and the first entry of each pair's block. */
+  private readonly pairs: { first: number; second: number; entry: number }[] = [];
+
+  constructor(sheet: Sheet, conditions: readonly Condition[]) {
+    this.sheet = sheet;
+    this.conditions = conditions;
+    this.x = sheet.vertexX.slice();
+    this.y = sheet.vertexY.slice();
+    this.row = new Int32Array(conditions.length + 1);
+    conditions.forEach((c, k) => {
+      this.row[k + 1] = this.row[k]! + c.size;
+    });
+    this.rows = this.row[conditions.length]!;
+    this.matrix = new SparseCholesky(this.pattern());
+  }
+
+  /** Which rows of J J' meet: those of one condition, and those of conditions with a common vertex. */
+  private pattern() {
+    const row: number[] = [];
+    const column: number[] = [];
+    const add = (first: number, second: number): void => {
+      this.pairs.push({ first, second, entry: row.length });
+      for (let i = 0; i < this.conditions[first]!.size; i++) {
+        for (let j = first === second ? i + 1 : 0; j < this.conditions[second]!.size; j++) {
+          row.push(this.row[first]! + i);
+          column.push(this.row[second]! + j);
+        }
+      }
+    };
+    const at: number[][] = Array.from({ length: vertexCount(this.sheet) }, () => []);
+    this.conditions.forEach((condition, k) => {
+      add(k, k);
+      const before = new Set(condition.vertices.flatMap((v) => at[v]!));
+      for (const other of before) add(other, k);
+      for (const v of condition.vertices) at[v]!.push(k);
+    });
+    return { size: this.rows, row: Int32Array.from(row), column: Int32Array.from(column) };
+  }
+
+  /** Largest value that any condition is left with. */
+  worst(): number {
+    let worst = 0;
+    for (const c of this.conditions) {
+      for (const value of c.evaluate(this.x, this.y)) worst = Math.max(worst, Math.abs(value));
+    }
+    return worst;
+  }
+
+  /** One step; false when the matrix cannot be factored. */
+  step(): boolean {
+    const slopes = this.conditions.map((c) => slopeOf(c, this.x, this.y));
+    const right = new Float64Array(this.rows);
+    this.conditions.forEach((c, k) => {
+      const value = c.evaluate(this.x, this.y);
+      const slope = slopes[k]!;
+      for (let i = 0; i < c.size; i++) {
+        let sum = slope.idle[i] === 1 ? 0 : -value[i]! * slope.scale[i]!;
+        c.vertices.forEach((v, at) => {
+          sum += slope.rows[i]![2 * at]! * (this.x[v]! - this.sheet.vertexX[v]!);
+          sum += slope.rows[i]![2 * at + 1]! * (this.y[v]! - this.sheet.vertexY[v]!);
+        });
+        right[this.row[k]! + i] = sum;
+      }
+    });
+    this.fill(slopes);
+    if (!this.matrix.factor()) return false;
+    this.matrix.solve(right);
+    const newX = this.sheet.vertexX.slice();
+    const newY = this.sheet.vertexY.slice();
+    this.conditions.forEach((c, k) => {
+      for (let i = 0; i < c.size; i++) {
+        const pull = right[this.row[k]! + i]!;
+        c.vertices.forEach((v, at) => {
+          newX[v]! += pull * slopes[k]!.rows[i]![2 * at]!;
+          newY[v]! += pull * slopes[k]!.rows[i]![2 * at + 1]!;
+        });
+      }
+    });
+    this.x.set(newX);
+    this.y.set(newY);
+    return true;
+  }
+
+  /** Writes J J' into the matrix. */
+  private fill(slopes: readonly Slope[]): void {
+    this.matrix.clear();
+    for (const { first, second, entry } of this.pairs) {
+      const [a, b] = [this.conditions[first]!, this.conditions[second]!];
+      let next = entry;
+      for (let i = 0; i < a.size; i++) {
+        if (first === second) this.matrix.addDiagonal(this.row[first]! + i, 1 + REGULAR);
+        for (let j = first === second ? i + 1 : 0; j < b.size; j++) {
+          this.matrix.addEntry(next++, dot(a, slopes[first]!.rows[i]!, b, slopes[second]!.rows[j]!));
+        }
+      }
+    }
+  }
+
+  furthest(): { moved: number; vertex: number } {
+    let moved = 0;
+    let vertex = -1;
+    for (let v = 0; v < this.x.length; v++) {
+      const far = Math.hypot(this.x[v]! - this.sheet.vertexX[v]!, this.y[v]! - this.sheet.vertexY[v]!);
+      if (far > moved) [moved, vertex] = [far, v];
+    }
+    return { moved, vertex };
+  }
+
+  /** The sheet with its vertices moved, brought back to a box of longer side 1 at the origin. */
+  result(): Sheet {
+    const { sheet } = this;
+    const net = { x: this.x, y: this.y, from: sheet.creaseFrom, to: sheet.creaseTo };
+    const box = boxOfLines(net, () => true);
+    const { frame } = sheet;
+    return {
+      ...sheet,
+      vertexX: this.x.map((x) => (x - box.x) / box.size),
+      vertexY: this.y.map((y) => (y - box.y) / box.size),
+      frame: {
+        x: frame.x + frame.scale * box.x,
+        y: frame.y + frame.scale * box.y,
+        scale: frame.scale * box.size,
+      },
+    };
+  }
+}
+
+/** How a condition changes with its vertices: rows scaled to length 1, and by how much each was scaled. */
+interface Slope {
+  readonly rows: readonly Float64Array[];
+  readonly scale: Float64Array;
+  readonly idle: Uint8Array;
+}
+
+/** Derivative by central differences; its error of 1e-10 only costs a part of the last Newton step. */
+function slopeOf(condition: Condition, x: Float64Array, y: Float64Array): Slope {
+  const rows = Array.from({ length: condition.size }, () => new Float64Array(2 * condition.vertices.length));
+  const h = 1e-6;
+  condition.vertices.forEach((v, at) => {
+    [x, y].forEach((coordinate, axis) => {
+      const kept = coordinate[v]!;
+      coordinate[v] = kept + h;
+      const above = condition.evaluate(x, y);
+      coordinate[v] = kept - h;
+      const below = condition.evaluate(x, y);
+      coordinate[v] = kept;
+      for (let i = 0; i < condition.size; i++) rows[i]![2 * at + axis] = (above[i]! - below[i]!) / (2 * h);
+    });
+  });
+  const scale = new Float64Array(condition.size);
+  const idle = new Uint8Array(condition.size);
+  rows.forEach((row, i) => {
+    const length = Math.hypot(...row);
+    idle[i] = length < IDLE ? 1 : 0;
+    scale[i] = idle[i] === 1 ? 0 : 1 / length;
+    for (let k = 0; k < row.length; k++) row[k]! *= scale[i]!;
+  });
+  return { rows, scale, idle };
+}
+
+/** Product of two rows, over the vertices that both conditions have. */
+function dot(a: Condition, rowA: Float64Array, b: Condition, rowB: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.vertices.length; i++) {
+    const j = b.vertices.indexOf(a.vertices[i]!);
+    if (j >= 0) sum += rowA[2 * i]! * rowB[2 * j]! + rowA[2 * i + 1]! * rowB[2 * j + 1]!;
+  }
+  return sum;
+}
