@@ -195,10 +195,7 @@ export class ClosureSystem {
     let most = 0;
     for (let l = 0; l < this.loops; l++)
       for (let r = this.loopRow[l]!; r < this.loopRow[l + 1]!; r += 3)
-        most = Math.max(
-          most,
-          Math.hypot(this.residual[r]!, this.residual[r + 1]!, this.residual[r + 2]!),
-        );
+        most = Math.max(most, Math.hypot(this.residual[r]!, this.residual[r + 1]!, this.residual[r + 2]!));
     return most;
   }
 
@@ -217,6 +214,20 @@ export class ClosureSystem {
           sum +=
             weight[r + 3]! * screw[s + 3]! + weight[r + 4]! * screw[s + 4]! + weight[r + 5]! * screw[s + 5]!;
         gradient[u]! += sum;
+      }
+    }
+  }
+
+  /** change[row] += first-order change of each residual when the unknowns move by `step`. */
+  addChange(change: Float64Array, step: Float64Array): void {
+    const { loopStart, loopRow, crease, screw, unknownOf } = this;
+    for (let l = 0; l < this.loops; l++) {
+      const r = loopRow[l]!;
+      const span = loopRow[l + 1]! - r;
+      for (let i = loopStart[l]!; i < loopStart[l + 1]!; i++) {
+        const u = unknownOf[crease[i]!]!;
+        if (u === NONE) continue;
+        for (let a = 0; a < span; a++) change[r + a]! += screw[6 * i + a]! * step[u]!;
       }
     }
   }

@@ -3,14 +3,15 @@
  * First as rigid panels. Where that fails and bending is allowed, again with bend lines, several ways of laying
  * them, stiff ones first. Where that fails too, the answer is `fails`, with the width of the tear.
  */
-import { CLOSED, MISS } from '../numeric/tolerance.ts';
+
 import { seededRandom } from '../numeric/random.ts';
+import { CLOSED, MISS } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { addBendLines, type BentSheet, bendOf, unbent } from './bend-lines.ts';
-import { forcedTear, noTear } from './tear.ts';
 import { countFreedoms } from './freedoms.ts';
 import { type MotionEnd, moveToward } from './motion.ts';
 import { foldingCreases } from './moving.ts';
+import { forcedTear, noTear } from './tear.ts';
 import type { Outcome, Stage, StepTrack, TrackPose } from './track.ts';
 import { describeMotion } from './verdict.ts';
 

@@ -4,8 +4,9 @@
  * distance to the targets can only fall, so the motion either arrives or comes to rest where paper holds it back.
  * Frames are halved until neighbouring poses lie close together; what still jumps is reported, not hidden.
  */
-import { ARRIVED, CLOSED, JUMP, TRACK_STEP } from '../numeric/tolerance.ts';
+
 import { seededRandom } from '../numeric/random.ts';
+import { ARRIVED, CLOSED, JUMP, TRACK_STEP } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { angleBounds } from './moving.ts';
 import { type Goal, PoseSolver } from './solve.ts';

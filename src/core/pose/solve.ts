@@ -37,6 +37,13 @@ export interface Solved {
 const CLOSURE_FLOOR = 2e-15;
 const STEP_GOAL = 1e-9;
 const ACTIVE_SET_ROUNDS = 8;
+/** A pose that closes to this (radians) is near enough for steps that follow the goal; else closure comes first. */
+const NEARLY_CLOSED = 0.03;
+const RESTORE_STEPS = 12;
+const RESTORE_DAMPING = 1e-3;
+/** Weight of closure in the merit that steps are judged by, against goals of weight 1. */
+const MERIT = 100;
+const LOCAL_STEP = 0.05;
 /** Ends of a crease's range that it is tied to. */
 const LOW = 1;
 const HIGH = 2;
@@ -51,6 +58,9 @@ export class PoseSolver {
   private readonly combined: Float64Array;
   private readonly gradient: Float64Array;
   private readonly step: Float64Array;
+  /** The part of the step that follows the goal along closed poses; the rest restores closure. */
+  private readonly tangential: Float64Array;
+  private readonly moment: Float64Array;
   private readonly pinned: Uint8Array;
   private readonly free: Uint8Array;
   private readonly trial: Float64Array;
@@ -64,6 +74,8 @@ export class PoseSolver {
     this.combined = new Float64Array(this.system.rows);
     this.gradient = new Float64Array(this.size);
     this.step = new Float64Array(this.size);
+    this.tangential = new Float64Array(this.size);
+    this.moment = new Float64Array(this.system.rows);
     this.pinned = new Uint8Array(this.size);
     this.free = new Uint8Array(this.size);
     this.trial = new Float64Array(moving.length);
@@ -84,22 +96,14 @@ export class PoseSolver {
     const enough = options.enough ?? STEP_GOAL;
     const before = this.factorisations;
     this.clip(angle, goal);
-    let stiffness = this.penalty(angle);
+    const stiffness = this.penalty(angle);
     this.pinned.fill(0);
-    this.curvature = 1;
     this.system.evaluate(angle);
+    this.restore(angle, goal, reach);
     let settled = false;
-    let last = this.system.largest();
     while (this.factorisations - before < limit && !settled) {
       const moved = this.newtonStep(angle, goal, stiffness, reach);
-      const closure = this.system.largest();
-      // multipliers follow where closure gets better; where it does not, the penalty has to grow
-      if (closure <= Math.max(0.3 * last, 0.1 * enough)) {
-        for (let r = 0; r < this.multiplier.length; r++)
-          this.multiplier[r]! += stiffness * this.system.residual[r]!;
-      } else stiffness = Math.min(1e11, 10 * stiffness);
-      last = closure;
-      settled = closure < 0.1 * enough && moved < enough;
+      settled = this.system.largest() < 0.1 * enough && moved < enough;
     }
     const closure = this.close(angle, goal);
     return { closure, factorisations: this.factorisations - before, settled };
@@ -143,8 +147,8 @@ export class PoseSolver {
   }
 
   /** J'J with as little damping as rounding allows: corners near a singular state have very weak conditions. */
-  private factorNormalMatrix(): boolean {
-    for (const damping of [1e-12, 1e-10, 1e-8]) {
+  private factorNormalMatrix(least = 1e-12): boolean {
+    for (let damping = least; damping <= 1e-2; damping *= 100) {
       this.matrix.clear();
       for (let u = 0; u < this.size; u++) this.matrix.addDiagonal(u, this.pinned[u] ? 1 : damping);
       this.system.addNormalMatrix(this.matrix, 1, this.system.residual, 0, this.pinned);
@@ -169,11 +173,11 @@ export class PoseSolver {
     let amplitude = 0;
     for (let u = 0; u < this.size; u++)
       amplitude = Math.max(amplitude, Math.abs(angle[this.system.creaseOf[u]!]!));
-    return 1e3 / Math.min(1, Math.max(1e-3, amplitude)) ** 2;
+    return 1e5 / Math.min(1, Math.max(1e-3, amplitude)) ** 2;
   }
 
   /** Merit: goal distance plus multiplier and penalty terms at the evaluated pose. */
-  private merit(angle: Float64Array, { goal, weight }: Goal, stiffness: number): number {
+  private merit(angle: Float64Array, { goal, weight }: Goal): number {
     let sum = 0;
     for (let u = 0; u < this.size; u++) {
       const d = angle[this.system.creaseOf[u]!]! - goal[u]!;
@@ -181,24 +185,49 @@ export class PoseSolver {
     }
     for (let r = 0; r < this.multiplier.length; r++) {
       const c = this.system.residual[r]!;
-      sum += this.multiplier[r]! * c + 0.5 * stiffness * c * c;
+      sum += this.multiplier[r]! * c + 0.5 * MERIT * c * c;
     }
     return sum;
   }
 
-  /** One projected Newton step with line search. Returns the largest change of an angle. */
+  /** From far off, first to a pose that nearly closes, by damped least squares, whatever the goal. */
+  private restore(angle: Float64Array, bounds: Goal, reach: number): void {
+    const { system, step, trial } = this;
+    for (let k = 0; k < RESTORE_STEPS; k++) {
+      const square = sumOfSquares(system.residual);
+      if (system.largest() < NEARLY_CLOSED) return;
+      step.fill(0);
+      system.addTransposed(step, system.residual);
+      if (!this.factorNormalMatrix(RESTORE_DAMPING)) return;
+      this.matrix.solve(step);
+      const scale = Math.min(1, reach / largestOf(step));
+      trial.set(angle);
+      for (let u = 0; u < this.size; u++) {
+        const e = system.creaseOf[u]!;
+        angle[e] = Math.min(bounds.upper[u]!, Math.max(bounds.lower[u]!, angle[e]! - scale * step[u]!));
+      }
+      system.evaluate(angle);
+      if (sumOfSquares(system.residual) < square) continue;
+      angle.set(trial);
+      system.evaluate(angle);
+      return;
+    }
+  }
+
+  /** One Newton step with line search. Returns the largest change of an angle. */
   private newtonStep(angle: Float64Array, goal: Goal, stiffness: number, reach: number): number {
-    const { system, combined, gradient, step, trial } = this;
-    for (let r = 0; r < combined.length; r++)
-      combined[r] = this.multiplier[r]! + stiffness * system.residual[r]!;
+    const { system, multiplier, gradient, step, trial, moment } = this;
     for (let u = 0; u < this.size; u++)
       gradient[u] = goal.weight[u]! * (angle[system.creaseOf[u]!]! - goal.goal[u]!);
-    system.addTransposed(gradient, combined);
+    system.addTransposed(gradient, multiplier);
     if (!this.direction(angle, goal, stiffness)) return 0;
-    let length = 0;
-    for (let u = 0; u < this.size; u++) length = Math.max(length, Math.abs(step[u]!));
-    let scale = length > reach ? reach / length : 1;
-    const start = this.merit(angle, goal, stiffness);
+    moment.fill(0);
+    system.addChange(moment, this.tangential);
+    // the merit falls along the step as long as it weighs closure by more than the multipliers do
+    system.addTransposed(gradient, this.scaledResidual(MERIT));
+    const start = this.merit(angle, goal);
+    const open = system.largest();
+    let scale = Math.min(1, reach / largestOf(step));
     trial.set(angle);
     for (let tries = 0; ; tries++) {
       let slope = 0;
@@ -212,16 +241,20 @@ export class PoseSolver {
         moved = Math.max(moved, Math.abs(change));
       }
       system.evaluate(angle);
-      const here = this.merit(angle, goal, stiffness);
-      // near rounding the merit no longer tells steps apart
-      if (here <= start + 1e-4 * slope || moved < 1e-7) return moved;
-      if (tries === 20) {
-        angle.set(trial);
-        system.evaluate(angle);
-        return 0;
+      // short steps that leave no more open than their square are Newton's own, whatever the merit says
+      const local = moved < LOCAL_STEP && system.largest() <= Math.max(moved * moved, open);
+      if (local || this.merit(angle, goal) <= start + 1e-4 * Math.min(0, slope) || tries === 12) {
+        for (let r = 0; r < moment.length; r++) multiplier[r]! += scale * stiffness * moment[r]!;
+        return moved;
       }
       scale *= 0.5;
     }
+  }
+
+  private scaledResidual(factor: number): Float64Array {
+    const { combined, system } = this;
+    for (let r = 0; r < combined.length; r++) combined[r] = factor * system.residual[r]!;
+    return combined;
   }
 
   /**
@@ -254,12 +287,13 @@ export class PoseSolver {
 
   /** Newton direction for the present ties, with as much of the second derivative as keeps it positive definite. */
   private newtonDirection(angle: Float64Array, goal: Goal, stiffness: number, tie: number): boolean {
-    const { matrix, system, pinned, gradient, step } = this;
+    const { matrix, system, pinned, gradient, step, tangential } = this;
+    this.curvature = 1;
     for (;;) {
       matrix.clear();
       for (let u = 0; u < this.size; u++)
         matrix.addDiagonal(u, goal.weight[u]! + 1e-12 * stiffness + (pinned[u] ? tie : 0));
-      system.addNormalMatrix(matrix, stiffness, this.combined, this.curvature, this.free);
+      system.addNormalMatrix(matrix, stiffness, this.multiplier, this.curvature, this.free);
       this.factorisations++;
       if (matrix.factor()) break;
       if (this.curvature === 0) return false;
@@ -268,9 +302,25 @@ export class PoseSolver {
     for (let u = 0; u < this.size; u++) {
       const here = angle[system.creaseOf[u]!]!;
       const end = pinned[u] === LOW ? goal.lower[u]! : goal.upper[u]!;
-      step[u] = -gradient[u]! + (pinned[u] ? tie * (end - here) : 0);
+      tangential[u] = -gradient[u]! + (pinned[u] ? tie * (end - here) : 0);
     }
+    matrix.solve(tangential);
+    step.fill(0);
+    system.addTransposed(step, this.scaledResidual(-stiffness));
     matrix.solve(step);
+    for (let u = 0; u < this.size; u++) step[u]! += tangential[u]!;
     return true;
   }
+}
+
+function largestOf(values: Float64Array): number {
+  let most = 1e-300;
+  for (const value of values) most = Math.max(most, Math.abs(value));
+  return most;
+}
+
+function sumOfSquares(values: Float64Array): number {
+  let sum = 0;
+  for (const value of values) sum += value * value;
+  return sum;
 }

@@ -30,7 +30,11 @@ export function describeMotion(facts: MotionFacts): Finding[] {
         'motion-jumps',
         'error',
         `At ${Math.round(jump.at * 100)} % of the step crease ${jump.crease} would have to leap by ${asDegrees(jump.change)} at once: no continuous motion was found past this point.`,
-        { value: jump.change * degrees, creases: [jump.crease], at: [middleOf(facts.bent.sheet, jump.crease)] },
+        {
+          value: jump.change * degrees,
+          creases: [jump.crease],
+          at: [middleOf(facts.bent.sheet, jump.crease)],
+        },
       ),
     );
   return findings;
@@ -46,7 +50,9 @@ function describeFailure({ bent, end, stage, poses, tear }: MotionFacts): Findin
   const short = end.remaining;
   const sentences = ['With stiff panels no continuous motion was found to this pose.'];
   if (creases.length > 0)
-    sentences.push(`${named('crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`);
+    sentences.push(
+      `${named('crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`,
+    );
   if (tear.gap > 0) {
     const size = `${(tear.gap * 100).toFixed(1)} % of the sheet's side`;
     sentences.push(
