@@ -16,30 +16,56 @@ export interface DxfRecord {
 
 /** Splits the text of a DXF file into records, each beginning at a group 0. Groups before the first are dropped. */
 export function* dxfRecords(text: string): Generator<DxfRecord> {
-  const lines = text.split(/\r\n|\r|\n/);
+  const lines = new LineReader(text);
   let type = '';
   let start = 0;
   let groups: DxfGroup[] = [];
-  for (let i = 0; i + 1 < lines.length; i += 2) {
-    const code = Number(lines[i]);
-    if (!Number.isInteger(code) || lines[i]!.trim() === '') {
-      if (lines.slice(i).every((line) => line.trim() === '')) break;
+  for (;;) {
+    const codeText = lines.next();
+    const line = lines.number;
+    const value = lines.next();
+    if (codeText === null || value === null) break;
+    const code = codeText === '' ? Number.NaN : Number(codeText);
+    if (!Number.isInteger(code)) {
       throw new Refusal(
-        `The DXF file is broken at line ${i + 1}: a group code is wanted there, not "${lines[i]!.trim().slice(0, 30)}"; save it again from the drawing program.`,
+        `The DXF file is broken at line ${line}: a group code is wanted there, not "${codeText.slice(0, 30)}"; save it again from the drawing program.`,
       );
     }
-    const value = lines[i + 1]!.trim();
     if (code !== 0) {
-      groups.push({ code, value, line: i + 1 });
+      groups.push({ code, value, line });
       continue;
     }
     if (type !== '') yield { type, line: start, groups };
     type = value.toUpperCase();
-    start = i + 1;
+    start = line;
     groups = [];
     if (type === 'EOF') return;
   }
   if (type !== '') yield { type, line: start, groups };
+}
+
+/** Hands out lines one by one, trimmed, so that a huge file can be refused before all of it is looked at. */
+class LineReader {
+  /** Of the line given last, counted from 1. */
+  number = 0;
+  private at = 0;
+  private readonly text: string;
+
+  constructor(text: string) {
+    // the line ends of old Macs
+    this.text = text.includes('\n') ? text : text.replaceAll('\r', '\n');
+  }
+
+  /** Null after the last line. */
+  next(): string | null {
+    if (this.at >= this.text.length) return null;
+    let end = this.text.indexOf('\n', this.at);
+    if (end < 0) end = this.text.length;
+    const line = this.text.slice(this.at, end).trim();
+    this.at = end + 1;
+    this.number++;
+    return line;
+  }
 }
 
 /** First value of a group code in a record. */

@@ -4,7 +4,7 @@ import { sheetFromGraph } from '../sheet/from-graph.ts';
 import type { LineKind } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { STROKE_LIMIT } from './limits.ts';
-import { checkNumber, Refusal } from './refusal.ts';
+import { checkNumber, Refusal, shownInSentence } from './refusal.ts';
 
 type Frame = Readonly<Record<string, unknown>>;
 
@@ -81,7 +81,7 @@ function framesOf(file: Frame): Frame[] {
       const parent = frame.frame_parent ?? 0;
       if (typeof parent !== 'number' || !frames[parent]) {
         throw new Refusal(
-          `Frame ${at} of the FOLD file inherits from frame ${String(parent)}, which is not there: correct frame_parent.`,
+          `Frame ${at} of the FOLD file inherits from frame ${shownInSentence(parent)}, which is not there: correct frame_parent.`,
         );
       }
       at = parent;
@@ -125,10 +125,15 @@ function isFlat(frame: Frame): boolean {
   let depth = 0;
   for (const point of points) {
     if (!Array.isArray(point)) continue;
-    size = Math.max(size, Math.abs(Number(point[0])), Math.abs(Number(point[1])));
-    depth = Math.max(depth, Math.abs(Number(point[2] ?? 0)));
+    size = Math.max(size, sizeOf(point[0]), sizeOf(point[1]));
+    depth = Math.max(depth, sizeOf(point[2]));
   }
   return !(depth > 1e-9 * size);
+}
+
+/** Size of a number, 0 for anything else: whatever is no number is refused later. */
+function sizeOf(value: unknown): number {
+  return typeof value === 'number' ? Math.abs(value) : 0;
 }
 
 function readVertices(frame: Frame): [number, number][] {
@@ -230,9 +235,8 @@ function readFolds(
 function kindOfLetter(letter: unknown, edge: number): LineKind {
   const kind = typeof letter === 'string' ? kindOfAssignment[letter.toUpperCase()] : undefined;
   if (kind) return kind;
-  const shown = String(letter).slice(0, 20);
   throw new Refusal(
-    `At edges_assignment, entry ${edge}, "${shown}" is none of B, M, V, F, U, C, J: correct it and open the file again.`,
+    `At edges_assignment, entry ${edge}, "${shownInSentence(letter)}" is none of B, M, V, F, U, C, J: correct it and open the file again.`,
   );
 }
 
@@ -256,10 +260,11 @@ function rimByFaces(
 function listOf(frame: Frame, name: string, length: number): readonly unknown[] | null {
   const list = frame[name];
   if (list === undefined || list === null) return null;
-  if (!Array.isArray(list)) throw new Refusal(`${name} of the FOLD file is not a list: correct it.`);
+  if (!Array.isArray(list))
+    throw new Refusal(`The entry ${name} of the FOLD file is not a list: correct it.`);
   if (list.length !== length) {
     throw new Refusal(
-      `${name} of the FOLD file has ${list.length} entries, but there are ${length} edges: give one entry per edge.`,
+      `The list ${name} of the FOLD file has ${list.length} entries, but there are ${length} edges: give one entry per edge.`,
     );
   }
   return list;
@@ -268,7 +273,7 @@ function listOf(frame: Frame, name: string, length: number): readonly unknown[] 
 function checkIndex(value: unknown, count: number, where: string): number {
   if (typeof value === 'number' && Number.isInteger(value) && value >= 0 && value < count) return value;
   throw new Refusal(
-    `At ${where}, "${String(value).slice(0, 20)}" is no vertex: numbers from 0 to ${count - 1} are wanted.`,
+    `At ${where}, "${shownInSentence(value)}" is no vertex: numbers from 0 to ${count - 1} are wanted.`,
   );
 }
 

@@ -24,7 +24,7 @@ export function readNumber(text: string, where: string): number {
 /** The same check for a value that is a number already. */
 export function checkNumber(value: unknown, where: string, shown: unknown = value): number {
   if (typeof value === 'number' && Math.abs(value) <= COORDINATE_LIMIT) return value;
-  const text = String(shown).slice(0, 40);
+  const text = shownInSentence(shown);
   const trouble =
     typeof value === 'number' && !Number.isNaN(value)
       ? `is larger than ${COORDINATE_LIMIT}, which no sheet needs`
@@ -33,4 +33,10 @@ export function checkNumber(value: unknown, where: string, shown: unknown = valu
     `At ${where}, "${text}" ${trouble}: correct it and open the file again.`,
     'number-invalid',
   );
+}
+
+/** A value from a file, short enough for a sentence. Lists and objects are named only: they may be endless. */
+export function shownInSentence(value: unknown): string {
+  if (Array.isArray(value)) return 'a list';
+  return typeof value === 'object' && value !== null ? 'an object' : String(value).slice(0, 40);
 }

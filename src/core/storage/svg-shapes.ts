@@ -53,7 +53,7 @@ export function shapeOf(node: XmlNode, where: string): Shape {
       return { chains: [{ points, closed: true }] };
     }
     default:
-      return { chains: [], curve: `a ${node.name}` };
+      return { chains: [], curve: node.name === 'ellipse' ? 'an ellipse' : `a ${node.name}` };
   }
 }
 
