@@ -1,0 +1,7 @@
+// Seen from under the table: the nearer the paper is to it, the darker its shadow.
+varying float vHeight;
+
+void main() {
+  float near = exp(-max(0.0, vHeight) * 7.0);
+  gl_FragColor = vec4(near, near, near, 1.0);
+}

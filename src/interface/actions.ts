@@ -1,0 +1,121 @@
+/** What the teacher can do, by button, menu or key. */
+import type { ModelStage } from '../scene/stage.ts';
+import { eyeOf, type ViewName } from '../scene/views.ts';
+import { carryOut, edit, redo, settingsNow, undo } from './edits.ts';
+import { motionReduced } from './player.ts';
+import { playhead } from './playhead.ts';
+import { compute, insideOf, say, stillPoint } from './session.ts';
+import { get, set } from './store.ts';
+import { words } from './words.ts';
+
+/** The model's stage, once it is there. */
+export const view: { stage: ModelStage | null; picturesAgain: () => void } = {
+  stage: null,
+  picturesAgain: () => {},
+};
+
+carryOut.apply = (settings, before) => {
+  const ease = !motionReduced();
+  const { stage } = view;
+  if (settings.turned !== before.turned) stage?.turnOver(settings.turned, ease);
+  if (settings.eye && settings.eye !== before.eye) stage?.flyTo(settings.eye, ease);
+  if (settings.bend !== before.bend || settings.free !== before.free) void compute(playhead.place);
+  else if (settings.still !== before.still) keepStill();
+  if (settings.sideUp !== before.sideUp || settings.a !== before.a || settings.b !== before.b) picturesSoon();
+};
+
+let pictureTimer = 0;
+
+function picturesSoon(): void {
+  clearTimeout(pictureTimer);
+  pictureTimer = window.setTimeout(() => view.picturesAgain(), 500);
+}
+
+function keepStill(): void {
+  const { lesson, sheet } = get();
+  if (!lesson || !sheet) return;
+  set({ verdict: null });
+  playhead.board?.keepStill(stillPoint(lesson, sheet));
+  playhead.refresh();
+}
+
+export const actions = {
+  undo,
+  redo,
+  turnOver: () => edit('turn over', { turned: !get().turned }),
+  look: (name: ViewName) => edit('view', { eye: eyeOf(name) }),
+  fit: () => {
+    const eye = settingsNow()?.eye;
+    if (eye) edit('fit', { eye: { ...eye, zoom: 1 } });
+  },
+  keepSelectedStill: () => {
+    const { selection, sheet } = get();
+    if (selection?.kind !== 'panel' || !sheet) return;
+    const [x, y] = insideOf(sheet, selection.id);
+    const { frame } = sheet;
+    edit('still', { still: [frame.x + frame.scale * x, frame.y + frame.scale * y] });
+  },
+  otherSideUp: () => edit('side up', { sideUp: get().lesson?.sheet.sideUp === 'a' ? 'b' : 'a' }),
+  swapColours: () => {
+    const sides = get().lesson?.sheet.sides;
+    if (sides) edit('swap colours', { a: sides.b, b: sides.a });
+  },
+  setSize: (size: number) => {
+    if (Number.isFinite(size) && size >= 1) edit('size', { size });
+  },
+  setColour: (side: 'a' | 'b', colour: string) => {
+    const look = get().lesson?.sheet.sides[side];
+    if (look && colour !== look.colour) edit(`colour ${side}`, { [side]: { ...look, colour } });
+  },
+  setName: (side: 'a' | 'b', name: string) => {
+    const look = get().lesson?.sheet.sides[side];
+    if (look && name.trim() && name !== look.name)
+      edit(`name ${side}`, { [side]: { ...look, name: name.trim() } });
+  },
+  toggleBend: () => edit('bend', { bend: !get().bend }),
+  toggleFree: () => edit('free', { free: !get().free }),
+  toggleTable: () => {
+    const dark = !get().dark;
+    localStorage.setItem('creaseway-table', dark ? 'dark' : 'light');
+    set({ dark });
+  },
+  backToTrack: () => {
+    set({ byHand: false });
+    playhead.refresh();
+  },
+  /** Drops the model on the table and says how it stands; a second time lifts it again. */
+  setOnTable: async () => {
+    const { pose } = playhead;
+    const { stage } = view;
+    if (get().verdict) return set({ verdict: null });
+    if (!pose || !stage) return;
+    try {
+      const { setOnTable } = await import('../scene/table/set-on-table.ts');
+      const fall = setOnTable(pose.sheet, pose.placement, get().turned);
+      set({ verdict: fall.verdict });
+      playFall(fall.moments);
+    } catch (error) {
+      say(words.broke(error instanceof Error ? error.message : String(error)));
+    }
+  },
+};
+
+interface Moment {
+  readonly position: readonly number[];
+  readonly quaternion: readonly number[];
+}
+
+/** Shows a fall that was computed before, at 60 moments a second; only its end where motion is unwelcome. */
+function playFall(moments: readonly Moment[]): void {
+  const last = moments[moments.length - 1]!;
+  if (motionReduced()) return view.stage?.setRest(last);
+  let begun = -1;
+  const tick = (now: number) => {
+    if (!get().verdict) return;
+    if (begun < 0) begun = now;
+    const k = Math.floor(((now - begun) / 1000) * 60);
+    view.stage?.setRest(moments[k] ?? last);
+    if (k < moments.length - 1) requestAnimationFrame(tick);
+  };
+  requestAnimationFrame(tick);
+}

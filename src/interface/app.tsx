@@ -1,0 +1,145 @@
+/** The table: sheet left, model right, the column beside them, the storyboard beneath. */
+import { X } from 'lucide-react';
+import { useEffect, useState } from 'react';
+import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { Column, SelectionSection } from './column.tsx';
+import { Header, openFiles } from './header.tsx';
+import { listenForKeys } from './keys.ts';
+import { KeysPanel } from './keys-panel.tsx';
+import { MappingDialog } from './mapping-dialog.tsx';
+import { ModelView } from './model-view.tsx';
+import { Tool } from './parts.tsx';
+import { begin } from './session.ts';
+import { SheetView } from './sheet-view.tsx';
+import { set, useStore } from './store.ts';
+import { Storyboard } from './storyboard.tsx';
+import { words } from './words.ts';
+
+export function App() {
+  const dark = useStore((state) => state.dark);
+  const view = useStore((state) => state.view);
+  const lesson = useStore((state) => state.lesson);
+  useEffect(() => {
+    document.documentElement.dataset.table = dark ? 'dark' : 'light';
+  }, [dark]);
+  useEffect(() => {
+    void begin();
+    return listenForKeys();
+  }, []);
+  return (
+    <div className="app" data-view={view}>
+      <Header />
+      <Notice />
+      <main className="table">
+        <SheetView />
+        <ModelView />
+        {!lesson && <p className="opening">{words.openLesson}</p>}
+        <ToggleButtonGroup
+          className="view-switch narrow-only"
+          aria-label={words.view}
+          selectionMode="single"
+          disallowEmptySelection
+          selectedKeys={[view]}
+          onSelectionChange={(keys) => set({ view: [...keys][0] as 'model' | 'sheet' })}
+        >
+          <ToggleButton id="model">{words.model}</ToggleButton>
+          <ToggleButton id="sheet">{words.sheet}</ToggleButton>
+        </ToggleButtonGroup>
+      </main>
+      <Column />
+      <BottomSheet />
+      <Storyboard />
+      <MappingDialog />
+      <KeysPanel />
+      <DropPlace />
+    </div>
+  );
+}
+
+/** On a phone what is selected rises from below. */
+function BottomSheet() {
+  const selection = useStore((state) => state.selection);
+  const narrow = useNarrow();
+  if (!selection || !narrow) return null;
+  return (
+    <div className="bottom-sheet">
+      <SelectionSection />
+      <Tool label={words.dismiss} icon={X} onPress={() => set({ selection: null, marks: null })} />
+    </div>
+  );
+}
+
+function useNarrow(): boolean {
+  const [narrow, setNarrow] = useState(() => matchMedia('(max-width: 760px)').matches);
+  useEffect(() => {
+    const query = matchMedia('(max-width: 760px)');
+    const hear = () => setNarrow(query.matches);
+    query.addEventListener('change', hear);
+    return () => query.removeEventListener('change', hear);
+  }, []);
+  return narrow;
+}
+
+function Notice() {
+  const notice = useStore((state) => state.notice);
+  useEffect(() => {
+    if (notice?.tone !== 'plain') return;
+    const timer = setTimeout(() => set({ notice: null }), 4000);
+    return () => clearTimeout(timer);
+  }, [notice]);
+  return (
+    <div role="status" className="notice-place">
+      {notice && (
+        <div className={`notice notice-${notice.tone}`} data-testid="notice">
+          <p>{notice.text}</p>
+          <Tool label={words.dismiss} icon={X} onPress={() => set({ notice: null })} />
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** Files may be dropped anywhere. */
+function DropPlace() {
+  const [over, setOver] = useState(false);
+  useEffect(() => {
+    let depth = 0;
+    const carriesFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
+    const enter = (event: DragEvent) => {
+      if (!carriesFiles(event)) return;
+      event.preventDefault();
+      if (event.type === 'dragenter') depth++;
+      setOver(true);
+    };
+    const leave = () => {
+      depth = Math.max(0, depth - 1);
+      if (depth === 0) setOver(false);
+    };
+    const drop = (event: DragEvent) => {
+      if (!carriesFiles(event)) return;
+      event.preventDefault();
+      depth = 0;
+      setOver(false);
+      void openFiles(event.dataTransfer?.files ?? null);
+    };
+    window.addEventListener('dragenter', enter);
+    window.addEventListener('dragover', enter);
+    window.addEventListener('dragleave', leave);
+    window.addEventListener('drop', drop);
+    return () => {
+      window.removeEventListener('dragenter', enter);
+      window.removeEventListener('dragover', enter);
+      window.removeEventListener('dragleave', leave);
+      window.removeEventListener('drop', drop);
+    };
+  }, []);
+  if (!over) return null;
+  return (
+    <div className="drop-place">
+      <p>
+        {words.dropHere}
+        <small>{words.dropKinds}</small>
+      </p>
+    </div>
+  );
+}

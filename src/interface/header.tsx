@@ -1,0 +1,162 @@
+/** Title of the lesson, its paper, and the few menus. */
+import { Download, Ellipsis, FolderOpen, Keyboard, Moon, Redo2, Sun, Undo2 } from 'lucide-react';
+import { useRef } from 'react';
+import { Button, FileTrigger, Menu, MenuItem, MenuTrigger, Popover, Separator } from 'react-aria-components';
+import type { FileFormat } from '../worker/protocol.ts';
+import { actions } from './actions.ts';
+import { PaperPopover } from './paper-popover.tsx';
+import { Tool } from './parts.tsx';
+import { openBytes, openLesson, save } from './session.ts';
+import { set, useStore } from './store.ts';
+import { words } from './words.ts';
+
+const accepted = ['.svg', '.dxf', '.fold', '.json', '.lesson'];
+const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'glb', 'obj'];
+
+export function Header() {
+  const lesson = useStore((state) => state.lesson);
+  const lessons = useStore((state) => state.lessons);
+  const canUndo = useStore((state) => state.canUndo);
+  const canRedo = useStore((state) => state.canRedo);
+  const dark = useStore((state) => state.dark);
+  const summary = useRef<HTMLButtonElement>(null);
+  return (
+    <header className="header">
+      <div className="header-words">
+        <h1>{lesson?.title ?? words.tool}</h1>
+        {lesson && (
+          <p className="header-place">
+            {lesson.place && <span className="place">{lesson.place}</span>}
+            <Button ref={summary} className="summary-button" onPress={() => set({ paperShown: true })}>
+              <span className="swatch" style={{ background: lesson.sheet.sides.a.colour }} />
+              <span className="swatch" style={{ background: lesson.sheet.sides.b.colour }} />
+              <span>
+                {words.sheetSummary(lesson.sheet.size, lesson.sheet.sides[lesson.sheet.sideUp].name)}
+              </span>
+            </Button>
+            <PaperPopover anchor={summary} />
+          </p>
+        )}
+      </div>
+      <nav className="header-tools" aria-label={words.tool}>
+        <MenuTrigger>
+          <Button className="text-button wide-only">{words.lessons}</Button>
+          <Popover className="popover" placement="bottom end">
+            <LessonMenu />
+          </Popover>
+        </MenuTrigger>
+        <FileTrigger acceptedFileTypes={accepted} onSelect={(files) => void openFiles(files)}>
+          <Button className="text-button wide-only" id="open-file">
+            <FolderOpen size={16} strokeWidth={1.75} aria-hidden="true" /> {words.openShort}
+          </Button>
+        </FileTrigger>
+        <MenuTrigger>
+          <Button className="text-button wide-only" isDisabled={!lesson}>
+            <Download size={16} strokeWidth={1.75} aria-hidden="true" /> {words.save}
+          </Button>
+          <Popover className="popover" placement="bottom end">
+            <Menu className="menu" aria-label={words.save} onAction={(key) => void save(key as FileFormat)}>
+              {formats.map((format) => (
+                <MenuItem key={format} id={format} className="menu-item">
+                  {words.saveAs[format]}
+                </MenuItem>
+              ))}
+            </Menu>
+          </Popover>
+        </MenuTrigger>
+        <span className="divider wide-only" />
+        <Tool label={words.undo} keyName="Ctrl Z" icon={Undo2} isDisabled={!canUndo} onPress={actions.undo} />
+        <Tool label={words.redo} keyName="Ctrl Y" icon={Redo2} isDisabled={!canRedo} onPress={actions.redo} />
+        <span className="wide-only header-tools">
+          <Tool
+            label={dark ? words.lightTable : words.darkTable}
+            keyName="N"
+            icon={dark ? Sun : Moon}
+            onPress={actions.toggleTable}
+          />
+          <Tool label={words.keys} keyName="?" icon={Keyboard} onPress={() => set({ keysShown: true })} />
+        </span>
+        <MenuTrigger>
+          <Button className="tool narrow-only" aria-label={words.more}>
+            <Ellipsis size={18} strokeWidth={1.75} aria-hidden="true" />
+          </Button>
+          <Popover className="popover" placement="bottom end">
+            <Menu
+              className="menu"
+              aria-label={words.more}
+              onAction={(key) => {
+                const entry = lessons.find((one) => one.file === key);
+                if (entry) void openLesson(entry);
+                else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
+                else if (key === 'paper') set({ paperShown: true });
+                else if (key === 'table') actions.toggleTable();
+                else void save(key as FileFormat);
+              }}
+            >
+              <MenuItem id="paper" className="menu-item">
+                {words.paper}
+              </MenuItem>
+              <MenuItem id="open" className="menu-item">
+                {words.open}
+              </MenuItem>
+              <MenuItem id="lesson" className="menu-item">
+                {words.save}
+              </MenuItem>
+              <MenuItem id="table" className="menu-item">
+                {dark ? words.lightTable : words.darkTable}
+              </MenuItem>
+              <Separator className="separator" />
+              {lessons.map((entry) => (
+                <MenuItem key={entry.file} id={entry.file} className="menu-item" textValue={entry.title}>
+                  {entry.title}
+                </MenuItem>
+              ))}
+            </Menu>
+          </Popover>
+        </MenuTrigger>
+        <input
+          id="open-file-anywhere"
+          type="file"
+          hidden
+          accept={accepted.join(',')}
+          onChange={(event) => {
+            void openFiles(event.currentTarget.files);
+            event.currentTarget.value = '';
+          }}
+        />
+      </nav>
+    </header>
+  );
+}
+
+function LessonMenu() {
+  const lessons = useStore((state) => state.lessons);
+  return (
+    <Menu
+      className="menu"
+      aria-label={words.lessons}
+      onAction={(key) => {
+        const entry = lessons.find((one) => one.file === key);
+        if (entry) void openLesson(entry);
+      }}
+    >
+      {lessons.map((entry) => (
+        <MenuItem
+          key={entry.file}
+          id={entry.file}
+          className="menu-item menu-item-two"
+          textValue={entry.title}
+        >
+          <span>{entry.title}</span>
+          <small>{entry.place}</small>
+        </MenuItem>
+      ))}
+    </Menu>
+  );
+}
+
+/** Opens the first of the files. */
+export async function openFiles(files: FileList | null): Promise<void> {
+  const file = files?.[0];
+  if (file) await openBytes(file.name, new Uint8Array(await file.arrayBuffer()));
+}

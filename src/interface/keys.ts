@@ -1,0 +1,63 @@
+/** Keys of the whole page. Views and the slider see to their own arrows. */
+import { viewNames } from '../scene/views.ts';
+import { actions } from './actions.ts';
+import { play, step } from './player.ts';
+import { cancel, save } from './session.ts';
+import { get, set } from './store.ts';
+import { nudge } from './storyboard.tsx';
+
+const plain: Record<string, () => void> = {
+  ' ': play,
+  ',': () => step(-1),
+  '.': () => step(1),
+  '[': () => nudge(-0.05),
+  ']': () => nudge(0.05),
+  t: actions.turnOver,
+  f: actions.fit,
+  d: () => void actions.setOnTable(),
+  s: actions.keepSelectedStill,
+  u: actions.otherSideUp,
+  x: actions.swapColours,
+  p: () => set({ paperShown: true }),
+  b: actions.toggleBend,
+  w: actions.toggleFree,
+  n: actions.toggleTable,
+  o: () => document.getElementById('open-file-anywhere')?.click(),
+  '?': () => set({ keysShown: true }),
+  Escape: () => {
+    if (get().computing) void cancel();
+    set({ selection: null, marks: null, notice: null });
+  },
+};
+
+viewNames.forEach((name, k) => {
+  plain[String(k + 1)] = () => actions.look(name);
+});
+
+const held: Record<string, () => void> = {
+  z: actions.undo,
+  y: actions.redo,
+  Z: actions.redo,
+  s: () => void save('lesson'),
+};
+
+/** Listens for keys; those meant for a field, a button or a menu are left alone. @returns a call that stops it */
+export function listenForKeys(): () => void {
+  const onKey = (event: KeyboardEvent) => {
+    if (event.defaultPrevented || event.altKey || !get().lesson) return;
+    const target = event.target as HTMLElement;
+    const range = target instanceof HTMLInputElement && target.type === 'range';
+    if (target.closest('[role=dialog], [role=menu], [role=listbox]')) return;
+    if (target.closest('input, textarea, select') && !range) return;
+    if (event.key === ' ' && target.closest('button')) return;
+    const call =
+      event.ctrlKey || event.metaKey
+        ? held[event.key]
+        : plain[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+    if (!call) return;
+    event.preventDefault();
+    call();
+  };
+  window.addEventListener('keydown', onKey);
+  return () => window.removeEventListener('keydown', onKey);
+}

@@ -1,0 +1,314 @@
+/** The flat sheet: lines in the trade's styles, zoom and pan, pick by pointer and by arrow keys. */
+import { Maximize, Minus, Plus } from 'lucide-react';
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react';
+import { lineKinds } from '../core/sheet/kind.ts';
+import { accentOn, inkOn } from './ink.ts';
+import { Tool } from './parts.tsx';
+import {
+  creasePath,
+  linePaths,
+  middle,
+  panelPath,
+  pickOnSheet,
+  rimPath,
+  sheetBox,
+  typicalLength,
+  walkFrom,
+} from './sheet-drawing.ts';
+import { type Selection, set, useStore } from './store.ts';
+import { words } from './words.ts';
+
+/** How near a line the pointer must be, pixels. */
+const REACH = 8;
+const MOST_ZOOM = 40;
+
+interface Eye {
+  /** Pixels per sheet unit as a multiple of what fits, and the place of the sheet's middle, pixels from the centre. */
+  readonly zoom: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+const whole: Eye = { zoom: 1, x: 0, y: 0 };
+
+export function SheetView() {
+  const sheet = useStore((state) => state.sheet);
+  const lesson = useStore((state) => state.lesson);
+  const selection = useStore((state) => state.selection);
+  const hover = useStore((state) => state.hover);
+  const marks = useStore((state) => state.marks);
+  const box = useRef<HTMLDivElement>(null);
+  const [size, setSize] = useState({ width: 0, height: 0 });
+  const [eye, setEye] = useState<Eye>(whole);
+  const pointers = useRef(new Map<number, { x: number; y: number }>());
+  const moved = useRef(0);
+
+  useEffect(() => {
+    const element = box.current!;
+    const watcher = new ResizeObserver(() =>
+      setSize({ width: element.clientWidth, height: element.clientHeight }),
+    );
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, []);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another sheet is shown whole
+  useEffect(() => setEye(whole), [sheet]);
+
+  const drawing = useMemo(
+    () =>
+      sheet && {
+        lines: linePaths(sheet),
+        rim: rimPath(sheet),
+        box: sheetBox(sheet),
+        typical: typicalLength(sheet),
+      },
+    [sheet],
+  );
+  const extent = drawing?.box ?? { width: 1, height: 1 };
+  const room = { width: Math.max(60, size.width - 72), height: Math.max(60, size.height - 132) };
+  const fit = Math.min(room.width / extent.width, room.height / extent.height);
+  const scale = fit * eye.zoom;
+  const centre = { x: size.width / 2 + eye.x, y: size.height / 2 + eye.y + 2 };
+  const toSheet = (x: number, y: number) => ({
+    x: (x - centre.x) / scale + extent.width / 2,
+    y: -(y - centre.y) / scale + extent.height / 2,
+  });
+
+  const zoomAt = (x: number, y: number, factor: number) =>
+    setEye((old) => {
+      const zoom = Math.min(MOST_ZOOM, Math.max(0.5, old.zoom * factor));
+      const part = zoom / old.zoom;
+      const [dx, dy] = [x - size.width / 2, y - size.height / 2 - 2];
+      return { zoom, x: dx - (dx - old.x) * part, y: dy - (dy - old.y) * part };
+    });
+
+  // React listens to the wheel passively; the page must not scroll under the sheet.
+  const zoomer = useRef(zoomAt);
+  zoomer.current = zoomAt;
+  useEffect(() => {
+    const element = box.current!;
+    const wheel = (event: WheelEvent) => {
+      event.preventDefault();
+      const { left, top } = element.getBoundingClientRect();
+      zoomer.current(event.clientX - left, event.clientY - top, Math.exp(-event.deltaY * 0.0016));
+    };
+    element.addEventListener('wheel', wheel, { passive: false });
+    return () => element.removeEventListener('wheel', wheel);
+  }, []);
+
+  const local = (event: PointerEvent) => {
+    const { left, top } = box.current!.getBoundingClientRect();
+    return { x: event.clientX - left, y: event.clientY - top };
+  };
+  const pickAt = (at: { x: number; y: number }): Selection | null => {
+    if (!sheet) return null;
+    const flat = toSheet(at.x, at.y);
+    return pickOnSheet(sheet, flat.x, flat.y, REACH / scale);
+  };
+
+  const onDown = (event: PointerEvent) => {
+    if ((event.target as Element).closest('button')) return;
+    box.current!.setPointerCapture(event.pointerId);
+    pointers.current.set(event.pointerId, local(event));
+    moved.current = pointers.current.size > 1 ? 99 : 0;
+  };
+  const onMove = (event: PointerEvent) => {
+    const at = local(event);
+    const held = pointers.current.get(event.pointerId);
+    if (!held) {
+      const found = pickAt(at);
+      const { hover: old } = useStore.getState();
+      if (found?.kind !== old?.kind || found?.id !== old?.id) set({ hover: found });
+      return;
+    }
+    const [dx, dy] = [at.x - held.x, at.y - held.y];
+    const others = [...pointers.current].filter(([id]) => id !== event.pointerId).map(([, p]) => p);
+    pointers.current.set(event.pointerId, at);
+    moved.current += Math.hypot(dx, dy);
+    const other = others[0];
+    if (other) {
+      const before = Math.hypot(held.x - other.x, held.y - other.y);
+      const now = Math.hypot(at.x - other.x, at.y - other.y);
+      zoomAt((at.x + other.x) / 2, (at.y + other.y) / 2, now / (before || 1));
+    }
+    if (moved.current > 4)
+      setEye((old) => ({ ...old, x: old.x + dx / (other ? 2 : 1), y: old.y + dy / (other ? 2 : 1) }));
+  };
+  const onUp = (event: PointerEvent) => {
+    if (pointers.current.delete(event.pointerId) && moved.current <= 4 && event.type === 'pointerup')
+      set({ selection: pickAt(local(event)), marks: null });
+  };
+
+  const onKey = (event: KeyboardEvent) => {
+    if (!sheet || event.ctrlKey || event.metaKey) return;
+    const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+    if (step) {
+      set({ selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null });
+    } else if (event.key === 'Enter' && selection?.kind === 'crease') {
+      const side = sheet.halfEdgePanel[2 * selection.id]!;
+      set({
+        selection: { kind: 'panel', id: side >= 0 ? side : sheet.halfEdgePanel[2 * selection.id + 1]! },
+        marks: null,
+      });
+    } else if (event.key === 'Enter' && selection?.kind === 'panel') {
+      set({ selection: { kind: 'crease', id: sheet.panelRings[selection.id]![0]! >> 1 }, marks: null });
+    } else if (event.key === '+' || event.key === '=') zoomAt(size.width / 2, size.height / 2, 1.3);
+    else if (event.key === '-') zoomAt(size.width / 2, size.height / 2, 1 / 1.3);
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+
+  const paper = lesson?.sheet.sides[lesson.sheet.sideUp].colour ?? '#f6f2e8';
+  const accent = accentOn([paper]);
+  const pen = Math.min(1.35, Math.max(0.4, (drawing ? drawing.typical * scale : 60) / 46));
+  const dashes = (list: readonly number[]) => list.map((length) => length * pen).join(' ');
+  const marked = (what: Selection | null, strong: boolean) =>
+    sheet && what && inSheet(sheet, what) ? (
+      <Mark sheet={sheet} what={what} strong={strong} colour={accent} scale={scale} />
+    ) : null;
+
+  return (
+    <section className="view sheet-view" aria-label={words.sheet}>
+      <h2 className="view-name">{words.sheet}</h2>
+      {/* biome-ignore lint/a11y/useSemanticElements: a drawing to walk in is no form element */}
+      <div
+        ref={box}
+        className="sheet-board"
+        role="application"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: arrow keys walk the creases
+        tabIndex={0}
+        aria-label={words.sheetDrawing(lesson?.title ?? '')}
+        onPointerDown={onDown}
+        onPointerMove={onMove}
+        onPointerUp={onUp}
+        onPointerCancel={onUp}
+        onPointerLeave={() => set({ hover: null })}
+        onKeyDown={onKey}
+      >
+        <svg width={size.width} height={size.height} aria-hidden="true" data-testid="sheet-drawing">
+          {sheet && drawing && size.width > 0 && (
+            <g
+              transform={`matrix(${scale} 0 0 ${-scale} ${centre.x - (extent.width / 2) * scale} ${centre.y + (extent.height / 2) * scale})`}
+            >
+              <path className="sheet-paper" d={drawing.rim} fill={paper} fillRule="evenodd" />
+              {marked(hover, false)}
+              {marked(selection?.kind === 'panel' ? selection : null, true)}
+              {lineKinds.map((kind) => (
+                <path
+                  key={kind}
+                  className={`line line-${kind}`}
+                  d={drawing.lines[kind]}
+                  stroke={inkOn(paper, kind)}
+                  strokeWidth={(kind === 'edge' ? 2 : kind === 'flat' ? 0.9 : 1.5) * (0.6 + 0.4 * pen)}
+                  strokeDasharray={
+                    kind === 'edge' || kind === 'flat' || kind === 'cut' ? undefined : dashes(dashOf[kind])
+                  }
+                />
+              ))}
+              {marked(selection?.kind === 'panel' ? null : selection, true)}
+              {marks?.panels.map((id) => (
+                <Mark
+                  key={`p${id}`}
+                  sheet={sheet}
+                  what={{ kind: 'panel', id }}
+                  colour={accent}
+                  scale={scale}
+                />
+              ))}
+              {marks?.creases.map((id) => (
+                <Mark
+                  key={`c${id}`}
+                  sheet={sheet}
+                  what={{ kind: 'crease', id }}
+                  colour={accent}
+                  scale={scale}
+                  strong
+                />
+              ))}
+              {marks?.vertices.map((id) => (
+                <Mark
+                  key={`v${id}`}
+                  sheet={sheet}
+                  what={{ kind: 'vertex', id }}
+                  colour={accent}
+                  scale={scale}
+                  strong
+                />
+              ))}
+            </g>
+          )}
+        </svg>
+      </div>
+      <div className="tools">
+        <Tool
+          label={words.zoomOut}
+          icon={Minus}
+          onPress={() => zoomAt(size.width / 2, size.height / 2, 1 / 1.4)}
+        />
+        <Tool label={words.zoomIn} icon={Plus} onPress={() => zoomAt(size.width / 2, size.height / 2, 1.4)} />
+        <Tool label={words.fitSheet} icon={Maximize} onPress={() => setEye(whole)} />
+      </div>
+    </section>
+  );
+}
+
+/** Dash styles in pixels, as printed diagrams have them. */
+const dashOf = {
+  mountain: [13, 3.6, 2, 3.6, 2, 3.6],
+  valley: [8.5, 5],
+  unassigned: [17, 5],
+} as const;
+
+function inSheet(
+  sheet: NonNullable<ReturnType<typeof useStore.getState>['sheet']>,
+  { kind, id }: Selection,
+): boolean {
+  return (
+    id <
+    (kind === 'panel'
+      ? sheet.panelRings.length
+      : kind === 'crease'
+        ? sheet.creaseKind.length
+        : sheet.vertexX.length)
+  );
+}
+
+function Mark({
+  sheet,
+  what,
+  strong = false,
+  colour,
+  scale,
+}: {
+  sheet: NonNullable<ReturnType<typeof useStore.getState>['sheet']>;
+  what: Selection;
+  strong?: boolean;
+  colour: string;
+  scale: number;
+}) {
+  if (what.kind === 'vertex') {
+    const [x, y] = middle(sheet, what);
+    return <circle className="mark-ring" cx={x} cy={y} r={11 / scale} stroke={colour} data-mark="vertex" />;
+  }
+  if (what.kind === 'crease')
+    return (
+      <path
+        className="mark-line"
+        d={creasePath(sheet, what.id)}
+        stroke={colour}
+        strokeWidth={strong ? 5 : 4}
+        strokeOpacity={strong ? 0.95 : 0.4}
+        data-mark={strong ? 'crease' : undefined}
+      />
+    );
+  return (
+    <path
+      d={panelPath(sheet, what.id)}
+      fill={colour}
+      fillOpacity={strong ? 0.26 : 0.09}
+      fillRule="evenodd"
+      data-mark={strong ? 'panel' : undefined}
+    />
+  );
+}

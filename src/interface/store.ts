@@ -1,0 +1,111 @@
+/** What the screen shows, apart from poses. Changes go through session.ts and edits.ts. */
+import { create } from 'zustand';
+import type { Finding } from '../core/finding/finding.ts';
+import type { Lesson } from '../core/lesson/lesson.ts';
+import type { MotionReport, Stage } from '../core/pose/track.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
+import type { Verdict } from '../scene/table/verdict.ts';
+
+export type Selection = { readonly kind: 'crease' | 'panel' | 'vertex'; readonly id: number };
+
+export interface StepState {
+  readonly status: 'waiting' | 'computing' | 'ready' | 'fails';
+  /** Share of the step that can be shown. */
+  readonly reached: number;
+  readonly report: MotionReport | null;
+  /** Small picture of the model at the end of the step. */
+  readonly picture: string | null;
+}
+
+export interface LessonEntry {
+  readonly file: string;
+  readonly title: string;
+  readonly place: string;
+}
+
+export interface Marks {
+  readonly vertices: readonly number[];
+  readonly creases: readonly number[];
+  readonly panels: readonly number[];
+}
+
+export interface State {
+  readonly lessons: readonly LessonEntry[];
+  readonly lesson: Lesson | null;
+  readonly sheet: Sheet | null;
+  readonly stages: readonly Stage[];
+  /** Found while reading and checking. Findings of motions stand in the steps' reports. */
+  readonly findings: readonly Finding[];
+  readonly trueUp: number | null;
+  readonly steps: readonly StepState[];
+  /** Is a track being computed? */
+  readonly computing: boolean;
+  readonly playing: boolean;
+  readonly selection: Selection | null;
+  readonly hover: Selection | null;
+  readonly marks: Marks | null;
+  readonly turned: boolean;
+  readonly bend: boolean;
+  readonly free: boolean;
+  readonly dark: boolean;
+  readonly notice: { readonly text: string; readonly tone: 'trouble' | 'plain' } | null;
+  readonly mapping: {
+    readonly title: string;
+    readonly groups: readonly StrokeGroup[];
+    readonly guess: LineMapping;
+  } | null;
+  /** Of the pose at rest. */
+  readonly rest: {
+    readonly freedoms: number;
+    readonly open: readonly { readonly vertex: number; readonly rotation: number }[];
+  } | null;
+  /** The model was moved by hand, off the track. */
+  readonly byHand: boolean;
+  readonly verdict: Verdict | null;
+  readonly keysShown: boolean;
+  readonly paperShown: boolean;
+  /** On a phone: which view is on top. */
+  readonly view: 'model' | 'sheet';
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+  readonly graphics: 'loading' | 'shown' | 'lost' | 'none';
+}
+
+function darkWished(): boolean {
+  const kept = localStorage.getItem('creaseway-table');
+  return kept ? kept === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
+}
+
+export const useStore = create<State>()(() => ({
+  lessons: [],
+  lesson: null,
+  sheet: null,
+  stages: [],
+  findings: [],
+  trueUp: null,
+  steps: [],
+  computing: false,
+  playing: false,
+  selection: null,
+  hover: null,
+  marks: null,
+  turned: false,
+  bend: false,
+  free: false,
+  dark: darkWished(),
+  notice: null,
+  mapping: null,
+  rest: null,
+  byHand: false,
+  verdict: null,
+  keysShown: false,
+  paperShown: false,
+  view: 'model',
+  canUndo: false,
+  canRedo: false,
+  graphics: 'loading',
+}));
+
+export const set = useStore.setState;
+export const get = useStore.getState;

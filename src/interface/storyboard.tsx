@@ -1,0 +1,212 @@
+/** The steps in a strip, and the one slider that runs along all of them. */
+import { Pause, Play, StepBack, StepForward } from 'lucide-react';
+import { type KeyboardEvent, useSyncExternalStore } from 'react';
+import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
+import { KIND } from '../core/sheet/kind.ts';
+import { inkOn } from './ink.ts';
+import { Tool } from './parts.tsx';
+import { goTo, play, step as stepTo, stop } from './player.ts';
+import { playhead } from './playhead.ts';
+import { cancel, compute } from './session.ts';
+import { creasePath, rimPath } from './sheet-drawing.ts';
+import { set, useStore } from './store.ts';
+import { stepKindWords, words } from './words.ts';
+
+/** What an arrow key moves the slider by, in steps. */
+const NUDGE = 0.05;
+
+export function usePlace(): number {
+  return useSyncExternalStore(playhead.subscribe, () => playhead.place);
+}
+
+/** Moves the slider by a little, as the arrow keys do. */
+export function nudge(by: number): void {
+  stop();
+  set({ byHand: false });
+  playhead.moveTo(Math.round((playhead.place + by) * 1000) / 1000);
+}
+
+/** Number of the step at a place of the slider, from 0. */
+export function stepAt(place: number, count: number): number {
+  return Math.max(0, Math.min(count - 1, Math.ceil(place - 1e-6) - 1));
+}
+
+export function Storyboard() {
+  const lesson = useStore((state) => state.lesson);
+  const steps = useStore((state) => state.steps);
+  const playing = useStore((state) => state.playing);
+  const computing = useStore((state) => state.computing);
+  const count = Math.max(1, steps.length);
+  const at = steps.findIndex((one) => one.status === 'computing');
+  const unfinished =
+    !computing &&
+    steps.some((one) => one.status === 'waiting') &&
+    !steps.some((one) => one.status === 'fails');
+  return (
+    <section className="storyboard" aria-label={words.storyboard}>
+      <div className="transport">
+        <h2 className="view-name">{words.storyboard}</h2>
+        <p className="transport-words" role="status">
+          {computing && at >= 0 ? (
+            `${words.workingOn(at + 1)}, ${words.percent(steps[at]!.reached)}`
+          ) : (
+            <StepCount count={count} />
+          )}
+        </p>
+        <div className="transport-buttons">
+          <Tool label={words.back} keyName="," icon={StepBack} onPress={() => stepTo(-1)} />
+          <Tool
+            label={playing ? words.stop : words.play}
+            keyName="Space"
+            icon={playing ? Pause : Play}
+            onPress={play}
+            large
+          />
+          <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
+          {computing && (
+            <Button className="quiet-button" onPress={() => void cancel()}>
+              {words.cancel}
+            </Button>
+          )}
+          {unfinished && (
+            <Button className="quiet-button" onPress={() => void compute(playhead.place)}>
+              {words.computeAgain}
+            </Button>
+          )}
+        </div>
+      </div>
+      <div className="strip">
+        <div className="strip-inner" style={{ '--steps': count } as React.CSSProperties}>
+          <div className="cards">
+            {lesson?.steps.map((_, k) => (
+              <Card key={`${lesson.title} ${k}`} index={k} />
+            ))}
+          </div>
+          <FoldSlider count={count} />
+        </div>
+      </div>
+    </section>
+  );
+}
+
+function StepCount({ count }: { count: number }) {
+  const place = usePlace();
+  return <>{place === 0 ? words.flatStart : words.stepOf(stepAt(place, count) + 1, count)}</>;
+}
+
+function Card({ index }: { index: number }) {
+  const step = useStore((state) => state.lesson?.steps[index]);
+  const state = useStore((one) => one.steps[index]);
+  const here = useSyncExternalStore(
+    playhead.subscribe,
+    () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
+  );
+  if (!step || !state) return null;
+  const unchecked = step.kind === 'tuck' || step.kind === 'lock';
+  const trouble =
+    state.status === 'fails'
+      ? words.stepFails(step.title)
+      : state.report?.outcome === 'bends'
+        ? words.stepBends(state.report.bendDegrees)
+        : null;
+  return (
+    <Button
+      className={`card${here ? ' card-here' : ''}`}
+      onPress={() => goTo(index + 1)}
+      aria-current={here ? 'step' : undefined}
+    >
+      <span className="card-picture" aria-hidden="true">
+        {state.picture ? <img src={state.picture} alt="" draggable={false} /> : <FlatPicture index={index} />}
+      </span>
+      <span className="card-words">
+        <span className="card-title">{step.title}</span>
+        <span className="card-kind">
+          {index + 1} · {stepKindWords[step.kind]}
+          {unchecked && <span className="card-note"> · {words.passage}</span>}
+        </span>
+        {trouble && (
+          <span className={`card-trouble${state.status === 'fails' ? ' is-bad' : ''}`}>{trouble}</span>
+        )}
+      </span>
+    </Button>
+  );
+}
+
+/** Before the model's picture is there: the flat sheet with the creases that this step drives. */
+function FlatPicture({ index }: { index: number }) {
+  const sheet = useStore((state) => state.sheet);
+  const stage = useStore((state) => state.stages[index]);
+  const paper = useStore((state) => state.lesson?.sheet.sides[state.lesson.sheet.sideUp].colour) ?? '#f6f2e8';
+  if (!sheet || !stage) return null;
+  let [mountains, valleys] = ['', ''];
+  let drawn = 0;
+  for (let e = 0; e < stage.target.length && drawn < 400; e++) {
+    const target = stage.target[e]!;
+    if (Number.isNaN(target) || target === 0) continue;
+    if (target < 0 || sheet.creaseKind[e] === KIND.mountain) mountains += creasePath(sheet, e);
+    else valleys += creasePath(sheet, e);
+    drawn++;
+  }
+  return (
+    <svg viewBox="-0.03 -1.03 1.06 1.06">
+      <g transform="scale(1 -1)" fill="none">
+        <path d={rimPath(sheet)} fill={paper} stroke={inkOn(paper, 'edge')} strokeWidth="0.012" />
+        <path
+          d={mountains}
+          stroke={inkOn(paper, 'mountain')}
+          strokeWidth="0.012"
+          strokeDasharray="0.07 0.02 0.012 0.02 0.012 0.02"
+        />
+        <path d={valleys} stroke={inkOn(paper, 'valley')} strokeWidth="0.012" strokeDasharray="0.045 0.028" />
+      </g>
+    </svg>
+  );
+}
+
+function FoldSlider({ count }: { count: number }) {
+  const place = usePlace();
+  const steps = useStore((state) => state.steps);
+  const lesson = useStore((state) => state.lesson);
+  const here = stepAt(place, count);
+  const title = lesson?.steps[here]?.title ?? '';
+  const text = place === 0 ? words.flatStart : words.sliderText(here + 1, title, place - here);
+  const onKey = (event: KeyboardEvent) => {
+    const by = { ArrowRight: NUDGE, ArrowUp: NUDGE, ArrowLeft: -NUDGE, ArrowDown: -NUDGE }[event.key];
+    if (by === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    nudge(event.shiftKey ? by / 5 : by);
+  };
+  return (
+    <div onKeyDownCapture={onKey} className="fold-slider">
+      <Slider
+        aria-label={words.fold}
+        minValue={0}
+        maxValue={count}
+        step={0.002}
+        value={place}
+        onChange={(value) => {
+          stop();
+          set({ byHand: false });
+          playhead.moveTo(value as number);
+        }}
+      >
+        <SliderTrack className="track">
+          {steps.map((one, k) => (
+            <span
+              key={`segment ${k}`}
+              className={`segment segment-${one.status}`}
+              style={
+                {
+                  '--done': Math.max(0, Math.min(1, place - k, one.reached || 0)),
+                  '--reached': one.status === 'ready' ? 1 : one.reached,
+                } as React.CSSProperties
+              }
+            />
+          ))}
+          <SliderThumb className="thumb" aria-valuetext={text} />
+        </SliderTrack>
+      </Slider>
+    </div>
+  );
+}

@@ -1,0 +1,243 @@
+/** Every word on screen, in one place. Field terms of the trade; no sentence promises more than was computed. */
+
+import type { StepKind } from '../core/lesson/lesson.ts';
+import type { LineKind } from '../core/sheet/kind.ts';
+
+const degrees = new Intl.NumberFormat('en', { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+const whole = new Intl.NumberFormat('en', { maximumFractionDigits: 0 });
+const tenth = new Intl.NumberFormat('en', { maximumFractionDigits: 1 });
+const hundredth = new Intl.NumberFormat('en', { maximumFractionDigits: 2 });
+
+/** Radians as degrees with one decimal; a zero never shows a sign. */
+export function angleText(radians: number): string {
+  const value = (radians * 180) / Math.PI;
+  const shown = Math.abs(value) < 0.05 ? 0 : value;
+  return `${degrees.format(shown).replace('-', '−')}°`;
+}
+
+export function millimetres(value: number): string {
+  return `${tenth.format(value)} mm`;
+}
+
+export function fineMillimetres(value: number): string {
+  return `${value < 0.005 && value > 0 ? 'under 0.01' : hundredth.format(value)} mm`;
+}
+
+export function squareCentimetres(value: number): string {
+  return `${tenth.format(value)} cm²`;
+}
+
+export const kindWords: Record<LineKind, string> = {
+  mountain: 'mountain crease',
+  valley: 'valley crease',
+  unassigned: 'unassigned crease',
+  flat: 'flat line',
+  edge: 'raw edge',
+  cut: 'cut',
+};
+
+export const stepKindWords: Record<StepKind, string> = {
+  precrease: 'precrease',
+  pinch: 'pinch',
+  fold: 'fold',
+  collapse: 'collapse',
+  tuck: 'tuck',
+  lock: 'lock',
+  'turn-over': 'turn over',
+  rotate: 'rotate',
+  note: 'note',
+};
+
+export const viewWords = {
+  'three-quarter': 'Three-quarter',
+  front: 'Front',
+  back: 'Back',
+  left: 'Left side',
+  right: 'Right side',
+  top: 'From above',
+  bottom: 'From below',
+} as const;
+
+export const words = {
+  tool: 'Creaseway',
+  sheet: 'Sheet',
+  model: 'Model',
+  storyboard: 'Storyboard',
+  findings: 'Findings',
+  about: 'About what is selected',
+  openLesson: 'Opening the lesson…',
+  sheetSummary: (size: number, side: string) =>
+    `${whole.format(size)} mm sheet, ${side.toLowerCase()} side up`,
+
+  open: 'Open a file',
+  openShort: 'Open',
+  lessons: 'Lessons',
+  save: 'Save',
+  saveAs: {
+    lesson: 'Lesson',
+    fold: 'FOLD, open standard',
+    svg: 'SVG of the pattern',
+    glb: 'GLB of the model as it is',
+    obj: 'OBJ of the model as it is',
+  },
+  undo: 'Undo',
+  redo: 'Redo',
+  keys: 'Keys',
+  more: 'More',
+  darkTable: 'Dark table',
+  lightTable: 'Light table',
+  dropHere: 'Let go to open this file',
+  dropKinds: 'SVG, DXF, FOLD or a lesson',
+
+  paper: 'Paper',
+  paperSize: 'Longer side, mm',
+  sideUp: 'Side up at the start',
+  sideName: (side: 'a' | 'b') => `Side ${side.toUpperCase()}`,
+  colourOf: (side: 'a' | 'b') => `Colour of side ${side.toUpperCase()}`,
+  nameOf: (side: 'a' | 'b') => `Name of side ${side.toUpperCase()}`,
+  swapColours: 'Swap the two colours',
+  folding: 'How it may fold',
+  bend: 'Let panels bend',
+  free: 'Creases may go either way',
+
+  zoomIn: 'Closer',
+  zoomOut: 'Further',
+  fitSheet: 'Fit the sheet',
+  fitModel: 'Fit the model',
+  view: 'View',
+  turnOver: 'Turn over',
+  setOnTable: 'Set on the table',
+  liftFromTable: 'Lift from the table',
+  sheetDrawing: (title: string) =>
+    `Crease pattern of ${title}. Arrow keys walk from crease to crease and panel to panel.`,
+  modelPicture: (title: string) => `Folded model of ${title}. Arrow keys turn the view.`,
+
+  play: 'Play',
+  stop: 'Stop',
+  back: 'One step back',
+  forward: 'One step on',
+  fold: 'Fold',
+  stepOf: (step: number, count: number) => `Step ${step} of ${count}`,
+  flatStart: 'Flat sheet',
+  percent: (share: number) => `${whole.format(share * 100)} %`,
+  sliderText: (step: number, title: string, share: number) =>
+    `Step ${step}, ${title}, ${whole.format(share * 100)} percent`,
+  waiting: 'waiting',
+  computing: 'being computed',
+  notReached: 'not reached',
+  cancel: 'Cancel',
+  computeAgain: 'Compute again',
+  workingOn: (step: number) => `Folding step ${step}`,
+  cancelled: 'Stopped. The steps computed so far can be shown.',
+  stepFails: (title: string) => `“${title}” does not fold as asked; the model stays where it really got to.`,
+  stepBends: (bend: number) => `folds with panels bending up to ${tenth.format(bend)}°`,
+  passage: 'passage not checked',
+
+  nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
+  crease: 'crease',
+  panel: 'Panel',
+  corner: 'Corner',
+  number: (id: number) => `no. ${id}`,
+  now: 'Now',
+  atTheEnd: 'At the end',
+  length: 'Length',
+  area: 'Area',
+  madeIn: 'Made in step',
+  follows: 'follows the others',
+  faces: 'Side up now',
+  facesText: (side: string, name: string) => `${side}, ${name}`,
+  onEdge: 'stands on edge',
+  still: 'Stays still',
+  stillYes: 'This panel stays still',
+  keepStill: 'Keep this panel still',
+  creasesMeet: 'Creases meeting',
+  leftOver: 'Left over',
+  free0: 'This pose cannot move.',
+  free1: 'This pose has 1 freedom.',
+  freeMany: (count: number) => `This pose has ${count} freedoms.`,
+  dragHint: 'Drag a corner of the model to try it.',
+  movedByHand: 'Moved by hand.',
+  backToTrack: 'Back to the step',
+
+  allWell: 'Folds rigidly in every step.',
+  allWellBending: (bend: number) => `Folds in every step, with panels bending up to ${tenth.format(bend)}°.`,
+  stillComputing: 'Being computed…',
+  showWhere: 'Show where',
+  severity: { error: 'Problem', warning: 'Look here', note: 'Note' },
+  moreFindings: (count: number) => `and ${count} more`,
+  trueUpOffer: (moved: number) =>
+    `Some corners of this drawing miss by a hair. The worst one would move ${fineMillimetres(moved)}.`,
+  trueUp: (moved: number) => `True up (worst corner moves ${fineMillimetres(moved)})`,
+  trueUpAsk: (moved: number) =>
+    `The worst corner would move ${fineMillimetres(moved)}, more than half a millimetre. Move it?`,
+  trueUpTitle: 'True up this drawing?',
+  goAhead: 'Move the corners',
+  leaveIt: 'Leave as drawn',
+
+  verdict: { stands: 'stands', rocks: 'rocks', 'tips over': 'tips over' },
+  verdictText: (verdict: string, base: string) => `Set on the table it ${verdict}. ${base}`,
+  restsOn: (panels: string, side: string) => `It rests on ${panels}, ${side} down.`,
+  restsOnRim: 'It rests on edges and corners.',
+  panelsList: (ids: readonly number[]) =>
+    ids.length === 1
+      ? `panel ${ids[0]}`
+      : ids.length > 4
+        ? `${ids.length} panels`
+        : `panels ${ids.slice(0, -1).join(', ')} and ${ids[ids.length - 1]}`,
+
+  mappingTitle: 'What do these lines mean?',
+  mappingIntro:
+    'This drawing does not say which lines are folds. Each kind of stroke found is listed; set what it stands for.',
+  mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
+  mappingUse: 'Fold this drawing',
+  mappingLeave: 'Leave it',
+  mappingLayer: (layer: string) => `layer ${layer}`,
+  meanings: {
+    mountain: 'Mountain',
+    valley: 'Valley',
+    unassigned: 'Either way',
+    edge: 'Raw edge',
+    flat: 'Flat line',
+    cut: 'Cut',
+    ignore: 'Ignore',
+  },
+  meaningOf: (what: string) => `Meaning of ${what}`,
+
+  dismiss: 'Close',
+  refusedPlain: 'This file could not be read; open another one.',
+  lessonMissing: 'This lesson could not be fetched; check the connection and choose it again.',
+  broke: (why: string) => `Something went wrong inside: ${why}. The lesson is untouched.`,
+  contextLost:
+    'The graphics card has let go of the picture. It comes back by itself; the lesson is untouched.',
+  noGraphics: 'This browser shows no 3D pictures (WebGL 2 is off). The sheet and the steps still work.',
+  saved: (name: string) => `Saved ${name}.`,
+
+  keysTitle: 'Keys',
+  keyList: [
+    ['Space', 'play, stop'],
+    [', .', 'one step back, on'],
+    ['Arrows', 'on the slider: fold; on a view: walk or turn'],
+    ['[ ]', 'fold back, on a little'],
+    ['T', 'turn over'],
+    ['F', 'fit'],
+    ['1 … 7', 'three-quarter, front, back, left, right, above, below'],
+    ['D', 'set on the table, lift'],
+    ['S', 'keep the selected panel still'],
+    ['U', 'other side up at the start'],
+    ['X', 'swap the two colours'],
+    ['P', 'paper: size and colours'],
+    ['B', 'let panels bend'],
+    ['W', 'creases may go either way'],
+    ['O', 'open a file'],
+    ['Ctrl S', 'save the lesson'],
+    ['Ctrl Z, Ctrl Y', 'undo, redo'],
+    ['N', 'light or dark table'],
+    ['Esc', 'select nothing, stop computing'],
+    ['?', 'this list'],
+  ],
+} as const;
+
+/** "This pose has 2 freedoms." */
+export function freedomsText(count: number): string {
+  return count === 0 ? words.free0 : count === 1 ? words.free1 : words.freeMany(count);
+}

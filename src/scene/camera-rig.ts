@@ -1,0 +1,171 @@
+/** The eye: seven named views, a frame that follows the model softly, and the teacher's own turning of it. */
+import { PerspectiveCamera, Vector3 } from 'three';
+import { type EyePlace, eyeOf } from './views.ts';
+
+const VIEW_SECONDS = 0.55;
+/** Room left round the model. */
+const MARGIN = 1.16;
+
+/** What the rig needs of the orbit controls. */
+interface Controls {
+  target: Vector3;
+  update: () => void;
+}
+
+export class CameraRig {
+  readonly camera = new PerspectiveCamera(26, 1, 0.3, 14);
+  private controls: Controls | null = null;
+  private readonly goal = new Vector3(0.5, 0.5, 0);
+  private readonly target = new Vector3(0.5, 0.5, 0);
+  private radius = 0.7;
+  private goalRadius = 0.7;
+  private framed = false;
+  private eye: EyePlace = eyeOf('three-quarter');
+  private flight: { from: EyePlace; to: EyePlace; seconds: number } | null = null;
+  private aspect = 1;
+
+  constructor() {
+    this.camera.up.set(0, 0, 1);
+    this.apply();
+  }
+
+  attach(controls: Controls): void {
+    this.controls = controls;
+    this.apply();
+  }
+
+  resize(width: number, height: number): void {
+    this.aspect = Math.max(0.2, width / Math.max(1, height));
+    this.camera.aspect = this.aspect;
+    this.camera.updateProjectionMatrix();
+    this.apply();
+  }
+
+  /** The box that the model fills now, in the world. */
+  frame(low: Vector3, high: Vector3): void {
+    this.goal.addVectors(low, high).multiplyScalar(0.5);
+    this.goalRadius = Math.max(0.12, high.distanceTo(low) / 2);
+    if (!this.framed) {
+      this.framed = true;
+      this.target.copy(this.goal);
+      this.radius = this.goalRadius;
+      this.apply();
+    }
+  }
+
+  /** The next frame is taken at once, as for a new model. */
+  reframe(): void {
+    this.framed = false;
+    this.eye = eyeOf('three-quarter');
+    this.flight = null;
+  }
+
+  fit(ease: boolean): void {
+    this.flyTo({ ...this.eye, zoom: 1 }, ease);
+  }
+
+  get place(): EyePlace {
+    return this.flight?.to ?? this.eye;
+  }
+
+  flyTo(to: EyePlace, ease: boolean): void {
+    const from = this.eye;
+    const around = Math.round((from.bearing - to.bearing) / (2 * Math.PI)) * 2 * Math.PI;
+    const near = { ...to, bearing: to.bearing + around };
+    this.flight = ease ? { from, to: near, seconds: 0 } : null;
+    if (!ease) {
+      this.eye = near;
+      this.target.copy(this.goal);
+      this.radius = this.goalRadius;
+      this.apply();
+    }
+  }
+
+  /** Turns and zooms by a little, as the keyboard does. */
+  nudge(bearing: number, fall: number, zoom: number): void {
+    this.flight = null;
+    this.eye = {
+      bearing: this.eye.bearing + bearing,
+      fall: Math.min(Math.PI - 0.01, Math.max(0.01, this.eye.fall + fall)),
+      zoom: Math.min(4, Math.max(0.25, this.eye.zoom * zoom)),
+    };
+    this.apply();
+  }
+
+  /** Reads back where the teacher's hand has taken the eye. */
+  readBack(): void {
+    if (!this.controls) return;
+    this.flight = null;
+    const away = this.camera.position.clone().sub(this.controls.target);
+    const distance = away.length();
+    this.target.copy(this.controls.target);
+    this.eye = {
+      bearing: Math.atan2(away.x, -away.y),
+      fall: Math.acos(Math.min(1, Math.max(-1, away.z / distance))),
+      zoom: distance / this.distanceFor(this.radius),
+    };
+  }
+
+  /** @returns whether the eye still moves */
+  advance(seconds: number): boolean {
+    let moving = false;
+    if (this.flight) {
+      this.flight.seconds += Math.min(seconds, 0.05);
+      const t = Math.min(1, this.flight.seconds / VIEW_SECONDS);
+      const s = t * t * (3 - 2 * t);
+      const { from, to } = this.flight;
+      this.eye = {
+        bearing: from.bearing + (to.bearing - from.bearing) * s,
+        fall: from.fall + (to.fall - from.fall) * s,
+        zoom: from.zoom + (to.zoom - from.zoom) * s,
+      };
+      if (t >= 1) this.flight = null;
+      moving = true;
+    }
+    const off = this.goal.distanceTo(this.target) + Math.abs(this.goalRadius - this.radius);
+    if (off > 1e-3) {
+      const part = 1 - Math.exp(-Math.min(seconds, 0.05) * 6);
+      this.target.lerp(this.goal, part);
+      this.radius += (this.goalRadius - this.radius) * part;
+      moving = true;
+    }
+    if (moving) this.apply();
+    return moving;
+  }
+
+  /** A camera for a small portrait of a model that fills the given box. */
+  portrait(low: Vector3, high: Vector3, aspect: number): PerspectiveCamera {
+    const camera = new PerspectiveCamera(18, aspect, 0.3, 30);
+    camera.up.set(0, 0, 1);
+    const middle = new Vector3((low.x + high.x) / 2, (low.y + high.y) / 2, (high.z - low.z) / 2);
+    const radius = Math.max(0.1, high.distanceTo(low) / 2);
+    const distance = (radius * 0.92) / Math.sin((9 * Math.PI) / 180) / Math.min(1, aspect);
+    camera.position.copy(middle).addScaledVector(towards(0.5, 0.95), distance);
+    camera.lookAt(middle);
+    camera.updateMatrixWorld();
+    return camera;
+  }
+
+  private distanceFor(radius: number): number {
+    const half = (this.camera.fov * Math.PI) / 360;
+    const narrow = Math.min(half, Math.atan(Math.tan(half) * this.aspect));
+    return (radius * MARGIN) / Math.sin(narrow);
+  }
+
+  private apply(): void {
+    const { bearing, fall, zoom } = this.eye;
+    this.camera.position
+      .copy(this.target)
+      .addScaledVector(towards(bearing, fall), this.distanceFor(this.radius) * zoom);
+    this.camera.lookAt(this.target);
+    this.camera.updateMatrixWorld();
+    if (this.controls) {
+      this.controls.target.copy(this.target);
+      this.controls.update();
+    }
+  }
+}
+
+function towards(bearing: number, fall: number): Vector3 {
+  return new Vector3(Math.sin(fall) * Math.sin(bearing), -Math.sin(fall) * Math.cos(bearing), Math.cos(fall));
+}

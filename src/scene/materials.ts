@@ -1,0 +1,102 @@
+/** Shader programs of the scene, put together from the files in shaders/. */
+import {
+  Color,
+  DoubleSide,
+  Matrix4,
+  NormalBlending,
+  ShaderMaterial,
+  type Texture,
+  Vector2,
+  Vector3,
+} from 'three';
+import blurFrag from '../../shaders/blur.frag.glsl?raw';
+import creaseFrag from '../../shaders/crease.frag.glsl?raw';
+import creaseVert from '../../shaders/crease.vert.glsl?raw';
+import depthFrag from '../../shaders/depth.frag.glsl?raw';
+import depthVert from '../../shaders/depth.vert.glsl?raw';
+import light from '../../shaders/light.glsl?raw';
+import paperFrag from '../../shaders/paper.frag.glsl?raw';
+import paperVert from '../../shaders/paper.vert.glsl?raw';
+import placement from '../../shaders/placement.glsl?raw';
+import screenVert from '../../shaders/screen.vert.glsl?raw';
+import tableFrag from '../../shaders/table.frag.glsl?raw';
+import tableVert from '../../shaders/table.vert.glsl?raw';
+
+const black = () => new Color(0, 0, 0);
+
+/** Uniforms that several programs read; one object each, so that a change reaches all of them. */
+export const shared = {
+  placementOf: { value: null as Texture | null },
+  lampToward: { value: new Vector3(-0.42, -0.5, 0.82).normalize() },
+  lampMatrix: { value: new Matrix4() },
+  lampDepth: { value: null as Texture | null },
+  roomLight: { value: 0.62 },
+  accent: { value: black() },
+  upColour: { value: black() },
+  downColour: { value: black() },
+  hatchColour: { value: black() },
+  sheetSize: { value: 200 },
+  inkUp: { value: Array.from({ length: 6 }, black) },
+  inkDown: { value: Array.from({ length: 6 }, black) },
+  pixelsPerUnit: { value: 1000 },
+  dashScale: { value: 1 },
+};
+
+/** The two-sided paper. */
+export function paperMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: placement + paperVert,
+    fragmentShader: light + paperFrag,
+    side: DoubleSide,
+    uniforms: { ...shared },
+  });
+}
+
+/** Crease lines and raw edges. */
+export function creaseMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: placement + creaseVert,
+    fragmentShader: light + creaseFrag,
+    side: DoubleSide,
+    transparent: true,
+    depthWrite: false,
+    blending: NormalBlending,
+    uniforms: { ...shared },
+  });
+}
+
+/** Depth from the lamp, and height over the table. */
+export function depthMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: placement + depthVert,
+    fragmentShader: depthFrag,
+    side: DoubleSide,
+    uniforms: { ...shared },
+  });
+}
+
+export function blurMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: screenVert,
+    fragmentShader: blurFrag,
+    depthTest: false,
+    depthWrite: false,
+    uniforms: { source: { value: null as Texture | null }, stride: { value: new Vector2() } },
+  });
+}
+
+/** The table shows nothing but the shadow that lies on it. */
+export function tableMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: tableVert,
+    fragmentShader: tableFrag,
+    transparent: true,
+    depthWrite: false,
+    premultipliedAlpha: true,
+    uniforms: {
+      shadow: { value: null as Texture | null },
+      shadeColour: { value: new Color(0.13, 0.1, 0.07) },
+      strength: { value: 0.42 },
+    },
+  });
+}

@@ -1,0 +1,99 @@
+/** Mounts the model stage on a canvas. The only place of the scene that speaks React. */
+import { OrbitControls } from '@react-three/drei/core/OrbitControls';
+import { createRoot, extend, type RootStore, useFrame, useThree } from '@react-three/fiber';
+import { useEffect } from 'react';
+import { Group, Mesh, type WebGLRenderer } from 'three';
+import type { OrbitControls as Orbit } from 'three-stdlib';
+import { ModelStage } from './stage.ts';
+
+extend({ Group, Mesh });
+
+interface Hooks {
+  readonly onLost: () => void;
+  readonly onBack: () => void;
+}
+
+function Model({ stage }: { stage: ModelStage }) {
+  const invalidate = useThree((state) => state.invalidate);
+  const set = useThree((state) => state.set);
+  useEffect(() => {
+    set({ camera: Object.assign(stage.rig.camera, { manual: true }) });
+    stage.invalidate = invalidate;
+    invalidate();
+  }, [stage, invalidate, set]);
+  useFrame(({ gl, scene }, seconds) => {
+    if (stage.draw(gl as WebGLRenderer, scene, seconds)) invalidate();
+  }, 1);
+  return (
+    <>
+      <primitive object={stage.group} dispose={null} />
+      <primitive object={stage.shadow.table} dispose={null} />
+      <OrbitControls
+        ref={(controls: Orbit | null) => {
+          if (!controls) return;
+          stage.rig.attach(controls);
+          stage.hold = (held) => {
+            controls.enabled = !held;
+          };
+        }}
+        camera={stage.rig.camera}
+        enableDamping={false}
+        minDistance={0.4}
+        maxDistance={9}
+        onChange={() => invalidate()}
+        onEnd={() => stage.rig.readBack()}
+      />
+    </>
+  );
+}
+
+/** @returns the stage, and a call that takes it down again */
+export async function mountStage(
+  canvas: HTMLCanvasElement,
+  hooks: Hooks,
+): Promise<{ stage: ModelStage; unmount: () => void }> {
+  const stage = new ModelStage();
+  const box = canvas.parentElement!;
+  const size = () => ({ width: box.clientWidth, height: box.clientHeight, top: 0, left: 0 });
+  const root = createRoot(canvas);
+  const configure = () =>
+    root.configure({
+      frameloop: 'demand',
+      gl: { antialias: true, alpha: true, powerPreference: 'high-performance' },
+      dpr: Math.min(window.devicePixelRatio || 1, 2),
+      size: size(),
+      flat: true,
+      linear: true,
+      camera: stage.rig.camera as never,
+    });
+  await configure();
+  stage.resize(size().width, size().height);
+  const store: RootStore = root.render(<Model stage={stage} />);
+  const watcher = new ResizeObserver(() => {
+    const { width, height } = size();
+    if (width === 0 || height === 0) return;
+    store.getState().setSize(width, height, 0, 0);
+    stage.resize(width, height);
+  });
+  watcher.observe(box);
+  const lost = (event: Event) => {
+    event.preventDefault();
+    hooks.onLost();
+  };
+  const back = () => {
+    stage.restore();
+    hooks.onBack();
+  };
+  canvas.addEventListener('webglcontextlost', lost);
+  canvas.addEventListener('webglcontextrestored', back);
+  return {
+    stage,
+    unmount: () => {
+      watcher.disconnect();
+      canvas.removeEventListener('webglcontextlost', lost);
+      canvas.removeEventListener('webglcontextrestored', back);
+      stage.dispose();
+      root.unmount();
+    },
+  };
+}

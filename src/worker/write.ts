@@ -1,0 +1,35 @@
+import { placePanels } from '../core/pose/place.ts';
+import { writeFold } from '../core/storage/write-fold.ts';
+import { writeGlb } from '../core/storage/write-glb.ts';
+import { writeLesson } from '../core/storage/write-lesson.ts';
+import { writeObj } from '../core/storage/write-obj.ts';
+import { writeSvg } from '../core/storage/write-svg.ts';
+import type { Request } from './protocol.ts';
+
+/** Writes a file of the asked format. */
+export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes: Uint8Array; type: string } {
+  const { format, lesson, sheet, angle, still } = request;
+  const { title } = lesson;
+  const { size, sides, sideUp } = lesson.sheet;
+  const text = (content: string, type: string) => ({ bytes: new TextEncoder().encode(content), type });
+  const placement = () => placePanels(sheet, angle, still);
+  switch (format) {
+    case 'lesson':
+      return text(writeLesson(lesson), 'application/json');
+    case 'fold': {
+      const facts = { title, millimetres: size / sheet.frame.scale };
+      return text(writeFold(sheet, facts, { angle, placement: placement() }), 'application/json');
+    }
+    case 'svg':
+      return text(writeSvg(sheet, { title, size }), 'image/svg+xml');
+    case 'obj':
+      return text(writeObj(sheet, placement(), title), 'model/obj');
+    case 'glb': {
+      const [up, down] = sideUp === 'a' ? [sides.a, sides.b] : [sides.b, sides.a];
+      return {
+        bytes: writeGlb(sheet, placement(), { size, up: up.colour, down: down.colour }),
+        type: 'model/gltf-binary',
+      };
+    }
+  }
+}
