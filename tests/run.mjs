@@ -99,4 +99,4 @@ browserTests();
 rmSync(scratch, { recursive: true, force: true });
 if (total.skipped > 0) console.log('\nThe browser tests were skipped for want of a Chromium.');
 console.log(`\n${total.passed} passed, ${total.failed} failed`);
-process.exit(total.failed > 0 ? 1 : 0);
+process.exitCode = total.failed > 0 ? 1 : 0;
