@@ -34,7 +34,11 @@ type Plain = Omit<Input, 'size' | 'moved'>;
 export async function readInput(options: Options): Promise<Input> {
   const mapping = options.lines === null ? undefined : await readMapping(options.lines);
   const bytes = await readBytes(options.file);
-  const input = plainInput(openFile(options.file === '-' ? 'standard input' : options.file, bytes, mapping));
+  const opened = openFile(options.file === '-' ? 'standard input' : options.file, bytes, mapping);
+  if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
+    throw new Unusable('--lines is for SVG and DXF drawings; this file says itself what its lines are.');
+  }
+  const input = plainInput(opened);
   const scale = input.sheet?.frame.scale ?? 0;
   const size =
     options.sheet ??

@@ -12,7 +12,7 @@ export interface PatternLine {
   readonly from: readonly [number, number];
   readonly to: readonly [number, number];
   readonly kind: LineKind;
-  /** Finished fold angle, degrees, valley positive. Left out for lines that do not fold. */
+  /** Finished fold angle, degrees, valley positive. Left out: a half turn for mountain and valley, else none. */
   readonly angle?: number;
 }
 

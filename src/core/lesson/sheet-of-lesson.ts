@@ -2,7 +2,7 @@ import type { Finding } from '../finding/finding.ts';
 import { buildSheet } from '../sheet/build.ts';
 import type { Segment } from '../sheet/segment.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import type { Lesson } from './lesson.ts';
+import type { Lesson, PatternLine } from './lesson.ts';
 
 /** The strokes of a lesson's pattern: its outline as raw edges, then its lines. Pattern units, radians. */
 export function segmentsOfLesson(lesson: Lesson): Segment[] {
@@ -25,11 +25,17 @@ export function segmentsOfLesson(lesson: Lesson): Segment[] {
       x2: line.to[0],
       y2: line.to[1],
       kind: line.kind,
-      ...(line.angle === undefined ? {} : { angle: (line.angle * Math.PI) / 180 }),
+      ...angleOf(line),
       source: `pattern line ${index + 1}`,
     }),
   );
   return [...edges, ...creases];
+}
+
+/** A mountain or valley without an angle is a half turn, as in drawings. */
+function angleOf({ kind, angle }: PatternLine): { angle?: number } {
+  const degrees = angle ?? (kind === 'mountain' ? -180 : kind === 'valley' ? 180 : undefined);
+  return degrees === undefined ? {} : { angle: (degrees * Math.PI) / 180 };
 }
 
 /** Builds the sheet of a lesson. `sheet` is null when the pattern makes no sheet; the findings say why. */
