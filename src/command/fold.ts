@@ -2,7 +2,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Finding, finding } from '../core/finding/finding.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
-import { CLOSED } from '../core/numeric/tolerance.ts';
+import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
 import { type Placement, placePanels, vertexPositions } from '../core/pose/place.ts';
@@ -18,9 +18,6 @@ import { type Input, readInput } from './input.ts';
 import type { Options } from './options.ts';
 import { findingLines, findingsForOutput } from './report.ts';
 import { Unusable } from './unusable.ts';
-
-/** A pose counts as lying flat when no corner is further than this from the plane, sheet units. */
-const FLAT = 1e-6;
 
 const kindsOfFile = ['.fold', '.glb', '.obj', '.svg'] as const;
 type KindOfFile = (typeof kindsOfFile)[number];
@@ -179,7 +176,7 @@ function contentOf(
       return writeGlb(sheet, placement, { size: input.size ?? 150, ...colours });
     case '.svg': {
       const positions = vertexPositions(sheet, placement);
-      if (positions.some((value, i) => i % 3 === 2 && Math.abs(value) > FLAT)) {
+      if (positions.some((value, i) => i % 3 === 2 && Math.abs(value) > LEVEL)) {
         throw new Unusable(
           'This pose does not lie flat, so it cannot be written as .svg: ask for .fold, .glb or .obj.',
         );

@@ -17,8 +17,12 @@ afterEach(() => vi.restoreAllMocks());
 
 async function run(...words: string[]) {
   const said = { output: '', error: '' };
-  vi.spyOn(process.stdout, 'write').mockImplementation((text) => ((said.output += text), true));
-  vi.spyOn(process.stderr, 'write').mockImplementation((text) => ((said.error += text), true));
+  const keep = (where: 'output' | 'error') => (text: string | Uint8Array) => {
+    said[where] += text;
+    return true;
+  };
+  vi.spyOn(process.stdout, 'write').mockImplementation(keep('output'));
+  vi.spyOn(process.stderr, 'write').mockImplementation(keep('error'));
   const code = await main(words);
   vi.restoreAllMocks();
   return { code, ...said };

@@ -53,3 +53,12 @@ export const DRAWN = 1e-5;
  * rounding to 0.1 mm on a sheet of 100 mm leaves that. A bend meant as one is wider, or part of a longer curve.
  */
 export const COLLINEAR = 1.5e-3;
+
+/** A pose lies flat when no corner is further than this from the plane, sheet units: 0.2 micrometres on 200 mm. */
+export const LEVEL = 1e-6;
+
+/**
+ * Numbers of a file count as zero beside its largest when they are smaller by this factor: third coordinates of a
+ * flat pattern, control points beside the chord of a curve that is a straight line. Programs write 6 to 15 digits.
+ */
+export const FILE_ROUNDING = 1e-9;

@@ -1,4 +1,5 @@
 import { type Finding, finding } from '../finding/finding.ts';
+import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { type DashStyle, dashStyleOfLineType } from './dash.ts';
 import { type Drawing, DrawingBuilder, type StrokeLook, tooManyStrokes } from './drawing.ts';
 import { colourOfNumber } from './dxf-colour.ts';
@@ -267,7 +268,7 @@ class DxfReader {
   private plane(entity: DxfRecord, matrix: Matrix): Matrix {
     const x = this.number(entity, 210);
     const y = this.number(entity, 220);
-    if (Math.abs(x) > 1e-9 || Math.abs(y) > 1e-9) {
+    if (Math.abs(x) > FILE_ROUNDING || Math.abs(y) > FILE_ROUNDING) {
       throw new Refusal(
         `The ${entity.type} at line ${entity.line} lies on a tilted plane: flatten the drawing and save it again.`,
       );

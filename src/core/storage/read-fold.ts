@@ -1,5 +1,6 @@
 /** Reads the open JSON interchange standard for folded structures (FOLD 1.2). */
 import { type Finding, finding } from '../finding/finding.ts';
+import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { sheetFromGraph } from '../sheet/from-graph.ts';
 import type { LineKind } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -128,7 +129,7 @@ function isFlat(frame: Frame): boolean {
     size = Math.max(size, sizeOf(point[0]), sizeOf(point[1]));
     depth = Math.max(depth, sizeOf(point[2]));
   }
-  return !(depth > 1e-9 * size);
+  return !(depth > FILE_ROUNDING * size);
 }
 
 /** Size of a number, 0 for anything else: whatever is no number is refused later. */

@@ -1,4 +1,5 @@
 import SvgPath from 'svgpath';
+import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { tooManyStrokes } from './drawing.ts';
 import { STROKE_LIMIT } from './limits.ts';
 import { Refusal } from './refusal.ts';
@@ -111,7 +112,7 @@ function isStraight(letter: string, x: number, y: number, n: readonly number[]):
     const px = n[i]! - x;
     const py = n[i + 1]! - y;
     const along = px * dx + py * dy;
-    if (Math.abs(px * dy - py * dx) > 1e-9 * square || along < 0 || along > square) return false;
+    if (Math.abs(px * dy - py * dx) > FILE_ROUNDING * square || along < 0 || along > square) return false;
   }
   return true;
 }
