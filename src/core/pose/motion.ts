@@ -117,7 +117,11 @@ class Motion {
       const next = this.nextPose();
       if (!next) break;
       const { largest, crease } = this.largestChange(next, this.angle);
-      if (largest > JUMP) this.jumps.push({ at: this.fractionGone(remaining), crease, change: largest });
+      if (largest > JUMP) {
+        // paper does not leap: the motion ends here
+        this.jumps.push({ at: this.fractionGone(remaining), crease, change: largest });
+        break;
+      }
       if (largest < 1e-3 * this.frame) {
         // at rest short of the targets: another way round may lead on
         if (++rests > 1 && !this.restart()) break;
@@ -178,7 +182,7 @@ class Motion {
   /** Solves for the next pose, with a shorter frame as long as it would leap. Undefined: no pose found at all. */
   private nextPose(): Float64Array | undefined {
     for (;;) {
-      const next = this.tryFrame(ENOUGH);
+      const next = this.lastFrame === 0 ? this.leave() : this.tryFrame(ENOUGH);
       const leap = next === undefined || this.largestChange(next, this.angle).largest > 1.25 * TRACK_STEP;
       if (!leap) return next;
       if (this.frame <= SHORTEST_FRAME) return next;
@@ -216,11 +220,69 @@ class Motion {
     }
     for (const e of this.driven) if (exact[e]) next[e] = this.angle[e]! + this.asked[e]!;
     const solved = this.solver.solve(next, this.goal, { enough });
-    if (solved.closure > CLOSED) {
+    if (solved.closure > this.closeEnough(next)) {
       this.blocked = Math.max(this.blocked, solved.closure);
       return undefined;
     }
     return next;
+  }
+
+  /**
+   * The first frame. The nearest pose may leave some creases unfolded although all can start together, each its own
+   * way. Then the frame is sought from within: the sum of the logarithms of the angles is made large instead, by
+   * solves whose weights are its second derivative, and a frame in which every drive starts is taken.
+   */
+  private leave(): Float64Array | undefined {
+    const first = this.tryFrame(ENOUGH);
+    if (!first || this.allStart(first)) return first;
+    const { creaseOf, size } = this.solver.system;
+    const { goal, weight } = this.goal;
+    const usual = weight.slice();
+    const limit = Math.max(4, Math.min(40, Math.floor(2000 / size)));
+    let pose = this.angle.slice();
+    for (const e of this.driven) pose[e]! += this.asked[e]!;
+    for (let tries = 0; tries < limit; tries++) {
+      const next = pose.slice();
+      for (let u = 0; u < size; u++) {
+        const e = creaseOf[u]!;
+        const asked = this.asked[e]!;
+        if (asked === 0 || e >= this.task.firstBend || Number.isNaN(this.task.target[e]!)) continue;
+        // no angle shrinks to less than a third of what it was, so that the weights stay finite
+        const step = pose[e]! - this.angle[e]!;
+        const kept = Math.sign(asked) * Math.max(Math.abs(step), 1e-3 * this.frame);
+        goal[u] = this.angle[e]! + 2 * kept;
+        weight[u] = (this.frame / kept) ** 2;
+        next[e] = this.angle[e]! + kept;
+      }
+      this.solver.multiplier.fill(0);
+      const solved = this.solver.solve(next, this.goal, { enough: ENOUGH });
+      if (solved.closure > this.closeEnough(next)) break;
+      for (const e of this.driven) {
+        const third = (pose[e]! - this.angle[e]!) / 3;
+        const now = next[e]! - this.angle[e]!;
+        pose[e] = this.angle[e]! + (Math.abs(now) > Math.abs(third) ? now : third);
+      }
+      if (!this.allStart(next)) continue;
+      weight.set(usual);
+      this.solver.multiplier.fill(0);
+      return this.largestChange(next, this.angle).largest < TRACK_STEP ? next : first;
+    }
+    weight.set(usual);
+    this.solver.multiplier.fill(0);
+    return first;
+  }
+
+  /** Near flat closure is of second order, so that tiny folds of any kind nearly close: there it must be as small. */
+  private closeEnough(pose: Float64Array): number {
+    const folded = pose.reduce((most, angle) => Math.max(most, Math.abs(angle)), 0);
+    return Math.min(CLOSED, 1e-6 * folded * folded + 1e-15);
+  }
+
+  private allStart(pose: Float64Array): boolean {
+    return this.driven.every((e) => {
+      const asked = Math.abs(this.asked[e]!);
+      return Math.abs(pose[e]! - this.angle[e]!) >= 1e-3 * Math.min(this.frame, asked);
+    });
   }
 
   /**
