@@ -39,32 +39,49 @@ export function foldAsAsked(input: Input, sheet: Sheet, options: Options): Folde
   if (options.step !== null) return foldOneStep(input, sheet, options, how);
   const flat = new Float64Array(sheet.creaseKind.length);
   if (options.hold.size > 0) {
-    const start = options.to === null ? flat : scaledState(sheet, options.to).angle;
+    const start = options.to === null ? flat : scaledState(sheet, options.to, how).angle;
     return driveHeld(sheet, start, options, how, []);
   }
   const part = options.to ?? 1;
   if (input.lesson && part === 1) return foldWholeLesson(input, sheet, how);
-  const state = scaledState(sheet, part);
+  const state = scaledState(sheet, part, how);
   const stage = part === 1 ? stageOfFinishedAngles(sheet) : { target: foldingTargets(sheet, state.angle) };
   const track = runToEnd(sheet, flat, stage, how);
   return answer(stateOrReached(sheet, part, state, track), [track], [...track.report.findings]);
 }
 
-/** The state with the finished angles scaled: as they are at 1, else (and where one is unknown) the nearest that closes. */
-function scaledState(
-  sheet: Sheet,
-  part: number,
-): { angle: Float64Array; deviation: number; complete: boolean } {
+interface ScaledState {
+  readonly angle: Float64Array;
+  /** Largest difference from the scaled angles, degrees. */
+  readonly deviation: number;
+  /** Does every fold have a finished angle? */
+  readonly complete: boolean;
+}
+
+/**
+ * The state with the finished angles scaled. At 1, with all of them known, they are taken as they are. Else the
+ * nearest state that closes: of the one next to the scaled angles and the one that a motion toward them comes to
+ * rest at, the one that differs less.
+ */
+function scaledState(sheet: Sheet, part: number, how: FoldOptions): ScaledState {
   const { target } = stageOfFinishedAngles(sheet);
   const asked = target.map((angle) => (Number.isNaN(angle) ? 0 : part * angle));
   const complete = !sheet.creaseKind.some((kind, crease) => kindFolds(kind) && Number.isNaN(target[crease]!));
   if (part === 1 && complete) return { angle: asked, deviation: 0, complete };
-  const { angle } = correctPose(sheet, asked);
+  const toward = { target: target.map((angle) => part * angle) };
+  const flat = new Float64Array(asked.length);
+  const rest = endOf(runToEnd(sheet, flat, toward, { ...how, bend: false })).angle;
+  const { angle: next, closure } = correctPose(sheet, asked);
+  const angle = closure < CLOSED && squaredMiss(asked, next) < squaredMiss(asked, rest) ? next : rest;
   return { angle, deviation: largestMiss(asked, angle), complete };
 }
 
+function squaredMiss(asked: Float64Array, reached: Float64Array): number {
+  return asked.reduce((sum, angle, crease) => sum + (angle - reached[crease]!) ** 2, 0);
+}
+
 /** With angles left open the finished state is whatever the motion reached. */
-function stateOrReached(sheet: Sheet, part: number, state: ReturnType<typeof scaledState>, track: StepTrack) {
+function stateOrReached(sheet: Sheet, part: number, state: ScaledState, track: StepTrack) {
   if (part < 1 || state.complete) return { sheet, angle: state.angle, deviation: state.deviation };
   return { ...endOf(track), deviation: track.report.deviation };
 }
@@ -75,7 +92,7 @@ function foldWholeLesson(input: Input, sheet: Sheet, how: FoldOptions): Folded {
   const { tracks, angle } = runStages(sheet, stages, how);
   const passages = lesson.steps.flatMap((step, index) => passageOfStep(step, index + 1));
   const all = [...findings, ...tracks.flatMap((track) => track.report.findings), ...passages];
-  const state = scaledState(sheet, 1);
+  const state = scaledState(sheet, 1, how);
   const reached = { sheet, angle, deviation: largestMiss(state.angle, angle) };
   return answer(state.complete ? { sheet, ...state } : reached, tracks, all);
 }

@@ -172,13 +172,29 @@ describe('fold', () => {
     );
   });
 
-  test('--to scales the targets and returns a state that closes', async () => {
-    const { answer } = await runJson('fold', fixture('s5.svg'), '--to', '0.3', '--out', out('part.fold'));
-    expect(answer.closes).toBe(true);
-    expect(answer.closure).toBeLessThan(1e-9);
-    expect(answer.deviation).toBeGreaterThan(0);
-    expect((await runJson('fold', fixture('s5.svg'), '--to', '0')).answer.deviation).toBe(0);
-  });
+  test.each(['s1.svg', 's2.dxf', 's5.fold'])(
+    '%s --to T: the nearest state that closes, at every T',
+    async (name) => {
+      for (const part of ['0.1', '0.4', '0.7', '0.95']) {
+        const { answer } = await runJson('fold', fixture(name), '--to', part, '--out', out('part.fold'));
+        expect([part, answer.closes]).toEqual([part, true]);
+        expect(answer.stretch).toBeLessThan(1e-9);
+        const file = JSON.parse(readFileSync(out('part.fold'), 'utf8'));
+        const asked: number[] = file.file_frames[0].edges_foldAngle.map(
+          (angle: number) => Number(part) * angle,
+        );
+        const misses = asked.map((angle, edge) => angle - file.edges_foldAngle[edge]);
+        expect(answer.deviation).toBeCloseTo(Math.max(...misses.map(Math.abs)), 6);
+        // nearer than the flat sheet, which always closes
+        const square = (list: number[]) => list.reduce((sum, value) => sum + value * value, 0);
+        expect(square(misses)).toBeLessThan(square(asked));
+      }
+      expect((await runJson('fold', fixture(name), '--to', '0')).answer).toMatchObject({
+        closes: true,
+        deviation: 0,
+      });
+    },
+  );
 
   test('--hold drives a crease exactly and the rest follows', async () => {
     const square =
