@@ -72,18 +72,19 @@ export function groupNearPoints(x: Float64Array, y: Float64Array, count: number,
   const bucket = new Int32Array(nextPower(count * 2)).fill(-1);
   const after = new Int32Array(count).fill(-1);
   const mask = bucket.length - 1;
-  const cellX = new Float64Array(count);
-  const cellY = new Float64Array(count);
+  // cells wide against the reach, so that most points need to look into one cell alone
+  const cell = 16 * reach;
   for (let p = 0; p < count; p++) {
-    const cx = (cellX[p] = Math.floor(x[p]! / reach));
-    const cy = (cellY[p] = Math.floor(y[p]! / reach));
+    const px = x[p]!;
+    const py = y[p]!;
+    const right = Math.floor((px + reach) / cell);
+    const top = Math.floor((py + reach) / cell);
     let repeated = false;
-    for (let i = cx - 1; i <= cx + 1; i++) {
-      for (let j = cy - 1; j <= cy + 1; j++) {
+    for (let i = Math.floor((px - reach) / cell); i <= right; i++) {
+      for (let j = Math.floor((py - reach) / cell); j <= top; j++) {
         for (let q = bucket[hash(i, j) & mask]!; q >= 0; q = after[q]!) {
-          if (cellX[q] !== i || cellY[q] !== j) continue;
-          const dx = x[p]! - x[q]!;
-          const dy = y[p]! - y[q]!;
+          const dx = px - x[q]!;
+          const dy = py - y[q]!;
           if (dx * dx + dy * dy > reach * reach) continue;
           groups.join(p, q);
           if (dx === 0 && dy === 0) repeated = true;
@@ -92,20 +93,22 @@ export function groupNearPoints(x: Float64Array, y: Float64Array, count: number,
     }
     // one of several equal points is enough to be found by the rest
     if (repeated) continue;
-    const h = hash(cx, cy) & mask;
+    const h = hash(Math.floor(px / cell), Math.floor(py / cell)) & mask;
     after[p] = bucket[h]!;
     bucket[h] = p;
   }
   return groups;
 }
 
-function nextPower(n: number): number {
+/** The least power of two, 16 or more, that is not below n. */
+export function nextPower(n: number): number {
   let power = 16;
   while (power < n) power *= 2;
   return power;
 }
 
-function hash(i: number, j: number): number {
+/** Spreads pairs of whole numbers over 32 bits. */
+export function hash(i: number, j: number): number {
   let h = Math.imul(i | 0, 0x9e3779b1) ^ Math.imul(j | 0, 0x85ebca6b);
   h ^= h >>> 15;
   h = Math.imul(h, 0x2c1b3c6d);

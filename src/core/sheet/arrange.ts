@@ -8,7 +8,7 @@
  * Two rounds are enough for exact drawings: one to split, one to see that nothing is left.
  */
 import Flatbush from 'flatbush';
-import { groupNearPoints } from '../numeric/plane.ts';
+import { groupNearPoints, hash, nextPower } from '../numeric/plane.ts';
 import { cross } from '../numeric/predicates.ts';
 import { ROUNDING } from '../numeric/tolerance.ts';
 import { KIND } from './kind.ts';
@@ -196,30 +196,34 @@ class Work {
   /** Drops lines that shrank to a point, and all but the strongest of lines with the same ends. */
   mergeLines(): void {
     const { from, to, stroke } = this;
-    const points = this.x.length;
-    const seen = new Map<number, number>();
+    // open hash table of kept lines by their two ends
+    const table = new Int32Array(nextPower(from.length * 2)).fill(-1);
+    const mask = table.length - 1;
     let kept = 0;
     for (let e = 0; e < from.length; e++) {
       const a = from[e]!;
       const b = to[e]!;
       if (a === b) continue;
-      const key = Math.min(a, b) * points + Math.max(a, b);
-      const old = seen.get(key);
-      if (old === undefined) {
-        seen.set(key, kept);
+      let slot = hash(Math.min(a, b), Math.max(a, b)) & mask;
+      let old = table[slot]!;
+      while (old >= 0 && !((from[old] === a && to[old] === b) || (from[old] === b && to[old] === a))) {
+        slot = (slot + 1) & mask;
+        old = table[slot]!;
+      }
+      if (old < 0) {
+        table[slot] = kept;
         from[kept] = a;
         to[kept] = b;
         stroke[kept++] = stroke[e]!;
-        continue;
+      } else if (stroke[old] !== stroke[e]) {
+        const wins = winsOver(this.strokes, stroke[e]!, stroke[old]!);
+        const winner = wins ? stroke[e]! : stroke[old]!;
+        this.overlaps.push({ winner, loser: wins ? stroke[old]! : stroke[e]!, a, b });
+        if (!wins) continue;
+        from[old] = a;
+        to[old] = b;
+        stroke[old] = winner;
       }
-      if (stroke[old] === stroke[e]) continue;
-      const wins = winsOver(this.strokes, stroke[e]!, stroke[old]!);
-      const winner = wins ? stroke[e]! : stroke[old]!;
-      this.overlaps.push({ winner, loser: wins ? stroke[old]! : stroke[e]!, a, b });
-      if (!wins) continue;
-      from[old] = a;
-      to[old] = b;
-      stroke[old] = winner;
     }
     this.from = from.slice(0, kept);
     this.to = to.slice(0, kept);
@@ -318,7 +322,10 @@ class Work {
     return { onLine, onPoint, crossLine, crossX, crossY };
   }
 
-  /** Is a point within the snap length of a line, beside its inside? */
+  /**
+   * Is a point within the snap length of a line, and nearer to both its ends than they are to each other? The second
+   * half means that splitting leaves shorter lines only, so that the rounds come to an end.
+   */
   private isOn(line: number, point: number): boolean {
     const { x, y } = this;
     const a = this.from[line]!;
@@ -330,8 +337,8 @@ class Work {
     const square = dx * dx + dy * dy;
     const off = dx * py - dy * px;
     if (off * off > this.snap * this.snap * square) return false;
-    const along = dx * px + dy * py;
-    return along > 0 && along < square;
+    const [qx, qy] = [px - dx, py - dy];
+    return px * px + py * py < square && qx * qx + qy * qy < square;
   }
 
   /** Moves each point that may move onto the lines that it was found near. */
@@ -428,36 +435,44 @@ class Work {
 
   /** Cuts lines at the points found on them. */
   private cut(onLine: readonly number[], onPoint: readonly number[]): void {
-    const { x, y, from, to, stroke } = this;
+    const { from, to, stroke } = this;
     const start = new Int32Array(from.length + 1);
     for (const e of onLine) start[e + 1]!++;
     for (let e = 0; e < from.length; e++) start[e + 1]! += start[e]!;
     const fill = start.slice();
     const points = new Int32Array(onLine.length);
     for (let k = 0; k < onLine.length; k++) points[fill[onLine[k]!]!++] = onPoint[k]!;
-    const newFrom: number[] = [];
-    const newTo: number[] = [];
-    const newStroke: number[] = [];
+    const most = from.length + points.length;
+    const newFrom = new Int32Array(most);
+    const newTo = new Int32Array(most);
+    const newStroke = new Int32Array(most);
+    let count = 0;
     for (let e = 0; e < from.length; e++) {
-      const a = from[e]!;
-      const dx = x[to[e]!]! - x[a]!;
-      const dy = y[to[e]!]! - y[a]!;
-      const along = (p: number) => (x[p]! - x[a]!) * dx + (y[p]! - y[a]!) * dy;
       const on = points.subarray(start[e]!, start[e + 1]!);
-      if (on.length > 1) on.sort((p, q) => along(p) - along(q));
-      let last = a;
+      if (on.length > 1) this.sortAlong(e, on);
+      let last = from[e]!;
       for (let k = 0; k <= on.length; k++) {
         const p = k < on.length ? on[k]! : to[e]!;
         if (p === last) continue;
-        newFrom.push(last);
-        newTo.push(p);
-        newStroke.push(stroke[e]!);
+        newFrom[count] = last;
+        newTo[count] = p;
+        newStroke[count++] = stroke[e]!;
         last = p;
       }
     }
-    this.from = Int32Array.from(newFrom);
-    this.to = Int32Array.from(newTo);
-    this.stroke = Int32Array.from(newStroke);
+    this.from = newFrom.slice(0, count);
+    this.to = newTo.slice(0, count);
+    this.stroke = newStroke.slice(0, count);
+  }
+
+  /** Sorts points from the start of a line to its end. */
+  private sortAlong(line: number, points: Int32Array): void {
+    const { x, y } = this;
+    const a = this.from[line]!;
+    const dx = x[this.to[line]!]! - x[a]!;
+    const dy = y[this.to[line]!]! - y[a]!;
+    const along = (p: number) => (x[p]! - x[a]!) * dx + (y[p]! - y[a]!) * dy;
+    points.sort((p, q) => along(p) - along(q));
   }
 }
 
