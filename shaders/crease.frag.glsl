@@ -7,8 +7,7 @@ varying float vAcross;
 varying float vLength;
 varying vec3 vPen;
 varying float vUp;
-varying vec3 vWorld;
-varying vec3 vNormal;
+varying float vFolded;
 
 const float MOUNTAIN = 0.0;
 const float VALLEY = 1.0;
@@ -36,6 +35,8 @@ void main() {
   } else if (isKind(FLAT)) {
     drawn = 0.7 * dash(vAlong, min(5.0, 0.1 * vLength), vLength - min(5.0, 0.1 * vLength));
   }
+  // A folded crease is an edge of the model as well: a faint line joins its dashes.
+  drawn = max(drawn, 0.5 * vFolded);
   if (vPen.z > 1.5) drawn = max(drawn, 0.85);
   float cover = drawn * clamp(vPen.y - vAcross + 0.5, 0.0, 1.0);
   if (cover < 0.02) discard;
@@ -44,5 +45,5 @@ void main() {
   vec3 ink = up ? inkUp[kind] : inkDown[kind];
   if (vPen.z > 0.5) ink = accent;
   vec3 seen = toLinear(ink);
-  gl_FragColor = vec4(toScreen(seen), cover * (vPen.z > 0.5 ? 1.0 : 0.86));
+  gl_FragColor = vec4(toScreen(seen), cover * (vPen.z > 0.5 ? 1.0 : 0.9));
 }

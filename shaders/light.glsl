@@ -12,7 +12,7 @@ float lampReaches(vec3 world, vec3 normal) {
   float spin = fract(52.9829189 * fract(dot(gl_FragCoord.xy, vec2(0.06711056, 0.00583715)))) * 6.2831853;
   float lit = 0.0;
   for (int i = 0; i < 7; i++) {
-    float reach = sqrt((float(i) + 0.5) / 7.0) * 0.0085;
+    float reach = sqrt((float(i) + 0.5) / 7.0) * 0.012;
     float way = spin + float(i) * 2.3999632;
     float depth = texture2D(lampDepth, at.xy + reach * vec2(cos(way), sin(way))).r;
     lit += at.z - 0.0022 > depth ? 0.0 : 1.0;
@@ -22,11 +22,11 @@ float lampReaches(vec3 world, vec3 normal) {
 
 vec3 lightOn(vec3 world, vec3 normal) {
   float toward = dot(normal, lampToward);
-  float lamp = smoothstep(-0.15, 1.0, toward);
-  if (toward > 0.0) lamp *= mix(0.12, 1.0, lampReaches(world, normal));
+  float lamp = smoothstep(-0.25, 1.0, toward);
+  if (toward > 0.0) lamp *= mix(0.30, 1.0, lampReaches(world, normal));
   float sky = 0.5 + 0.5 * normal.z;
-  vec3 room = mix(vec3(0.50, 0.475, 0.45), vec3(0.66, 0.675, 0.70), sky) * roomLight;
-  return room + lamp * vec3(0.52, 0.505, 0.475);
+  vec3 room = mix(vec3(0.60, 0.565, 0.53), vec3(0.76, 0.765, 0.775), sky) * roomLight;
+  return room + lamp * vec3(0.485, 0.475, 0.455);
 }
 
 vec3 toLinear(vec3 c) {

@@ -87,7 +87,10 @@ export const actions = {
   setOnTable: async () => {
     const { pose } = playhead;
     const { stage } = view;
-    if (get().verdict) return set({ verdict: null });
+    if (get().verdict) {
+      set({ verdict: null });
+      return;
+    }
     if (!pose || !stage) return;
     try {
       const { setOnTable } = await import('../scene/table/set-on-table.ts');
@@ -108,7 +111,10 @@ interface Moment {
 /** Shows a fall that was computed before, at 60 moments a second; only its end where motion is unwelcome. */
 function playFall(moments: readonly Moment[]): void {
   const last = moments[moments.length - 1]!;
-  if (motionReduced()) return view.stage?.setRest(last);
+  if (motionReduced()) {
+    view.stage?.setRest(last);
+    return;
+  }
   let begun = -1;
   const tick = (now: number) => {
     if (!get().verdict) return;

@@ -216,7 +216,6 @@ function FindingsSection() {
       )}
       <ul className="findings">
         {shown.map((one, k) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: findings have no names of their own and never move
           <FindingLine key={k} finding={one} />
         ))}
       </ul>

@@ -14,7 +14,7 @@ import {
   SelectValue,
 } from 'react-aria-components';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
-import { useMapping } from './session.ts';
+import { takeMapping } from './session.ts';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
 
@@ -52,7 +52,7 @@ export function MappingDialog() {
             <Button className="quiet-button" onPress={close}>
               {words.mappingLeave}
             </Button>
-            <Button className="strong-button" onPress={() => void useMapping(mapping)}>
+            <Button className="strong-button" onPress={() => void takeMapping(mapping)}>
               {words.mappingUse}
             </Button>
           </div>

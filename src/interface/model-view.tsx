@@ -76,7 +76,6 @@ export function ModelView() {
   return (
     <section className="view model-view" aria-label={words.model}>
       <h2 className="view-name">{words.model}</h2>
-      {/* biome-ignore lint/a11y/useSemanticElements: a picture that can be turned is no form element */}
       <div
         className="model-board"
         role="application"

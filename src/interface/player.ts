@@ -26,7 +26,10 @@ export function stop(): void {
 /** Plays from here to the end, from the start when it is at the end. */
 export function play(): void {
   const { board } = playhead;
-  if (!board || get().playing) return stop();
+  if (!board || get().playing) {
+    stop();
+    return;
+  }
   const end = Math.min(board.reached, board.steps.length);
   if (playhead.place >= end - 1e-3) playhead.moveTo(0);
   set({ playing: true, byHand: false });
@@ -35,13 +38,15 @@ export function play(): void {
 
 function playOn(): void {
   const { board } = playhead;
-  if (!board) return stop();
-  const end = board.reached;
+  const end = board?.reached ?? 0;
   const goal = Math.min(end, Math.floor(playhead.place + 1e-6) + 1);
-  if (playhead.place >= end - 1e-6) return stop();
+  if (playhead.place >= end - 1e-6) {
+    stop();
+    return;
+  }
   glide(goal, () => {
-    if (goal >= end - 1e-6) return stop();
-    timer = window.setTimeout(playOn, 1000 * (motionReduced() ? KEY_POSE_SECONDS : BREATH_SECONDS));
+    if (goal >= end - 1e-6) stop();
+    else timer = window.setTimeout(playOn, 1000 * (motionReduced() ? KEY_POSE_SECONDS : BREATH_SECONDS));
   });
 }
 
@@ -66,7 +71,8 @@ function glide(goal: number, then: () => void): void {
   const from = playhead.place;
   if (motionReduced() || from === goal) {
     playhead.moveTo(goal);
-    return then();
+    then();
+    return;
   }
   const seconds = Math.max(LEAST_SECONDS, Math.abs(goal - from) * STEP_SECONDS);
   let begun = -1;

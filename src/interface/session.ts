@@ -53,7 +53,7 @@ export async function openBytes(name: string, bytes: Uint8Array): Promise<void> 
   receive(await solver.open(name, bytes));
 }
 
-export async function useMapping(mapping: LineMapping): Promise<void> {
+export async function takeMapping(mapping: LineMapping): Promise<void> {
   set({ mapping: null });
   receive(await solver.map(mapping));
 }
@@ -66,13 +66,16 @@ export async function trueUp(): Promise<void> {
 function receive(answer: Answer): void {
   switch (answer.kind) {
     case 'ready':
-      return show(answer.ready);
+      show(answer.ready);
+      break;
     case 'asks-mapping':
-      return set({ mapping: answer, notice: null });
+      set({ mapping: answer, notice: null });
+      break;
     case 'refused':
-      return say(refusal(answer.findings));
+      say(refusal(answer.findings));
+      break;
     case 'broke':
-      return say(words.broke(answer.message));
+      say(words.broke(answer.message));
   }
 }
 
@@ -271,7 +274,7 @@ export async function save(format: FileFormat): Promise<void> {
   if (!lesson || !sheet || !board) return;
   const own = pose?.angle.slice(0, sheet.creaseKind.length) ?? new Float64Array(sheet.creaseKind.length);
   const answer = await solver.write(format, { lesson, sheet, angle: own, still: board.stillPanel(sheet) });
-  if (answer.kind === 'broke') return say(words.broke(answer.message));
+  if (answer.kind === 'broke') say(words.broke(answer.message));
   if (answer.kind !== 'written') return;
   const name = `${fileName(lesson.title)}.${format === 'lesson' ? 'json' : format}`;
   const link = document.createElement('a');

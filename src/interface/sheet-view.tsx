@@ -16,7 +16,7 @@ import {
   walkFrom,
 } from './sheet-drawing.ts';
 import { type Selection, set, useStore } from './store.ts';
-import { words } from './words.ts';
+import { millimetres, words } from './words.ts';
 
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
@@ -51,7 +51,6 @@ export function SheetView() {
     watcher.observe(element);
     return () => watcher.disconnect();
   }, []);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another sheet is shown whole
   useEffect(() => setEye(whole), [sheet]);
 
   const drawing = useMemo(
@@ -69,6 +68,7 @@ export function SheetView() {
   const fit = Math.min(room.width / extent.width, room.height / extent.height);
   const scale = fit * eye.zoom;
   const centre = { x: size.width / 2 + eye.x, y: size.height / 2 + eye.y + 2 };
+  const toPixels = `matrix(${scale} 0 0 ${-scale} ${centre.x - (extent.width / 2) * scale} ${centre.y + (extent.height / 2) * scale})`;
   const toSheet = (x: number, y: number) => ({
     x: (x - centre.x) / scale + extent.width / 2,
     y: -(y - centre.y) / scale + extent.height / 2,
@@ -171,7 +171,6 @@ export function SheetView() {
   return (
     <section className="view sheet-view" aria-label={words.sheet}>
       <h2 className="view-name">{words.sheet}</h2>
-      {/* biome-ignore lint/a11y/useSemanticElements: a drawing to walk in is no form element */}
       <div
         ref={box}
         className="sheet-board"
@@ -186,12 +185,27 @@ export function SheetView() {
         onPointerLeave={() => set({ hover: null })}
         onKeyDown={onKey}
       >
+        {drawing && size.width > 0 && (
+          <svg className="sheet-ground" width={size.width} height={size.height} aria-hidden="true">
+            <path
+              className="sheet-paper"
+              d={drawing.rim}
+              fill={paper}
+              stroke={inkOn(paper, 'edge')}
+              fillRule="evenodd"
+              transform={toPixels}
+            />
+          </svg>
+        )}
         <svg width={size.width} height={size.height} aria-hidden="true" data-testid="sheet-drawing">
+          <text className="sheet-width" x={centre.x} y={centre.y + (extent.height / 2) * scale + 26}>
+            {lesson && millimetres(lesson.sheet.size * extent.width)}
+          </text>
           {sheet && drawing && size.width > 0 && (
-            <g
-              transform={`matrix(${scale} 0 0 ${-scale} ${centre.x - (extent.width / 2) * scale} ${centre.y + (extent.height / 2) * scale})`}
-            >
-              <path className="sheet-paper" d={drawing.rim} fill={paper} fillRule="evenodd" />
+            <g transform={toPixels}>
+              <clipPath id="sheet-rim">
+                <path d={drawing.rim} clipRule="evenodd" />
+              </clipPath>
               {marked(hover, false)}
               {marked(selection?.kind === 'panel' ? selection : null, true)}
               {lineKinds.map((kind) => (
@@ -200,7 +214,9 @@ export function SheetView() {
                   className={`line line-${kind}`}
                   d={drawing.lines[kind]}
                   stroke={inkOn(paper, kind)}
-                  strokeWidth={(kind === 'edge' ? 2 : kind === 'flat' ? 0.9 : 1.5) * (0.6 + 0.4 * pen)}
+                  // Of a raw edge only the half that lies on the paper is seen.
+                  clipPath={kind === 'edge' ? 'url(#sheet-rim)' : undefined}
+                  strokeWidth={(kind === 'edge' ? 4.6 : kind === 'flat' ? 0.9 : 1.5) * (0.6 + 0.4 * pen)}
                   strokeDasharray={
                     kind === 'edge' || kind === 'flat' || kind === 'cut' ? undefined : dashes(dashOf[kind])
                   }

@@ -122,7 +122,7 @@ function Card({ index }: { index: number }) {
         <span className="card-title">{step.title}</span>
         <span className="card-kind">
           {index + 1} · {stepKindWords[step.kind]}
-          {unchecked && <span className="card-note"> · {words.passage}</span>}
+          {unchecked && <span className="card-note">{words.passage}</span>}
         </span>
         {trouble && (
           <span className={`card-trouble${state.status === 'fails' ? ' is-bad' : ''}`}>{trouble}</span>
@@ -148,7 +148,7 @@ function FlatPicture({ index }: { index: number }) {
     drawn++;
   }
   return (
-    <svg viewBox="-0.03 -1.03 1.06 1.06">
+    <svg aria-hidden="true" viewBox="-0.03 -1.03 1.06 1.06">
       <g transform="scale(1 -1)" fill="none">
         <path d={rimPath(sheet)} fill={paper} stroke={inkOn(paper, 'edge')} strokeWidth="0.012" />
         <path

@@ -28,12 +28,12 @@ export function squareCentimetres(value: number): string {
 }
 
 export const kindWords: Record<LineKind, string> = {
-  mountain: 'mountain crease',
-  valley: 'valley crease',
-  unassigned: 'unassigned crease',
-  flat: 'flat line',
-  edge: 'raw edge',
-  cut: 'cut',
+  mountain: 'Mountain crease',
+  valley: 'Valley crease',
+  unassigned: 'Unassigned crease',
+  flat: 'Flat line',
+  edge: 'Raw edge',
+  cut: 'Cut',
 };
 
 export const stepKindWords: Record<StepKind, string> = {

@@ -2,11 +2,16 @@
 import { OrbitControls } from '@react-three/drei/core/OrbitControls';
 import { createRoot, extend, type RootStore, useFrame, useThree } from '@react-three/fiber';
 import { useEffect } from 'react';
-import { Group, Mesh, type WebGLRenderer } from 'three';
+import { Group, Mesh, setConsoleFunction, type WebGLRenderer } from 'three';
 import type { OrbitControls as Orbit } from 'three-stdlib';
 import { ModelStage } from './stage.ts';
 
 extend({ Group, Mesh });
+
+// The fiber library still keeps time by three's old clock, and three says so each time; everything else is let through.
+setConsoleFunction((type: 'log' | 'warn' | 'error', message: string, ...more: unknown[]) => {
+  if (!message.startsWith('THREE.Clock')) console[type](message, ...more);
+});
 
 interface Hooks {
   readonly onLost: () => void;

@@ -19,6 +19,8 @@ export interface PanelMesh {
   readonly stripEnds: Float32Array;
   readonly stripInward: Float32Array;
   readonly stripPanel: Float32Array;
+  /** Panel on the other side of the crease, or -1. */
+  readonly stripBeyond: Float32Array;
   readonly stripCrease: Int32Array;
 }
 
@@ -67,6 +69,7 @@ function strips(sheet: Sheet) {
   const ends: number[] = [];
   const inward: number[] = [];
   const panels: number[] = [];
+  const beyond: number[] = [];
   const creases: number[] = [];
   for (let h = 0; h < sheet.halfEdgePanel.length; h++) {
     const panel = sheet.halfEdgePanel[h]!;
@@ -82,12 +85,14 @@ function strips(sheet: Sheet) {
     ends.push(sheet.vertexX[a]!, sheet.vertexY[a]!, sheet.vertexX[b]!, sheet.vertexY[b]!);
     inward.push((-dy / length) * side, (dx / length) * side);
     panels.push(panel);
+    beyond.push(sheet.halfEdgePanel[h ^ 1]!);
     creases.push(e);
   }
   return {
     stripEnds: Float32Array.from(ends),
     stripInward: Float32Array.from(inward),
     stripPanel: Float32Array.from(panels),
+    stripBeyond: Float32Array.from(beyond),
     stripCrease: Int32Array.from(creases),
   };
 }

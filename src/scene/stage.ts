@@ -71,7 +71,7 @@ interface Drawn {
 }
 
 /** Half widths of lines in pixels, in the order of `lineKinds`. */
-const penWidth = [0.75, 0.75, 0.75, 0.45, 1.0, 0.9];
+const penWidth = [0.8, 0.8, 0.8, 0.5, 1.25, 1.0];
 
 export class ModelStage {
   readonly group = new Group();
@@ -137,7 +137,7 @@ export class ModelStage {
       shared.inkDown.value[kind]!.setRGB(...channels(ink));
     });
     shared.sheetSize.value = look.sheetSize;
-    shared.roomLight.value = look.dark ? 0.56 : 0.64;
+    shared.roomLight.value = look.dark ? 0.7 : 0.74;
     this.shadow.setDark(look.dark);
     this.invalidate();
   }
@@ -319,6 +319,7 @@ export class ModelStage {
     lines.setAttribute('ends', new InstancedBufferAttribute(panels.stripEnds, 4));
     lines.setAttribute('inward', new InstancedBufferAttribute(panels.stripInward, 2));
     lines.setAttribute('panel', new InstancedBufferAttribute(panels.stripPanel, 1));
+    lines.setAttribute('beyond', new InstancedBufferAttribute(panels.stripBeyond, 1));
     const pen = new InstancedBufferAttribute(new Float32Array(3 * panels.stripCrease.length), 3);
     pen.setUsage(DynamicDrawUsage);
     panels.stripCrease.forEach((crease, k) => {

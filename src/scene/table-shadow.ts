@@ -44,7 +44,7 @@ export class TableShadow {
   }
 
   setDark(dark: boolean): void {
-    this.table.material.uniforms.strength!.value = dark ? 0.72 : 0.4;
+    this.table.material.uniforms.strength!.value = dark ? 0.8 : 0.42;
     this.table.material.uniforms.shadeColour!.value.setRGB(
       ...(dark ? ([0, 0, 0] as const) : ([0.15, 0.11, 0.07] as const)),
     );
@@ -99,7 +99,7 @@ export class TableShadow {
     paper.parent = parent;
     paper.material = usual;
     paper.matrixWorld = matrix;
-    for (const spread of [1.6, 2.6]) {
+    for (const spread of [1.1, 1.8]) {
       this.pass(renderer, this.near, this.spare, spread / TABLE_PIXELS, 0);
       this.pass(renderer, this.spare, this.near, 0, spread / TABLE_PIXELS);
     }

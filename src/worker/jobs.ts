@@ -17,7 +17,7 @@ import { buildSheet } from '../core/sheet/build.ts';
 import { checkSheet } from '../core/sheet/check.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
-import { applyMapping, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
+import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
 import { writeFile } from './write.ts';
@@ -57,115 +57,68 @@ export class Jobs {
   }
 
   private async answer(request: Request): Promise<void> {
+    const { job } = request;
     switch (request.kind) {
       case 'open':
-        return this.open(request);
+        this.send(this.opened(request));
+        break;
       case 'map':
-        return this.map(request);
+        this.send(this.drawn(job, request.mapping));
+        break;
       case 'bake':
-        return this.bake(request);
+        await this.bake(request);
+        break;
       case 'cancel':
         if (this.running.has(request.target)) this.cancelled.add(request.target);
-        return this.send({ kind: 'cancelled', job: request.target });
+        this.send({ kind: 'cancelled', job: request.target });
+        break;
       case 'correct':
-        return this.correct(request);
+        this.correct(request);
+        break;
       case 'drag':
-        return this.drag(request);
+        this.drag(request);
+        break;
       case 'true-up':
-        return this.trueUp(request);
+        this.send(truedUp(request));
+        break;
       case 'write': {
-        const bytes = writeFile(request);
-        return this.send({ kind: 'written', job: request.job, bytes: bytes.bytes, type: bytes.type }, [
-          bytes.bytes.buffer as ArrayBuffer,
-        ]);
+        const written = writeFile(request);
+        this.send({ kind: 'written', job, ...written }, [written.bytes.buffer as ArrayBuffer]);
       }
     }
   }
 
-  private open({ job, name, bytes }: Of<'open'>): void {
+  private opened({ job, name, bytes }: Of<'open'>): Answer {
     const opened = openFile(name, bytes);
     switch (opened.kind) {
       case 'refused':
-        return this.refuse(job, opened.findings);
+        return { kind: 'refused', job, findings: opened.findings };
       case 'lesson': {
         const { sheet, findings } = sheetOfLesson(opened.lesson);
-        return this.ready(job, sheet, opened.lesson, [...opened.findings, ...findings], false);
+        return readyOrRefused(job, sheet, opened.lesson, [...opened.findings, ...findings], false);
       }
-      case 'sheet':
-        return this.ready(
-          job,
-          opened.sheet,
-          lessonOfSheet(opened.sheet, { title: opened.title }),
-          opened.findings,
-          true,
-        );
+      case 'sheet': {
+        const { sheet, title, millimetres, findings } = opened;
+        const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
+        return readyOrRefused(job, sheet, lesson, findings, true);
+      }
       case 'drawing': {
-        const title = name.replace(/\.[^.]*$/, '');
-        this.drawing = { drawing: opened.drawing, title, findings: opened.findings };
-        if (opened.named) return this.draw(job, opened.guess);
-        return this.send({
-          kind: 'asks-mapping',
-          job,
-          title,
-          groups: opened.groups,
-          guess: opened.guess,
-          findings: opened.findings,
-        });
+        const { drawing, title, groups, guess, named, findings } = opened;
+        this.drawing = { drawing, title, findings };
+        if (named) return this.drawn(job, guess);
+        return { kind: 'asks-mapping', job, title, groups, guess, findings };
       }
     }
   }
 
-  private map({ job, mapping }: Of<'map'>): void {
-    this.draw(job, mapping);
-  }
-
-  private draw(job: number, mapping: LineMapping): void {
-    if (!this.drawing) return this.refuse(job, []);
+  /** The drawing that was opened last, under a mapping. */
+  private drawn(job: number, mapping: LineMapping): Answer {
+    if (!this.drawing) return { kind: 'refused', job, findings: [] };
     const { drawing, title, findings } = this.drawing;
-    const built = buildSheet(applyMapping(drawing, mapping));
-    const lesson = built.sheet && lessonOfSheet(built.sheet, { title });
-    const kept = findings.filter((one) => one.code !== 'line-kind-guessed');
-    this.ready(job, built.sheet, lesson, [...kept, ...built.findings], true);
-  }
-
-  private ready(
-    job: number,
-    sheet: Sheet | null,
-    lesson: Lesson | null,
-    before: readonly Finding[],
-    drawn: boolean,
-  ): void {
-    if (!sheet || !lesson) {
-      const errors = before.filter((one) => one.severity === 'error');
-      return this.refuse(job, errors.length > 0 ? errors : before);
-    }
-    const { stages, findings } = stagesOfLesson(lesson, sheet);
-    const checks = checkSheet(sheet);
-    const open = checks.some((one) => one.code === 'vertex-closure' || one.code === 'vertex-angle-sum');
-    let moved: number | null = null;
-    if (drawn && open) {
-      const trued = trueUp(sheet, TRUE_UP_LIMIT);
-      if (!trued.findings.some((one) => one.severity === 'error')) moved = trued.moved * lesson.sheet.size;
-    }
-    const ready: ReadyLesson = {
-      lesson,
-      sheet,
-      stages,
-      findings: [...before, ...findings, ...checks],
-      trueUp: moved,
-    };
-    this.send({ kind: 'ready', job, ready });
-  }
-
-  private refuse(job: number, findings: readonly Finding[]): void {
-    this.send({ kind: 'refused', job, findings });
-  }
-
-  private trueUp({ job, lesson, sheet }: Of<'true-up'>): void {
-    const trued = trueUp(sheet, TRUE_UP_LIMIT);
-    const { title, place, sheet: paper } = lesson;
-    const mended: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
-    this.ready(job, trued.sheet, mended, trued.findings, false);
+    const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
+    const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
+    const kept = findings.filter((one) => one.code !== 'line-kind-guessed' && one.code !== 'angle-assumed');
+    return readyOrRefused(job, sheet, lesson, [...kept, ...assumedAngles(drawing, mapping), ...built], true);
   }
 
   private async bake({ job, sheet, stages, choices }: Of<'bake'>): Promise<void> {
@@ -231,6 +184,50 @@ export class Jobs {
     const moved = dragVertex(sheet, angle, still, vertex, goal, free);
     this.send({ kind: 'dragged', job, angle: moved, freedoms: countFreedoms(sheet, moved) });
   }
+}
+
+function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
+  const trued = trueUp(sheet, TRUE_UP_LIMIT);
+  const { title, place, sheet: paper } = lesson;
+  const mended: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
+  return readyOrRefused(job, trued.sheet, mended, trued.findings, false);
+}
+
+/** Length of the sheet in mm, where the file's unit is known. */
+function sizeOf(sheet: Sheet, millimetres: number | null): { size?: number } {
+  return millimetres ? { size: Math.round(sheet.frame.scale * millimetres * 1000) / 1000 } : {};
+}
+
+/** @param drawn the sheet was read from a drawing, whose corners may miss by a hair */
+function readyOrRefused(
+  job: number,
+  sheet: Sheet | null,
+  lesson: Lesson | null,
+  before: readonly Finding[],
+  drawn: boolean,
+): Answer {
+  if (!sheet || !lesson) {
+    const errors = before.filter((one) => one.severity === 'error');
+    return { kind: 'refused', job, findings: errors.length > 0 ? errors : before };
+  }
+  const { stages, findings } = stagesOfLesson(lesson, sheet);
+  const checks = checkSheet(sheet);
+  const ready: ReadyLesson = {
+    lesson,
+    sheet,
+    stages,
+    findings: [...before, ...findings, ...checks],
+    trueUp: drawn && checks.some(({ code }) => mendable.has(code)) ? wouldMove(sheet, lesson) : null,
+  };
+  return { kind: 'ready', job, ready };
+}
+
+const mendable: ReadonlySet<string> = new Set(['vertex-closure', 'hole-closure', 'vertex-angle-sum']);
+
+/** How far the worst corner would move to true the sheet up, mm; null where that does not mend it. */
+function wouldMove(sheet: Sheet, lesson: Lesson): number | null {
+  const trued = trueUp(sheet, TRUE_UP_LIMIT);
+  return trued.findings.some((one) => one.severity === 'error') ? null : trued.moved * lesson.sheet.size;
 }
 
 /** How much of the way to its targets a step went: by the driven crease that has most left to go. */
