@@ -1,11 +1,11 @@
 /** Whole sheets against published geometry: Miura sheets, square twists, counts of freedoms, lengths and areas. */
 import { describe, expect, it } from 'vitest';
+import { seededRandom } from '../../src/core/numeric/random.ts';
 import { closureOfPose } from '../../src/core/pose/closure.ts';
 import { countFreedoms } from '../../src/core/pose/freedoms.ts';
 import { placePanels, vertexPositions } from '../../src/core/pose/place.ts';
-import { seededRandom } from '../../src/core/numeric/random.ts';
-import { interiorVertices, panelArea, vertexCount } from '../../src/core/sheet/walk.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
+import { interiorVertices, panelArea, vertexCount } from '../../src/core/sheet/walk.ts';
 import { degreesOf, fold, foldToFinish, largestExpansion, stretchOf } from '../support/fold.ts';
 import { miuraSheet, PatternMaker, radians, squareTwistSheet, vertexSheet } from '../support/patterns.ts';
 import classics from './values/classics.json';
@@ -19,7 +19,7 @@ function miuraPoint(i: number, j: number, row: readonly number[]): [number, numb
 }
 
 describe('Miura sheet: Schenk and Guest, PNAS 110 (2013) 3276-3281', () => {
-  const rows = miura.rows.filter((row) => row[3]! > 0 && row[3]! < 90);
+  const rows = (miura.rows as (number | null)[][]).filter((row) => row[3]! > 0 && row[3]! < 90) as number[][];
   it(`4 x 3 cells at ${rows.length} rows: fold angles, and every pair of vertices as far apart as published`, () => {
     for (const row of rows) {
       const [a, b, gamma, theta] = row as [number, number, number, number];
@@ -84,7 +84,15 @@ function boxAlongZigzags(at: Float64Array, columns: number, scale: number): numb
 }
 
 describe('square twist: Hull and Urbanski 2018; Evans and others 2015; Feng and others 2020', () => {
-  const rows = classics.square_twist.rows as [number, string, string, number, boolean, number, number | null][];
+  const rows = classics.square_twist.rows as [
+    number,
+    string,
+    string,
+    number,
+    boolean,
+    number,
+    number | null,
+  ][];
   for (const x of [30, 45, 60])
     it(`x = ${x}: 12 of the 16 choices move rigidly, 4 do not`, () => {
       const own = rows.filter((row) => row[0] === x);
@@ -110,14 +118,20 @@ describe('square twist: Hull and Urbanski 2018; Evans and others 2015; Feng and 
       const driven = angles.findIndex((angle) => Math.abs(Math.abs(angle) - largest) < 1e-6);
       const track = fold(sheet, { [driven]: angles[driven]! });
       expect(track.report.outcome).toBe('rigid');
-      degreesOf(track.end, 12).forEach((angle, k) => expect(angle, `${row} crease ${k}`).toBeCloseTo(angles[k]!, 8));
+      degreesOf(track.end, 12).forEach((angle, k) =>
+        expect(angle, `${row} crease ${k}`).toBeCloseTo(angles[k]!, 8),
+      );
     }
   });
 });
 
 describe('four creases at 90 degrees: both pairs never fold at once (derived from closure)', () => {
   it('asked for both, one pair folds, the other waits until it is folded flat', () => {
-    const track = fold(vertexSheet([90, 90, 90, 90], [180, 90, 180, -90]), { 0: 180, 1: 90, 2: 180, 3: -90 }, { drawn: true });
+    const track = fold(
+      vertexSheet([90, 90, 90, 90], [180, 90, 180, -90]),
+      { 0: 180, 1: 90, 2: 180, 3: -90 },
+      { drawn: true },
+    );
     expect(track.report.outcome).toBe('rigid');
     for (const { angle } of track.poses)
       expect(Math.min(Math.PI - angle[0]!, Math.abs(angle[1]!))).toBeLessThan(1e-5);
@@ -197,7 +211,9 @@ describe('isometry: angle sums (Huffman 1976), lengths, areas, non-expansion (2,
       const random = seededRandom(7);
       const track = foldToFinish(sheet);
       expect(track.report.outcome).toBe('rigid');
-      const picks = [0.1, 0.35, 0.6, 0.85, 1].map((t) => track.poses[Math.floor(t * (track.poses.length - 1))]!);
+      const picks = [0.1, 0.35, 0.6, 0.85, 1].map(
+        (t) => track.poses[Math.floor(t * (track.poses.length - 1))]!,
+      );
       for (const { angle } of picks) {
         expect(closureOfPose(sheet, angle).largest).toBeLessThan(1e-9);
         const placement = placePanels(sheet, angle, 0);
@@ -220,7 +236,12 @@ describe('isometry: angle sums (Huffman 1976), lengths, areas, non-expansion (2,
 function gaussImageArea(sheet: ReturnType<typeof miuraSheet>, angle: Float64Array): number {
   const { rotation } = placePanels(sheet, angle, 0);
   const normal = (panel: number): [number, number, number] => {
-    const [x, y, z, w] = rotation.subarray(4 * panel, 4 * panel + 4) as unknown as [number, number, number, number];
+    const [x, y, z, w] = rotation.subarray(4 * panel, 4 * panel + 4) as unknown as [
+      number,
+      number,
+      number,
+      number,
+    ];
     return [2 * (x * z + w * y), 2 * (y * z - w * x), 1 - 2 * (x * x + y * y)];
   };
   let worst = 0;
@@ -247,7 +268,9 @@ function sphericalArea(n: readonly [number, number, number][]): number {
   for (let k = 1; k + 1 < n.length; k++) {
     const [a, b, c] = [n[0]!, n[k]!, n[k + 1]!];
     const det =
-      a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0]) + a[2] * (b[0] * c[1] - b[1] * c[0]);
+      a[0] * (b[1] * c[2] - b[2] * c[1]) -
+      a[1] * (b[0] * c[2] - b[2] * c[0]) +
+      a[2] * (b[0] * c[1] - b[1] * c[0]);
     const dot = (p: readonly number[], q: readonly number[]) => p[0]! * q[0]! + p[1]! * q[1]! + p[2]! * q[2]!;
     sum += 2 * Math.atan2(det, 1 + dot(a, b) + dot(b, c) + dot(c, a));
   }

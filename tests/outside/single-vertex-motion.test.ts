@@ -67,7 +67,10 @@ describe('degree 4, general: Huffman 1976; Foschi, Hull and Ku 2022', () => {
         expectAngles(degreesOf(track.end, 4), angles, 1e-9, String(row));
         if (row[0] === 0) {
           // driven by the crease that moves most: the others follow from it without turning back
-          const most = angles.reduce((best, angle, k) => (Math.abs(angle) > Math.abs(angles[best]!) ? k : best), 0);
+          const most = angles.reduce(
+            (best, angle, k) => (Math.abs(angle) > Math.abs(angles[best]!) ? k : best),
+            0,
+          );
           const fromFlat = fold(sheet, { [most]: angles[most]! });
           expect(fromFlat.report.outcome, String(row)).toBe('rigid');
           expectAngles(degreesOf(fromFlat.end, 4), angles, 1e-9, String(row));

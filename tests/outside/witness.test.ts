@@ -8,9 +8,21 @@ import { HingedBodies } from '../support/hinged-bodies.ts';
 import { miuraSheet, radians, vertexSheet } from '../support/patterns.ts';
 
 const cases = [
-  { name: 'degree 4, sectors 60 75 120 105, mode A', sheet: vertexSheet([60, 75, 120, 105], [1, -1, 1, 1]), driven: 0 },
-  { name: 'degree 4, sectors 60 75 120 105, mode B', sheet: vertexSheet([60, 75, 120, 105], [-1, 1, 1, 1]), driven: 1 },
-  { name: 'Miura 2 x 2', sheet: miuraSheet(2, 2), driven: miuraSheet(2, 2).creaseKind.findIndex((kind) => kind < 2) },
+  {
+    name: 'degree 4, sectors 60 75 120 105, mode A',
+    sheet: vertexSheet([60, 75, 120, 105], [1, -1, 1, 1]),
+    driven: 0,
+  },
+  {
+    name: 'degree 4, sectors 60 75 120 105, mode B',
+    sheet: vertexSheet([60, 75, 120, 105], [-1, 1, 1, 1]),
+    driven: 1,
+  },
+  {
+    name: 'Miura 2 x 2',
+    sheet: miuraSheet(2, 2),
+    driven: miuraSheet(2, 2).creaseKind.findIndex((kind) => kind < 2),
+  },
 ];
 
 describe('cannon-es as witness', () => {

@@ -1,9 +1,9 @@
 /** Short ways for tests to fold something and to look at what came of it. */
-import { foldStep, type FoldOptions } from '../../src/core/pose/fold-step.ts';
-import { placePanels, type Placement, placePoint } from '../../src/core/pose/place.ts';
+import { type FoldOptions, foldStep } from '../../src/core/pose/fold-step.ts';
+import { type Placement, placePanels, placePoint } from '../../src/core/pose/place.ts';
 import type { StepTrack } from '../../src/core/pose/track.ts';
-import { creaseLength, panelContaining } from '../../src/core/sheet/walk.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { creaseLength, panelContaining } from '../../src/core/sheet/walk.ts';
 import { radians } from './patterns.ts';
 
 export interface Drives {
@@ -24,11 +24,16 @@ export function fold(
     target[Number(crease)] = degrees * radians;
     if (!options.drawn) exact[Number(crease)] = 1;
   }
-  const steps = foldStep(sheet, options.start ?? new Float64Array(creases), { target, exact }, {
-    bend: false,
-    free: false,
-    ...options,
-  });
+  const steps = foldStep(
+    sheet,
+    options.start ?? new Float64Array(creases),
+    { target, exact },
+    {
+      bend: false,
+      free: false,
+      ...options,
+    },
+  );
   for (;;) {
     const { value, done } = steps.next();
     if (done) return { ...value, end: value.poses[value.poses.length - 1]!.angle };
@@ -55,7 +60,9 @@ export function stretchOf(sheet: Sheet, placement: Placement): number {
   let worst = 0;
   for (let e = 0; e < sheet.creaseKind.length; e++) {
     const flat = creaseLength(sheet, e);
-    const sides = [sheet.halfEdgePanel[2 * e]!, sheet.halfEdgePanel[2 * e + 1]!].filter((panel) => panel >= 0);
+    const sides = [sheet.halfEdgePanel[2 * e]!, sheet.halfEdgePanel[2 * e + 1]!].filter(
+      (panel) => panel >= 0,
+    );
     // one end by one panel, the other by the other: a gape would show as a change of length
     for (const [one, other] of [sides, [...sides].reverse()]) {
       const [a, b] = [sheet.creaseFrom[e]!, sheet.creaseTo[e]!];
@@ -69,7 +76,12 @@ export function stretchOf(sheet: Sheet, placement: Placement): number {
 }
 
 /** Largest distance in space over distance on the sheet, of random pairs of points on a convex sheet. */
-export function largestExpansion(sheet: Sheet, angle: Float64Array, pairs: number, random: () => number): number {
+export function largestExpansion(
+  sheet: Sheet,
+  angle: Float64Array,
+  pairs: number,
+  random: () => number,
+): number {
   const placement = placePanels(sheet, angle, 0);
   const p = new Float64Array(6);
   let worst = 0;

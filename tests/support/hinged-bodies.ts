@@ -2,11 +2,11 @@
  * The sheet as free rigid bodies joined by hinges in a general-purpose engine (cannon-es): a witness for poses and a
  * baseline for speed. Nothing of it is used by the tool.
  */
-import { Body, HingeConstraint, Vec3, World, Quaternion, GSSolver } from 'cannon-es';
+import { Body, type GSSolver, HingeConstraint, Quaternion, Vec3, World } from 'cannon-es';
 import { halfEdgeLine, placePanels } from '../../src/core/pose/place.ts';
 import { kindJoinsPanels } from '../../src/core/sheet/kind.ts';
-import { panelRing } from '../../src/core/sheet/walk.ts';
 import { NONE, type Sheet } from '../../src/core/sheet/sheet.ts';
+import { panelRing } from '../../src/core/sheet/walk.ts';
 
 export class HingedBodies {
   readonly world = new World({ gravity: new Vec3(0, 0, 0) });
@@ -33,7 +33,9 @@ export class HingedBodies {
         y += line.y / ring.length;
       }
       this.centres.push([x, y]);
-      const q = new Quaternion(...(rotation.subarray(4 * p, 4 * p + 4) as unknown as [number, number, number, number]));
+      const q = new Quaternion(
+        ...(rotation.subarray(4 * p, 4 * p + 4) as unknown as [number, number, number, number]),
+      );
       const centre = q.vmult(new Vec3(x, y, 0));
       const t = translation.subarray(3 * p, 3 * p + 3);
       const body = new Body({ mass: p === 0 ? 0 : 1, linearDamping: 0.2, angularDamping: 0.2 });

@@ -20,7 +20,12 @@ export class PatternMaker {
 
   /** A crease whose kind follows from its finished angle in degrees; 0 may go either way. */
   crease(from: number, to: number, degrees: number): number {
-    return this.line(from, to, degrees > 0 ? 'valley' : degrees < 0 ? 'mountain' : 'unassigned', degrees * radians);
+    return this.line(
+      from,
+      to,
+      degrees > 0 ? 'valley' : degrees < 0 ? 'mountain' : 'unassigned',
+      degrees * radians,
+    );
   }
 
   line(from: number, to: number, kind: LineKind, angle = Number.NaN): number {
@@ -50,8 +55,8 @@ export function vertexSheet(sectors: readonly number[], finished: readonly numbe
     rim.push(maker.point(Math.cos(direction * radians), Math.sin(direction * radians)));
     direction += sector;
   }
-  rim.forEach((end, k) => maker.crease(centre, end, finished[k]!));
-  rim.forEach((end, k) => maker.line(end, rim[(k + 1) % rim.length]!, 'edge'));
+  for (const [k, end] of rim.entries()) maker.crease(centre, end, finished[k]!);
+  for (const [k, end] of rim.entries()) maker.line(end, rim[(k + 1) % rim.length]!, 'edge');
   return maker.sheet();
 }
 
@@ -95,15 +100,16 @@ export function squareTwistSheet(x: number, sides: string, reach = 1.5): Sheet {
     });
   const pEnds = ends(90);
   const qEnds = ends(180);
-  corners.forEach((corner, i) => maker.crease(corner, corners[(i + 1) % 4]!, 180 * sign[i]!));
+  for (const [i, corner] of corners.entries()) maker.crease(corner, corners[(i + 1) % 4]!, 180 * sign[i]!);
   const differ = (i: number) => sign[i] !== sign[(i + 3) % 4];
-  corners.forEach((corner, i) => maker.crease(corner, pEnds[i]!, 180 * (differ(i) ? sign[i]! : -sign[i]!)));
+  for (const [i, corner] of corners.entries())
+    maker.crease(corner, pEnds[i]!, 180 * (differ(i) ? sign[i]! : -sign[i]!));
   corners.forEach((corner, i) => {
     const before = sign[(i + 3) % 4]!;
     maker.crease(corner, qEnds[i]!, 180 * (differ(i) ? -before : before));
   });
   const rim = corners.flatMap((_, i) => [pEnds[i]!, qEnds[i]!]);
-  rim.forEach((end, k) => maker.line(end, rim[(k + 1) % 8]!, 'edge'));
+  for (const [k, end] of rim.entries()) maker.line(end, rim[(k + 1) % 8]!, 'edge');
   return maker.sheet();
 }
 

@@ -185,9 +185,9 @@ function relaxedSupernodes(columns: readonly Int32Array[], parent: Int32Array): 
 /** The narrower the group, the more stored zeros pay: wide columns run faster than narrow ones. */
 function worthMerging(width: number, zeros: number, all: number): boolean {
   if (zeros === 0) return true;
-  if (width <= 4) return zeros < 0.6 * all;
-  if (width <= 16) return zeros < 0.25 * all;
-  if (width <= 48) return zeros < 0.1 * all;
+  if (width <= 4) return zeros < 0.4 * all;
+  if (width <= 16) return zeros < 0.15 * all;
+  if (width <= 48) return zeros < 0.05 * all;
   return zeros < 0.05 * all;
 }
 
