@@ -38,6 +38,7 @@ function StepSection() {
       <p className="over-title">{words.stepOf(here + 1, lesson.steps.length)}</p>
       <h3>{step.title}</h3>
       <p className="sentence">{step.sentence}</p>
+      {(step.kind === 'tuck' || step.kind === 'lock') && <p className="passage">{words.passageLong}</p>}
       {byHand && (
         <p className="by-hand">
           {words.movedByHand}{' '}

@@ -73,6 +73,7 @@ export interface State {
 }
 
 function darkWished(): boolean {
+  if (typeof window === 'undefined') return false;
   const kept = localStorage.getItem('creaseway-table');
   return kept ? kept === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
 }

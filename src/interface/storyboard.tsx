@@ -76,7 +76,7 @@ export function Storyboard() {
         </div>
       </div>
       <div className="strip">
-        <div className="strip-inner" style={{ '--steps': count } as React.CSSProperties}>
+        <div className={`strip-inner${count > 4 ? ' strip-many' : ''}`} style={{ '--steps': count } as React.CSSProperties}>
           <div className="cards">
             {lesson?.steps.map((_, k) => (
               <Card key={`${lesson.title} ${k}`} index={k} />

@@ -132,6 +132,7 @@ export const words = {
   stepFails: (title: string) => `“${title}” does not fold as asked; the model stays where it really got to.`,
   stepBends: (bend: number) => `folds with panels bending up to ${tenth.format(bend)}°`,
   passage: 'passage not checked',
+  passageLong: 'Passage not checked: whether the paper can slip past itself here is not computed.',
 
   nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
   crease: 'crease',

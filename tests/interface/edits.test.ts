@@ -1,0 +1,90 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { carryOut, clearEdits, edit, redo, undo } from '../../src/interface/edits.ts';
+import { get, set } from '../../src/interface/store.ts';
+
+const lesson: Lesson = {
+  format: 'creaseway-lesson',
+  version: 1,
+  title: 'Square',
+  place: '',
+  credit: { maker: '', status: '' },
+  sheet: {
+    size: 150,
+    sideUp: 'b',
+    sides: { a: { name: 'Red', colour: '#aa0000' }, b: { name: 'White', colour: '#ffffff' } },
+  },
+  pattern: {
+    outline: [
+      [0, 0],
+      [1, 0],
+      [1, 1],
+      [0, 1],
+    ],
+    lines: [],
+  },
+  steps: [],
+};
+
+describe('edits', () => {
+  beforeEach(() => {
+    clearEdits();
+    set({ lesson, turned: false, bend: false, free: false });
+    carryOut.apply = () => {};
+    vi.restoreAllMocks();
+  });
+
+  it('undo and redo put back every setting, one after the other', () => {
+    edit('size', { size: 210 });
+    edit('side up', { sideUp: 'a' });
+    edit('turn over', { turned: true });
+    edit('still', { still: [0.2, 0.2] });
+    undo();
+    expect(get().lesson?.still).toBeUndefined();
+    undo();
+    undo();
+    expect(get().turned).toBe(false);
+    expect(get().lesson?.sheet.sideUp).toBe('b');
+    undo();
+    expect(get().lesson).toEqual(lesson);
+    expect(get().canUndo).toBe(false);
+    for (let k = 0; k < 4; k++) redo();
+    expect(get().lesson?.sheet.size).toBe(210);
+    expect(get().lesson?.still).toEqual([0.2, 0.2]);
+    expect(get().canRedo).toBe(false);
+  });
+
+  it('turning over leaves the lesson as it is: only the eye moves', () => {
+    edit('turn over', { turned: true });
+    expect(get().lesson?.sheet).toEqual(lesson.sheet);
+  });
+
+  it('the side up changes no line and no angle', () => {
+    edit('side up', { sideUp: 'a' });
+    expect(get().lesson?.pattern).toEqual(lesson.pattern);
+  });
+
+  it('a colour that is dragged is one edit; later changes are another', () => {
+    let now = 1000;
+    vi.spyOn(performance, 'now').mockImplementation(() => now);
+    for (const colour of ['#bb0000', '#cc0000', '#dd0000']) {
+      edit('colour a', { a: { name: 'Red', colour } });
+      now += 100;
+    }
+    now += 5000;
+    edit('colour a', { a: { name: 'Red', colour: '#ee0000' } });
+    undo();
+    expect(get().lesson?.sheet.sides.a.colour).toBe('#dd0000');
+    undo();
+    expect(get().lesson?.sheet.sides.a.colour).toBe('#aa0000');
+  });
+
+  it('a new edit forgets what was undone', () => {
+    edit('size', { size: 210 });
+    undo();
+    edit('side up', { sideUp: 'a' });
+    expect(get().canRedo).toBe(false);
+    redo();
+    expect(get().lesson?.sheet.size).toBe(150);
+  });
+});

@@ -1,0 +1,166 @@
+import { describe, expect, it } from 'vitest';
+import { buildSheet } from '../../src/core/sheet/build.ts';
+import type { Segment } from '../../src/core/sheet/segment.ts';
+import { Solver } from '../../src/worker/client.ts';
+import { Jobs } from '../../src/worker/jobs.ts';
+import type { Answer, Request } from '../../src/worker/protocol.ts';
+
+const text = (content: string) => new TextEncoder().encode(content);
+
+/** A square with one valley across the middle, to be folded by a right angle. */
+function book() {
+  const lines: Segment[] = [
+    { x1: 0, y1: 0, x2: 1, y2: 0, kind: 'edge' },
+    { x1: 1, y1: 0, x2: 1, y2: 1, kind: 'edge' },
+    { x1: 1, y1: 1, x2: 0, y2: 1, kind: 'edge' },
+    { x1: 0, y1: 1, x2: 0, y2: 0, kind: 'edge' },
+    { x1: 0, y1: 0.5, x2: 1, y2: 0.5, kind: 'valley', angle: Math.PI / 2 },
+  ];
+  const sheet = buildSheet(lines).sheet!;
+  const target = Float64Array.from(sheet.creaseKind, (kind) => (kind === 1 ? Math.PI / 2 : Number.NaN));
+  return { sheet, stages: [{ target }, { target: target.map((value) => 2 * value) }] };
+}
+
+const choices = { bend: false, free: false };
+
+/** Jobs with everything they answer, and a pause that the test lets go. */
+function jobs(pause: () => Promise<void> = async () => {}) {
+  const said: Answer[] = [];
+  return { said, jobs: new Jobs((answer) => said.push(answer), pause) };
+}
+
+describe('the worker', () => {
+  it('computes the steps one after the other, each from the end of the one before', async () => {
+    const { said, jobs: worker } = jobs();
+    await worker.take({ kind: 'bake', job: 7, ...book(), choices });
+    const steps = said.filter((one) => one.kind === 'step');
+    expect(steps.map((one) => one.step)).toEqual([0, 1]);
+    expect(said.at(-1)).toEqual({ kind: 'baked', job: 7 });
+    const fold = book().sheet.creaseKind.indexOf(1);
+    const ends = steps.map((one) => [one.poses[0]!.angle[fold]!, one.poses.at(-1)!.angle[fold]!]);
+    expect(ends[0]![0]).toBeCloseTo(0, 9);
+    expect(ends[0]![1]).toBeCloseTo(Math.PI / 2, 6);
+    expect(ends[1]![0]).toBeCloseTo(Math.PI / 2, 6);
+    expect(ends[1]![1]).toBeCloseTo(Math.PI, 6);
+  });
+
+  it('says nothing more of a job once Cancel has been answered', async () => {
+    let steps = 0;
+    const worker: { jobs?: Jobs } = {};
+    const { said, jobs: made } = jobs(async () => {
+      if (++steps === 4) await worker.jobs!.take({ kind: 'cancel', job: 8, target: 7 });
+    });
+    worker.jobs = made;
+    await made.take({ kind: 'bake', job: 7, ...book(), choices });
+    const cancelled = said.findIndex((one) => one.kind === 'cancelled');
+    expect(cancelled).toBeGreaterThan(0);
+    expect(said.slice(cancelled + 1).filter((one) => one.job === 7)).toEqual([]);
+  });
+
+  it('cancelling a job that has ended does not stop a later one', async () => {
+    const { said, jobs: worker } = jobs();
+    await worker.take({ kind: 'bake', job: 1, ...book(), choices });
+    await worker.take({ kind: 'cancel', job: 2, target: 1 });
+    await worker.take({ kind: 'bake', job: 1, ...book(), choices });
+    expect(said.at(-1)).toEqual({ kind: 'baked', job: 1 });
+  });
+
+  it('refuses an empty file with one sentence', async () => {
+    const { said, jobs: worker } = jobs();
+    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
+    expect(said).toHaveLength(1);
+    expect(said[0]!.kind).toBe('refused');
+    const [found] = said[0]!.kind === 'refused' ? said[0]!.findings : [];
+    expect(found?.message).toMatch(/\.$/);
+  });
+
+  it('asks what the lines of an unnamed drawing mean, and folds it with the answer', async () => {
+    const { said, jobs: worker } = jobs();
+    const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="100mm" height="100mm">
+      <rect x="0" y="0" width="10" height="10" fill="none" stroke="#000" stroke-width="0.2"/>
+      <path d="M0 5H10" stroke="#333" stroke-dasharray="1 0.5"/></svg>`;
+    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
+    const asked = said[0]!;
+    if (asked.kind !== 'asks-mapping') throw new Error(`answered ${asked.kind}`);
+    const dashed = asked.groups.find((group) => group.dash === 'dashed')!;
+    expect(asked.guess[dashed.key]?.kind).toBe('valley');
+    await worker.take({ kind: 'map', job: 2, mapping: { ...asked.guess, [dashed.key]: { kind: 'mountain' } } });
+    const ready = said[1]!;
+    if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
+    expect(ready.ready.sheet.panelRings).toHaveLength(2);
+    expect(ready.ready.lesson.sheet.size).toBeCloseTo(100, 6);
+    expect([...ready.ready.sheet.creaseKind]).toContain(0);
+  });
+
+  it('writes every format of a folded sheet', async () => {
+    const { sheet } = book();
+    const { said, jobs: worker } = jobs();
+    await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes: text(JSON.stringify(foldFile)) });
+    const ready = said[0]!;
+    if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
+    for (const format of ['lesson', 'fold', 'svg', 'glb', 'obj'] as const)
+      await worker.take({
+        kind: 'write',
+        job: 2,
+        format,
+        lesson: ready.ready.lesson,
+        sheet: ready.ready.sheet,
+        angle: new Float64Array(ready.ready.sheet.creaseKind.length),
+        still: 0,
+      });
+    const written = said.slice(1).map((one) => (one.kind === 'written' ? one.bytes : new Uint8Array()));
+    expect(written).toHaveLength(5);
+    const read = (k: number) => new TextDecoder().decode(written[k]);
+    expect(JSON.parse(read(0)).format).toBe('creaseway-lesson');
+    expect(JSON.parse(read(1)).file_spec).toBe(1.2);
+    expect(read(2)).toContain('<svg');
+    expect(read(3).slice(0, 4)).toBe('glTF');
+    expect(read(4)).toMatch(/^v /m);
+    expect(sheet.creaseKind).toHaveLength(7);
+  });
+});
+
+const foldFile = {
+  file_spec: 1.2,
+  vertices_coords: [
+    [0, 0],
+    [1, 0],
+    [1, 1],
+    [0, 1],
+    [0, 0.5],
+    [1, 0.5],
+  ],
+  edges_vertices: [
+    [0, 1],
+    [1, 5],
+    [5, 2],
+    [2, 3],
+    [3, 4],
+    [4, 0],
+    [4, 5],
+  ],
+  edges_assignment: ['B', 'B', 'B', 'B', 'B', 'B', 'V'],
+};
+
+describe("the page's side", () => {
+  it('drops what arrives late for a cancelled job', async () => {
+    const sent: Request[] = [];
+    const port = {
+      onmessage: null as ((event: MessageEvent) => void) | null,
+      postMessage: (message: unknown) => void sent.push(message as Request),
+    };
+    const solver = new Solver(port);
+    const heard: Answer[] = [];
+    const job = solver.bake(book(), choices, (answer) => heard.push(answer));
+    const answer = (data: Answer) => port.onmessage!({ data } as MessageEvent);
+    const pose = { at: 0.5, angle: new Float64Array(7) };
+    answer({ kind: 'pose', job, step: 0, pose });
+    const cancelled = solver.cancel(job);
+    answer({ kind: 'pose', job, step: 0, pose });
+    answer({ kind: 'cancelled', job });
+    await cancelled;
+    answer({ kind: 'pose', job, step: 0, pose });
+    expect(heard).toHaveLength(1);
+    expect(sent.map((one) => one.kind)).toEqual(['bake', 'cancel']);
+  });
+});
