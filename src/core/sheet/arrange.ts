@@ -382,10 +382,12 @@ class Work {
     const targets = edges.length > 0 ? edges : lines;
     if (targets.every((e) => this.distance(e, p) <= ROUNDING)) return null;
     const first = targets.reduce((best, e) => (this.distance(e, p) < this.distance(best, p) ? e : best));
-    for (const other of [...targets, ...own]) {
-      const goal = this.meeting(first, other);
-      if (goal !== null && Math.hypot(goal[0] - this.x[p]!, goal[1] - this.y[p]!) <= 3 * this.snap)
-        return goal;
+    const away = ([gx, gy]: [number, number]) => Math.hypot(gx - this.x[p]!, gy - this.y[p]!);
+    // the shortest way that keeps another line straight, so that the order of lines does not matter
+    for (const others of [targets, own]) {
+      const goals = others.map((e) => this.meeting(first, e)).filter((goal) => goal !== null);
+      const goal = goals.sort((g, h) => away(g) - away(h))[0];
+      if (goal !== undefined && away(goal) <= 3 * this.snap) return goal;
     }
     return this.foot(first, p);
   }

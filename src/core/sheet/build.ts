@@ -166,11 +166,16 @@ function frameOf(segments: readonly Segment[]): Sheet['frame'] {
 
 function toStrokes(segments: readonly Segment[], frame: Sheet['frame']): Strokes {
   const pick = (read: (s: Segment) => number) => Float64Array.from(segments, read);
+  const place = (value: number, start: number) => {
+    const inside = (value - start) / frame.scale;
+    // products of such numbers would underflow, and exact predicates with them
+    return Math.abs(inside) < 1e-30 ? 0 : inside;
+  };
   return {
-    x1: pick((s) => (s.x1 - frame.x) / frame.scale),
-    y1: pick((s) => (s.y1 - frame.y) / frame.scale),
-    x2: pick((s) => (s.x2 - frame.x) / frame.scale),
-    y2: pick((s) => (s.y2 - frame.y) / frame.scale),
+    x1: pick((s) => place(s.x1, frame.x)),
+    y1: pick((s) => place(s.y1, frame.y)),
+    x2: pick((s) => place(s.x2, frame.x)),
+    y2: pick((s) => place(s.y2, frame.y)),
     kind: Uint8Array.from(segments, (s) => KIND[s.kind]),
     angle: pick((s) => (s.kind === 'edge' || s.kind === 'cut' ? Number.NaN : (s.angle ?? Number.NaN))),
   };

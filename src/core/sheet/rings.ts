@@ -59,7 +59,7 @@ function compareDirection(net: Net, v: number, p: number, q: number): number {
   return x[p]! > x[v]! === x[q]! > x[v]! ? 0 : x[p]! > x[v]! ? -1 : 1;
 }
 
-/** Cuts the plane into faces. Exact, save for the choice of the line right below a point, which rounds at 1e-16. */
+/** Cuts the plane into faces, by exact predicates throughout. */
 export function facesOf(net: Net): Faces {
   const count = net.from.length * 2;
   const { start, outgoing } = rotations(net);
@@ -149,20 +149,15 @@ function halfEdgeBelow(net: Net, index: Flatbush, piece: Groups, v: number): num
   const own = piece.find(v);
   let best = -1;
   let bestY = Number.NEGATIVE_INFINITY;
-  let bestSlope = 0;
   const visit = (e: number): boolean => {
-    const rightward = x[from[e]!]! < x[to[e]!]!;
-    const a = rightward ? from[e]! : to[e]!;
-    const b = rightward ? to[e]! : from[e]!;
+    const h = x[from[e]!]! < x[to[e]!]! ? 2 * e : 2 * e + 1;
+    const a = originOf(net, h);
+    const b = originOf(net, h ^ 1);
     if (x[a]! > px || x[b]! <= px || piece.find(a) === own) return false;
     if (side(x[a]!, y[a]!, x[b]!, y[b]!, px, py) <= 0) return false;
-    const slope = (y[b]! - y[a]!) / (x[b]! - x[a]!);
-    const height = y[a]! + (px - x[a]!) * slope;
-    if (height > bestY || (height === bestY && slope > bestSlope)) {
-      best = rightward ? 2 * e : 2 * e + 1;
-      bestY = height;
-      bestSlope = slope;
-    }
+    if (best >= 0 && !isAbove(net, h, best)) return false;
+    best = h;
+    bestY = y[a]! + ((px - x[a]!) * (y[b]! - y[a]!)) / (x[b]! - x[a]!);
     return false;
   };
   // look ever farther down, beginning with what a few lines' spacing would be in an even drawing
@@ -171,6 +166,19 @@ function halfEdgeBelow(net: Net, index: Flatbush, piece: Groups, v: number): num
     index.search(px, py - reach, px, py, visit);
     if (bestY >= py - reach || reach >= far) return best;
   }
+}
+
+/** Of two half-edges that run right, do not cross and share some x: does g lie above h? Exact. */
+function isAbove(net: Net, g: number, h: number): boolean {
+  const { x, y } = net;
+  const where = (line: number, p: number) => {
+    const [a, b] = [originOf(net, line), originOf(net, line ^ 1)];
+    return side(x[a]!, y[a]!, x[b]!, y[b]!, x[p]!, y[p]!);
+  };
+  const [a, c] = [originOf(net, g), originOf(net, h)];
+  // the one that begins farther right is judged against the other's line
+  if (x[a]! >= x[c]!) return (where(h, a) || where(h, originOf(net, g ^ 1))) > 0;
+  return (where(g, c) || where(g, originOf(net, h ^ 1))) < 0;
 }
 
 function numberFaces(

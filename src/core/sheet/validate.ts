@@ -17,8 +17,12 @@ import {
 export function validateSheet(sheet: Sheet): string[] {
   const sizes = wrongSizes(sheet);
   if (sizes.length > 0) return sizes;
-  const wrong = [...wrongLinks(sheet), ...wrongRings(sheet)];
-  return wrong.length > 0 ? wrong : [...wrongAreas(sheet), ...wrongEuler(sheet)];
+  // each check relies on what the one before has found sound
+  for (const check of [wrongLinks, wrongRings]) {
+    const wrong = check(sheet);
+    if (wrong.length > 0) return wrong;
+  }
+  return [...wrongAreas(sheet), ...wrongEuler(sheet)];
 }
 
 function wrongSizes(sheet: Sheet): string[] {

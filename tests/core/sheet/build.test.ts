@@ -32,6 +32,19 @@ describe('the five models have the published numbers of panels and interior vert
   });
 });
 
+describe('ends off by less than the snap length give the same panels', () => {
+  // common practice, no source
+  test.each(modelNames)('%s', (name) => {
+    const grid = models[name].grid;
+    let k = 0;
+    const wobble = (c: number) => c + Math.sin(12.9 * ++k) * 2e-5 * grid;
+    const exact = built(model(name)).sheet;
+    const { sheet, codes } = built(mapped(model(name), (x, y) => [wobble(x), wobble(y)]));
+    expect([panelCount(sheet), creaseCount(sheet)]).toEqual([panelCount(exact), creaseCount(exact)]);
+    expect(codes).toContain('note crease-snapped');
+  });
+});
+
 describe('lines that meet', () => {
   // common practice, no source: plane geometry that can be counted by eye
   test('a crossing gets a vertex', () => {
@@ -251,6 +264,32 @@ describe('the outline', () => {
   test('a cut right across parts the paper', () => {
     const { codes } = built([...square(), line(0, 0.5, 1, 0.5, 'cut')]);
     expect(codes).toEqual(['error sheet-disconnected']);
+  });
+});
+
+describe('loose pieces', () => {
+  // found by random trial: the piece straight above a vertex went to the wrong panel by rounding
+  test('a piece straight above a vertex lies in the panel above it', () => {
+    const { sheet } = built([
+      ...square(),
+      line(1 / 12, 0, 7 / 12, 1 / 6, 'mountain'),
+      line(1 / 3, 1 / 6, 0.25, 1 / 12, 'mountain'),
+      line(0.75, 1 / 6, 0, 0, 'mountain'),
+    ]);
+    const piece = Array.from(sheet.creaseFrom.keys()).find((e) => {
+      const [a, b] = [sheet.creaseFrom[e]!, sheet.creaseTo[e]!];
+      return creasesAround(sheet, a).length === 1 && creasesAround(sheet, b).length === 1;
+    })!;
+    expect(sheet.halfEdgePanel[2 * piece]).toBe(panelContaining(sheet, 0.5, 0.5));
+  });
+
+  test('a fold that closes on itself inside a panel makes a panel with a hole and one in it', () => {
+    const { sheet } = built([
+      ...square(),
+      ...outline([0.4, 0.4], [0.6, 0.4], [0.5, 0.6]).map((s) => ({ ...s, kind: 'valley' as const })),
+    ]);
+    expect(sheet.panelRings.map((rings) => rings.length).sort()).toEqual([1, 2]);
+    expect(panelContaining(sheet, 0.5, 0.45)).not.toBe(panelContaining(sheet, 0.1, 0.1));
   });
 });
 
