@@ -30,7 +30,7 @@ export interface Folded {
 
 /** Answers the question of a `fold` call. Throws Unusable when it asks for steps or creases that are not there. */
 export function foldAsAsked(input: Input, sheet: Sheet, options: Options): Folded {
-  const how: FoldOptions = { bend: options.bend, free: options.free };
+  const how: FoldOptions = { bend: options.bend, free: options.free, sheetSize: input.size ?? undefined };
   for (const crease of options.hold.keys()) {
     const kind = sheet.creaseKind[crease];
     if (kind !== undefined && kindFolds(kind)) continue;

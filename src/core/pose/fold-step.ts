@@ -23,6 +23,8 @@ export interface FoldOptions {
   /** Seed of the random starts, and how many the rigid motion may use. */
   readonly seed?: number;
   readonly startLimit?: number;
+  /** Length of the sheet's longer side in mm, for findings that state a width in mm. */
+  readonly sheetSize?: number;
 }
 
 export const defaultSeed = 20107;
@@ -39,13 +41,14 @@ export function* foldStep(
   stage: Stage,
   options: FoldOptions,
 ): Generator<TrackPose, StepTrack> {
-  const rigid = yield* attempt(unbent(sheet), start, stage, options, 0);
+  const rigid = yield* attempt(unbent(sheet), [{ at: 0, angle: start.slice() }], stage, options, 0);
   if (arrived(rigid.end) || !options.bend) return finishTrack(rigid, stage, options, 'rigid');
   let best: Attempt | undefined;
   for (const way of bendWays(options.seed ?? defaultSeed)) {
     const bent = addBendLines(sheet, way.choose);
     if (bent.bendLines === 0) break;
-    const tried = yield* attempt(bent, start, stage, options, way.weight);
+    // where the stiff paper came to rest, bending takes over
+    const tried = yield* attempt(bent, rigid.poses, stage, options, way.weight);
     if (arrived(tried.end) && (!best || tried.peakBend < best.peakBend)) best = tried;
     if (best && way.settle) break;
   }
@@ -57,7 +60,6 @@ interface Attempt {
   readonly poses: TrackPose[];
   readonly end: MotionEnd;
   readonly peakBend: number;
-  readonly start: Float64Array;
 }
 
 /** Ways to lay bend lines, stiff first; after a way that settles, no further one is tried once one has arrived. */
@@ -67,29 +69,28 @@ function bendWays(seed: number) {
   const short = (length: number) => length;
   const mixed = (length: number) => -length * (0.6 + 0.8 * random());
   const ways: { choose: (length: number) => number; weight: number; settle: boolean }[] = [];
-  for (const weight of [1, 0.05, 0.003]) {
-    ways.push({ choose: long, weight, settle: false });
-    ways.push({ choose: short, weight, settle: false });
-    for (let k = 0; k < 4; k++) ways.push({ choose: mixed, weight, settle: k === 3 });
+  for (const weight of [1, 0.1, 0.01, 0.001]) {
+    for (const choose of [long, short, mixed, mixed, mixed]) ways.push({ choose, weight, settle: false });
+    ways.push({ choose: () => random(), weight, settle: true });
   }
   return ways;
 }
 
+/** Goes on from the last of the poses given, which become the start of the track. */
 function* attempt(
   bent: BentSheet,
-  start: Float64Array,
+  before: readonly TrackPose[],
   stage: Stage,
   options: FoldOptions,
   bendWeight: number,
 ): Generator<TrackPose, Attempt> {
   const { sheet } = bent;
   const creases = sheet.creaseKind.length;
-  const from = extend(start, creases, 0);
-  const poses: TrackPose[] = [{ at: 0, angle: from.slice() }];
+  const poses = before.map(({ at, angle }) => ({ at, angle: extend(angle, creases, 0) }));
   let peakBend = 0;
   const motion = moveToward({
     sheet,
-    start: from,
+    start: poses[poses.length - 1]!.angle,
     moving: foldingCreases(sheet),
     target: extend(stage.target, creases, Number.NaN),
     exact: stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases),
@@ -101,7 +102,7 @@ function* attempt(
   });
   for (;;) {
     const { value, done } = motion.next();
-    if (done) return { bent, poses: spread(poses), end: value, peakBend, start };
+    if (done) return { bent, poses: spread(poses), end: value, peakBend };
     poses.push(value);
     peakBend = Math.max(peakBend, bendOf(bent, value.angle, 0).largest);
     yield value;
@@ -161,7 +162,16 @@ function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success
       tear: tear.gap,
       starts: end.starts,
       seed: options.seed ?? defaultSeed,
-      findings: describeMotion({ bent, end, poses, stage, outcome, tear, peakBend: tried.peakBend }),
+      findings: describeMotion({
+        bent,
+        end,
+        poses,
+        stage,
+        outcome,
+        tear,
+        peakBend: tried.peakBend,
+        sheetSize: options.sheetSize,
+      }),
     },
   };
 }

@@ -52,6 +52,8 @@ const FOLLOW = 1e-3;
 const FIRST_FRAME = (0.5 * Math.PI) / 180;
 const SHORTEST_FRAME = TRACK_STEP / 512;
 const FRAME_LIMIT = 4000;
+/** Frames without getting nearer by a hundredth of the distance before a motion counts as at rest. */
+const PATIENCE = 80;
 /** A frame is found when its steps are shorter than this; where exactly it lies between its neighbours is no matter. */
 const ENOUGH = 1e-5;
 
@@ -111,6 +113,8 @@ class Motion {
 
   *run(): Generator<TrackPose, MotionEnd> {
     let rests = 0;
+    let nearest = this.distance(this.angle);
+    let sinceNearest = 0;
     for (let k = 0; k < FRAME_LIMIT; k++) {
       const remaining = this.remaining(this.angle);
       if (remaining < ARRIVED) break;
@@ -129,6 +133,12 @@ class Motion {
       }
       rests = 0;
       this.accept(next, largest);
+      // a motion that goes round without getting nearer will not arrive
+      const distance = this.distance(this.angle);
+      if (distance < 0.99 * nearest) {
+        nearest = distance;
+        sinceNearest = 0;
+      } else if (++sinceNearest > PATIENCE) break;
       yield { at: this.fractionGone(this.remaining(this.angle)), angle: this.angle.slice() };
     }
     const before = this.angle;
@@ -239,7 +249,7 @@ class Motion {
     const { goal, weight } = this.goal;
     const usual = weight.slice();
     const limit = Math.max(4, Math.min(40, Math.floor(2000 / size)));
-    let pose = this.angle.slice();
+    const pose = this.angle.slice();
     for (const e of this.driven) pose[e]! += this.asked[e]!;
     for (let tries = 0; tries < limit; tries++) {
       const next = pose.slice();

@@ -1,7 +1,7 @@
 /** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { MISS } from '../numeric/tolerance.ts';
-import type { Sheet } from '../sheet/sheet.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { type BentSheet, bendOf } from './bend-lines.ts';
 import type { MotionEnd } from './motion.ts';
 import type { Tear } from './tear.ts';
@@ -15,9 +15,12 @@ export interface MotionFacts {
   readonly outcome: Outcome;
   readonly tear: Tear;
   readonly peakBend: number;
+  readonly sheetSize: number | undefined;
 }
 
 const degrees = 180 / Math.PI;
+/** A gape below this, sheet units, is none: 0.2 mm on a 200 mm sheet. */
+const VISIBLE_GAP = 1e-3;
 const asDegrees = (radians: number) => `${(radians * degrees).toFixed(Math.abs(radians) < 0.0175 ? 2 : 1)}°`;
 
 export function describeMotion(facts: MotionFacts): Finding[] {
@@ -40,24 +43,33 @@ export function describeMotion(facts: MotionFacts): Finding[] {
   return findings;
 }
 
-function describeFailure({ bent, end, stage, poses, tear }: MotionFacts): Finding {
+function describeFailure({ bent, end, stage, poses, tear, sheetSize }: MotionFacts): Finding {
   const { sheet } = bent;
   const last = poses[poses.length - 1]!.angle;
   const creases = [...stage.target.keys()]
     .filter((e) => Math.abs(stage.target[e]! - last[e]!) > MISS)
     .sort((a, b) => Math.abs(stage.target[b]! - last[b]!) - Math.abs(stage.target[a]! - last[a]!));
-  const vertices = tear.corners.map(({ vertex }) => vertex);
+  const torn = tear.gap > VISIBLE_GAP;
+  const vertices = torn
+    ? tear.corners.map(({ vertex }) => vertex)
+    : [...new Set(creases.flatMap((e) => [sheet.creaseFrom[e]!, sheet.creaseTo[e]!]))];
   const short = end.remaining;
   const sentences = ['With stiff panels no continuous motion was found to this pose.'];
   if (creases.length > 0)
     sentences.push(
-      `${named('crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`,
+      `${named('Crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`,
     );
-  if (tear.gap > 0) {
-    const size = `${(tear.gap * 100).toFixed(1)} % of the sheet's side`;
-    sentences.push(
-      `Forced half-way on crease ${tear.crease}, ${named('corner', vertices)} would not close (by up to ${asDegrees(tear.corners[0]?.rotation ?? 0)}) and the paper would gape by ${size}.`,
-    );
+  if (!torn && tear.crease !== NONE)
+    sentences.push(`The other folds would have to leap first before crease ${tear.crease} can move.`);
+  if (torn) {
+    const size = sheetSize
+      ? `${(tear.gap * sheetSize).toFixed(1)} mm`
+      : `${(tear.gap * 100).toFixed(1)} % of the sheet's side`;
+    const open =
+      vertices.length > 0
+        ? `${named('corner', vertices)} would not close (by up to ${asDegrees(tear.corners[0]!.rotation)}) and `
+        : '';
+    sentences.push(`Forced half-way on crease ${tear.crease}, ${open}the paper would gape by ${size}.`);
   }
   return finding('motion-fails', 'error', sentences.join(' '), {
     value: short * degrees,
