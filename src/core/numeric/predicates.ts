@@ -30,3 +30,29 @@ export function cross(
   const b = side(cx, cy, dx, dy, bx, by);
   return b !== 0 && a > 0 !== b > 0;
 }
+
+/** Do segments ab and cd have a point in common, ends included? Exact. */
+export function meet(
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  cx: number,
+  cy: number,
+  dx: number,
+  dy: number,
+): boolean {
+  return (
+    cross(ax, ay, bx, by, cx, cy, dx, dy) ||
+    isOn(ax, ay, bx, by, cx, cy) ||
+    isOn(ax, ay, bx, by, dx, dy) ||
+    isOn(cx, cy, dx, dy, ax, ay) ||
+    isOn(cx, cy, dx, dy, bx, by)
+  );
+}
+
+/** Does p lie on the segment ab, ends included? Exact. */
+export function isOn(ax: number, ay: number, bx: number, by: number, px: number, py: number): boolean {
+  if (side(ax, ay, bx, by, px, py) !== 0) return false;
+  return Math.min(ax, bx) <= px && px <= Math.max(ax, bx) && Math.min(ay, by) <= py && py <= Math.max(ay, by);
+}

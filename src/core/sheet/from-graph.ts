@@ -2,7 +2,7 @@
 import Flatbush from 'flatbush';
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
-import { cross, side } from '../numeric/predicates.ts';
+import { cross, isOn } from '../numeric/predicates.ts';
 import { assembleSheet, boxOfLines } from './assemble.ts';
 import { buildSheet } from './build.ts';
 import { danglingCreases, disconnectedPaper } from './build-findings.ts';
@@ -116,8 +116,7 @@ function firstClash(net: Net): string | null {
   let clash: string | null = null;
   const on = (line: number, p: number): boolean => {
     const [a, b] = [from[line]!, to[line]!];
-    if (p === a || p === b || side(x[a]!, y[a]!, x[b]!, y[b]!, x[p]!, y[p]!) !== 0) return false;
-    return (x[p]! - x[a]!) * (x[p]! - x[b]!) + (y[p]! - y[a]!) * (y[p]! - y[b]!) <= 0;
+    return p !== a && p !== b && isOn(x[a]!, y[a]!, x[b]!, y[b]!, x[p]!, y[p]!);
   };
   for (let e = 0; e < from.length && clash === null; e++) {
     const [a, b] = [from[e]!, to[e]!];

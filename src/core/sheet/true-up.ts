@@ -3,10 +3,10 @@
  * of squares) until every corner and hole closes at its finished angles and lines that run straight on through a
  * vertex, outline included, are straight to rounding.
  *
- * Least squares with conditions c(p) = 0: with u the shift so far and J the derivative of c, the next shift is the
- * shortest one that meets the conditions as linearised, u' = J' (J J')^-1 (J u - c). J J' is sparse, as conditions
- * only meet at common vertices; conditions that repeat each other make it singular, so its diagonal is raised by a
- * trifle, which slows the last digits and changes no result.
+ * Least squares with conditions c(p) = 0: the shift u = J' pull is shortest when it is made of pulls along the
+ * derivatives J of the conditions; each step changes the pulls so that the conditions hold as linearised,
+ * J J' change = J (u - J' pull) - c. J J' is sparse, as conditions only meet at common vertices; conditions that
+ * repeat each other make it singular, so its diagonal is raised by a trifle, which costs a step and changes no result.
  */
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
@@ -32,6 +32,9 @@ const MOST_STEPS = 40;
 /** Share of the diagonal added against repeated conditions. */
 const REGULAR = 1e-11;
 
+/** From here on pulls are corrected and not found anew; sooner, conditions that repeat each other would fight. */
+const NEARLY = 1e-8;
+
 /** Rows that change less than this when vertices move say nothing (differences leave 1e-10). */
 const IDLE = 1e-7;
 
@@ -45,8 +48,8 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
   let worst = problem.worst();
   let best = worst;
   let stalled = 0;
-  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 4; step++) {
-    if (!problem.step()) break;
+  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 3; step++) {
+    if (!problem.step(worst < NEARLY)) break;
     worst = problem.worst();
     stalled = worst < best / 2 ? 0 : stalled + 1;
     best = Math.min(best, worst);
@@ -76,6 +79,8 @@ class Problem {
   /** First row of each condition. */
   private readonly row: Int32Array;
   private readonly rows: number;
+  /** How hard each condition pulls (the multipliers of the least squares problem). */
+  private readonly pull: Float64Array;
   private readonly matrix: SparseCholesky;
   /** Pairs of conditions that share a vertex, and the first entry of each pair's block. */
   private readonly pairs: { first: number; second: number; entry: number }[] = [];
@@ -90,6 +95,7 @@ class Problem {
       this.row[k + 1] = this.row[k]! + c.size;
     });
     this.rows = this.row[conditions.length]!;
+    this.pull = new Float64Array(this.rows);
     this.matrix = new SparseCholesky(this.pattern());
   }
 
@@ -125,18 +131,24 @@ class Problem {
     return worst;
   }
 
-  /** One step; false when the matrix cannot be factored. */
-  step(): boolean {
+  /**
+   * One step; false when the matrix cannot be factored.
+   * @param refine keep the pulls found so far and correct them, which takes off the last trace of the raised diagonal
+   */
+  step(refine: boolean): boolean {
+    if (!refine) this.pull.fill(0);
     const slopes = this.conditions.map((c) => slopeOf(c, this.x, this.y));
+    // J (u - J' pull) - c: what the next change of the pulls has to make up for
+    const [x, y] = this.pulled(slopes);
     const right = new Float64Array(this.rows);
     this.conditions.forEach((c, k) => {
       const value = c.evaluate(this.x, this.y);
       const slope = slopes[k]!;
       for (let i = 0; i < c.size; i++) {
-        let sum = slope.idle[i] === 1 ? 0 : -value[i]! * slope.scale[i]!;
+        const row = slope.rows[i]!;
+        let sum = -value[i]! * slope.scale[i]!;
         c.vertices.forEach((v, at) => {
-          sum += slope.rows[i]![2 * at]! * (this.x[v]! - this.sheet.vertexX[v]!);
-          sum += slope.rows[i]![2 * at + 1]! * (this.y[v]! - this.sheet.vertexY[v]!);
+          sum += row[2 * at]! * (this.x[v]! - x[v]!) + row[2 * at + 1]! * (this.y[v]! - y[v]!);
         });
         right[this.row[k]! + i] = sum;
       }
@@ -144,20 +156,28 @@ class Problem {
     this.fill(slopes);
     if (!this.matrix.factor()) return false;
     this.matrix.solve(right);
-    const newX = this.sheet.vertexX.slice();
-    const newY = this.sheet.vertexY.slice();
-    this.conditions.forEach((c, k) => {
-      for (let i = 0; i < c.size; i++) {
-        const pull = right[this.row[k]! + i]!;
-        c.vertices.forEach((v, at) => {
-          newX[v]! += pull * slopes[k]!.rows[i]![2 * at]!;
-          newY[v]! += pull * slopes[k]!.rows[i]![2 * at + 1]!;
-        });
-      }
-    });
+    for (let r = 0; r < this.rows; r++) this.pull[r]! += right[r]!;
+    const [newX, newY] = this.pulled(slopes);
     this.x.set(newX);
     this.y.set(newY);
     return true;
+  }
+
+  /** Where the pulls bring the vertices: the drawn places plus J' pull. */
+  private pulled(slopes: readonly Slope[]): [Float64Array, Float64Array] {
+    const x = this.sheet.vertexX.slice();
+    const y = this.sheet.vertexY.slice();
+    this.conditions.forEach((c, k) => {
+      for (let i = 0; i < c.size; i++) {
+        const pull = this.pull[this.row[k]! + i]!;
+        const row = slopes[k]!.rows[i]!;
+        c.vertices.forEach((v, at) => {
+          x[v]! += pull * row[2 * at]!;
+          y[v]! += pull * row[2 * at + 1]!;
+        });
+      }
+    });
+    return [x, y];
   }
 
   /** Writes J J' into the matrix. */
@@ -204,11 +224,10 @@ class Problem {
   }
 }
 
-/** How a condition changes with its vertices: rows scaled to length 1, and by how much each was scaled. */
+/** How a condition changes with its vertices: rows scaled to length 1 (idle ones to 0), and the scale of each. */
 interface Slope {
   readonly rows: readonly Float64Array[];
   readonly scale: Float64Array;
-  readonly idle: Uint8Array;
 }
 
 /** Derivative by central differences; its error of 1e-10 only costs a part of the last Newton step. */
@@ -227,14 +246,12 @@ function slopeOf(condition: Condition, x: Float64Array, y: Float64Array): Slope 
     });
   });
   const scale = new Float64Array(condition.size);
-  const idle = new Uint8Array(condition.size);
   rows.forEach((row, i) => {
     const length = Math.hypot(...row);
-    idle[i] = length < IDLE ? 1 : 0;
-    scale[i] = idle[i] === 1 ? 0 : 1 / length;
+    scale[i] = length < IDLE ? 0 : 1 / length;
     for (let k = 0; k < row.length; k++) row[k]! *= scale[i]!;
   });
-  return { rows, scale, idle };
+  return { rows, scale };
 }
 
 /** Product of two rows, over the vertices that both conditions have. */

@@ -1,4 +1,6 @@
 /** Checks that a sheet is what it claims to be. For tests and after edits; it looks at everything once. */
+import Flatbush from 'flatbush';
+import { meet } from '../numeric/predicates.ts';
 import { lineKinds } from './kind.ts';
 import type { Sheet } from './sheet.ts';
 import { NONE } from './sheet.ts';
@@ -18,7 +20,7 @@ export function validateSheet(sheet: Sheet): string[] {
   const sizes = wrongSizes(sheet);
   if (sizes.length > 0) return sizes;
   // each check relies on what the one before has found sound
-  for (const check of [wrongLinks, wrongRings]) {
+  for (const check of [wrongLinks, wrongRings, crossings]) {
     const wrong = check(sheet);
     if (wrong.length > 0) return wrong;
   }
@@ -97,6 +99,29 @@ function wrongRings(sheet: Sheet): string[] {
       wrong.push(`crease ${e} borders on the outside but is no raw edge`);
     if (outside === 0 && lineKinds[sheet.creaseKind[e]!] === 'edge')
       wrong.push(`raw edge ${e} has paper on both sides`);
+  }
+  return wrong;
+}
+
+/** Creases meet at vertices only. */
+function crossings(sheet: Sheet): string[] {
+  const { vertexX: x, vertexY: y, creaseFrom: from, creaseTo: to } = sheet;
+  const wrong: string[] = [];
+  const index = new Flatbush(creaseCount(sheet));
+  const box = (e: number): [number, number, number, number] => {
+    const [a, b] = [from[e]!, to[e]!];
+    return [Math.min(x[a]!, x[b]!), Math.min(y[a]!, y[b]!), Math.max(x[a]!, x[b]!), Math.max(y[a]!, y[b]!)];
+  };
+  for (let e = 0; e < creaseCount(sheet); e++) index.add(...box(e));
+  index.finish();
+  for (let e = 0; e < creaseCount(sheet); e++) {
+    const [a, b] = [from[e]!, to[e]!];
+    for (const f of index.search(...box(e), (other) => other > e)) {
+      const [c, d] = [from[f]!, to[f]!];
+      if (a === c || a === d || b === c || b === d) continue;
+      const apart = !meet(x[a]!, y[a]!, x[b]!, y[b]!, x[c]!, y[c]!, x[d]!, y[d]!);
+      if (!apart) wrong.push(`creases ${e} and ${f} meet without a common vertex`);
+    }
   }
   return wrong;
 }

@@ -1,5 +1,5 @@
 /** Small readers of a sheet. Half-edge 2e runs from creaseFrom[e] to creaseTo[e], 2e + 1 runs back. */
-import { side } from '../numeric/predicates.ts';
+import { isOn, side } from '../numeric/predicates.ts';
 import { kindJoinsPanels } from './kind.ts';
 import { rotations } from './rings.ts';
 import type { Sheet } from './sheet.ts';
@@ -113,8 +113,8 @@ export function panelContaining(sheet: Sheet, x: number, y: number): number {
         const a = halfEdgeOrigin(sheet, h);
         const b = halfEdgeEnd(sheet, h);
         const [ax, ay, bx, by] = [sheet.vertexX[a]!, sheet.vertexY[a]!, sheet.vertexX[b]!, sheet.vertexY[b]!];
+        if (isOn(ax, ay, bx, by, x, y)) onBoundary = true;
         const where = side(ax, ay, bx, by, x, y);
-        if (where === 0 && (x - ax) * (x - bx) + (y - ay) * (y - by) <= 0) onBoundary = true;
         if (ay <= y && by > y && where > 0) winding++;
         else if (by <= y && ay > y && where < 0) winding--;
       }
