@@ -50,7 +50,7 @@ describe('holes', () => {
     const [found, ...more] = checkSheet(sheet!);
     expect(more).toEqual([]);
     expect(found!.code).toBe('hole-closure');
-    // by hand: a half-angle chord, 2 sin(1/2) times the distance of the two lines, grows with the arm round the turn
+    // by hand: turning by 1 radian about one line and back about another 0.1 away shifts by the chord 2 sin(1/2) 0.1
     expect(found!.value).toBeCloseTo(2 * Math.sin(0.5) * 0.1, 12);
   });
 
