@@ -1,8 +1,8 @@
+import { tidyDegrees } from '../core/numeric/tidy.ts';
 import { checkSheet } from '../core/sheet/check.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
-import { tidyDegrees } from '../core/storage/numbers.ts';
 import { readInput } from './input.ts';
 import type { Options } from './options.ts';
 import { findingLines, findingsForOutput, isBlocked, toInput } from './report.ts';

@@ -50,7 +50,10 @@ export async function readInput(options: Options): Promise<Input> {
       '--true-up needs the size of the sheet, which this file does not say: add --sheet, such as --sheet 210mm.',
     );
   }
-  const trued = trueUp(input.sheet, options.trueUp / size);
+  // ends that true-up would bring together are joined first
+  const snap = (0.6 * options.trueUp) / size;
+  const joined = opened.kind === 'drawing' ? (plainInput(opened, snap).sheet ?? input.sheet) : input.sheet;
+  const trued = trueUp(joined, options.trueUp / size);
   return {
     ...input,
     size,
@@ -60,7 +63,7 @@ export async function readInput(options: Options): Promise<Input> {
   };
 }
 
-function plainInput(opened: Opened): Plain {
+function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {
     case 'refused':
       throw new Unusable(opened.findings[0]!.message);
@@ -80,7 +83,7 @@ function plainInput(opened: Opened): Plain {
       return { sheet, lesson: null, title, millimetres, findings };
     }
     case 'drawing': {
-      const { sheet, findings } = buildSheet(applyMapping(opened.drawing, opened.guess));
+      const { sheet, findings } = buildSheet(applyMapping(opened.drawing, opened.guess), { snap });
       const { title, drawing } = opened;
       return {
         sheet,

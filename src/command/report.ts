@@ -1,6 +1,6 @@
 import type { Finding } from '../core/finding/finding.ts';
+import { tidy } from '../core/numeric/tidy.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { tidy } from '../core/storage/numbers.ts';
 
 /** Findings as the command line gives them: places in the input's own unit. */
 export function findingsForOutput(findings: readonly Finding[], sheet: Sheet | null): object[] {

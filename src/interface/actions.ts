@@ -19,7 +19,9 @@ carryOut.apply = (settings, before) => {
   const { stage } = view;
   if (settings.turned !== before.turned) stage?.turnOver(settings.turned, ease);
   if (settings.eye && settings.eye !== before.eye) stage?.flyTo(settings.eye, ease);
-  if (settings.bend !== before.bend || settings.free !== before.free) void compute(playhead.place);
+  // a tear is stated in mm, so a failed motion is told anew when the sheet's size changes
+  const restate = settings.size !== before.size && get().steps.some((step) => step.status === 'fails');
+  if (settings.bend !== before.bend || settings.free !== before.free || restate) void compute(playhead.place);
   else if (settings.still !== before.still) keepStill();
   if (settings.sideUp !== before.sideUp || settings.a !== before.a || settings.b !== before.b) picturesSoon();
 };

@@ -128,7 +128,9 @@ export async function compute(place: number): Promise<void> {
   playhead.begin(board, 0);
   wanted = place;
   if (stages.length === 0) return;
-  baking = solver.bake({ sheet, stages }, { bend, free }, (answer) => hear(board, answer));
+  baking = solver.bake({ sheet, stages }, { bend, free, sheetSize: lesson.sheet.size }, (answer) =>
+    hear(board, answer),
+  );
 }
 
 let wanted = 0;

@@ -8,7 +8,7 @@ import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../core/lesson/stages.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
-import { correctPose } from '../core/pose/correct.ts';
+import { PoseCorrector } from '../core/pose/correct.ts';
 import { dragVertex } from '../core/pose/drag.ts';
 import { foldStep } from '../core/pose/fold-step.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
@@ -16,7 +16,7 @@ import type { Stage, StepTrack } from '../core/pose/track.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import { checkSheet } from '../core/sheet/check.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { trueUp } from '../core/sheet/true-up.ts';
+import { type TruedUp, trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
@@ -25,8 +25,9 @@ import { writeFile } from './write.ts';
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
 type Of<K extends Request['kind']> = Extract<Request, { kind: K }>;
 
-/** True-up is offered up to this much, sheet units: 2 % of the sheet. Beyond it the drawing means something else. */
-const TRUE_UP_LIMIT = 0.02;
+/** True-up is tried within half a millimetre first, then up to 2 % of the sheet; beyond it the drawing means something else. */
+const SMALL_MILLIMETRES = 0.5;
+const LARGE_SHARE = 0.02;
 /** A vertex counts as open on screen from this rotation on, radians: a hundredth of a degree. */
 const OPEN = 1.75e-4;
 
@@ -34,6 +35,8 @@ export class Jobs {
   private readonly cancelled = new Set<number>();
   private readonly running = new Set<number>();
   private sheets: Sheet[] = [];
+  /** One corrector a sheet: its sparse factor is analysed once. */
+  private readonly correctors = new WeakMap<Sheet, PoseCorrector>();
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
 
   constructor(
@@ -161,7 +164,12 @@ export class Jobs {
   private correct({ job, step, angle }: Of<'correct'>): void {
     const sheet = this.sheets[step];
     if (!sheet || angle.length !== sheet.creaseKind.length) return;
-    const corrected = correctPose(sheet, angle);
+    let corrector = this.correctors.get(sheet);
+    if (!corrector) {
+      corrector = new PoseCorrector(sheet);
+      this.correctors.set(sheet, corrector);
+    }
+    const corrected = corrector.correct(angle);
     const { loops } = closureOfPose(sheet, corrected.angle);
     const open = loops.flatMap((loop) =>
       loop.vertex !== undefined && loop.rotation > OPEN
@@ -187,10 +195,19 @@ export class Jobs {
 }
 
 function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
-  const trued = trueUp(sheet, TRUE_UP_LIMIT);
+  const trued = trueUpWithin(sheet, lesson.sheet.size);
   const { title, place, sheet: paper } = lesson;
-  const mended: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
-  return readyOrRefused(job, trued.sheet, mended, trued.findings, false);
+  const redrawn: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
+  return readyOrRefused(job, trued.sheet, redrawn, trued.findings, false);
+}
+
+function trueUpWithin(sheet: Sheet, size: number): TruedUp {
+  const small = trueUp(sheet, SMALL_MILLIMETRES / size);
+  return mended(small) ? small : trueUp(sheet, LARGE_SHARE);
+}
+
+function mended(trued: TruedUp): boolean {
+  return !trued.findings.some((one) => one.severity === 'error');
 }
 
 /** Length of the sheet in mm, where the file's unit is known. */
@@ -226,8 +243,8 @@ const mendable: ReadonlySet<string> = new Set(['vertex-closure', 'hole-closure',
 
 /** How far the worst corner would move to true the sheet up, mm; null where that does not mend it. */
 function wouldMove(sheet: Sheet, lesson: Lesson): number | null {
-  const trued = trueUp(sheet, TRUE_UP_LIMIT);
-  return trued.findings.some((one) => one.severity === 'error') ? null : trued.moved * lesson.sheet.size;
+  const trued = trueUpWithin(sheet, lesson.sheet.size);
+  return mended(trued) ? trued.moved * lesson.sheet.size : null;
 }
 
 /** How much of the way to its targets a step went: by the driven crease that has most left to go. */

@@ -12,6 +12,8 @@ import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 export interface FoldChoices {
   readonly bend: boolean;
   readonly free: boolean;
+  /** Length of the longer side, mm, for findings that state a width. */
+  readonly sheetSize?: number;
 }
 
 /** A lesson that is ready to be shown: its sheet as a graph, what each step drives, and what was found. */

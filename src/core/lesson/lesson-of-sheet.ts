@@ -1,7 +1,7 @@
+import { tidy, tidyDegrees } from '../numeric/tidy.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin } from '../sheet/walk.ts';
-import { tidy, tidyDegrees } from '../storage/numbers.ts';
 import {
   type Drive,
   type Lesson,

@@ -1,9 +1,9 @@
+import { tidy, tidyDegrees } from '../numeric/tidy.ts';
 import { type Placement, vertexPositions } from '../pose/place.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { layOutJson } from './json-layout.ts';
-import { tidy, tidyDegrees } from './numbers.ts';
 
 /** A pose to be written: fold angle per crease in radians, and where its panels are. */
 export interface PoseToWrite {

@@ -1,7 +1,7 @@
+import { tidy } from '../numeric/tidy.ts';
 import { type Placement, vertexPositions } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
-import { tidy } from './numbers.ts';
 import { meshOfPanel } from './panel-mesh.ts';
 
 /**

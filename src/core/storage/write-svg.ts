@@ -1,9 +1,9 @@
+import { tidy, tidyDegrees } from '../numeric/tidy.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { type LineKind, lineKinds } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { nameOfLine } from './line-name.ts';
-import { tidy, tidyDegrees } from './numbers.ts';
 
 export interface SvgFacts {
   readonly title?: string;
