@@ -19,6 +19,8 @@ export function App() {
   const dark = useStore((state) => state.dark);
   const view = useStore((state) => state.view);
   const lesson = useStore((state) => state.lesson);
+  const graphics = useStore((state) => state.graphics);
+  const panels = useStore((state) => state.sheet?.panelRings.length);
   useEffect(() => {
     document.documentElement.dataset.table = dark ? 'dark' : 'light';
   }, [dark]);
@@ -27,7 +29,7 @@ export function App() {
     return listenForKeys();
   }, []);
   return (
-    <div className="app" data-view={view}>
+    <div className="app" data-view={view} data-graphics={graphics} data-panels={panels}>
       <Header />
       <Notice />
       <main className="table">

@@ -1,6 +1,6 @@
 /** The steps in a strip, and the one slider that runs along all of them. */
 import { Pause, Play, StepBack, StepForward } from 'lucide-react';
-import { type KeyboardEvent, useSyncExternalStore } from 'react';
+import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
 import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { KIND } from '../core/sheet/kind.ts';
 import { inkOn } from './ink.ts';
@@ -46,13 +46,25 @@ export function Storyboard() {
     <section className="storyboard" aria-label={words.storyboard}>
       <div className="transport">
         <h2 className="view-name">{words.storyboard}</h2>
-        <p className="transport-words" role="status">
-          {computing && at >= 0 ? (
-            `${words.workingOn(at + 1)}, ${words.percent(steps[at]!.reached)}`
-          ) : (
-            <StepCount count={count} />
+        <div className="transport-words">
+          <p role="status">
+            {computing && at >= 0 ? (
+              `${words.workingOn(at + 1)}, ${words.percent(steps[at]!.reached)}`
+            ) : (
+              <StepCount count={count} />
+            )}
+          </p>
+          {computing && (
+            <Button className="link-button" onPress={() => void cancel()}>
+              {words.cancel}
+            </Button>
           )}
-        </p>
+          {unfinished && (
+            <Button className="link-button" onPress={() => void compute(playhead.place)}>
+              {words.computeAgain}
+            </Button>
+          )}
+        </div>
         <div className="transport-buttons">
           <Tool label={words.back} keyName="," icon={StepBack} onPress={() => stepTo(-1)} />
           <Tool
@@ -63,20 +75,13 @@ export function Storyboard() {
             large
           />
           <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
-          {computing && (
-            <Button className="quiet-button" onPress={() => void cancel()}>
-              {words.cancel}
-            </Button>
-          )}
-          {unfinished && (
-            <Button className="quiet-button" onPress={() => void compute(playhead.place)}>
-              {words.computeAgain}
-            </Button>
-          )}
         </div>
       </div>
       <div className="strip">
-        <div className={`strip-inner${count > 4 ? ' strip-many' : ''}`} style={{ '--steps': count } as React.CSSProperties}>
+        <div
+          className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
+          style={{ '--steps': count } as React.CSSProperties}
+        >
           <div className="cards">
             {lesson?.steps.map((_, k) => (
               <Card key={`${lesson.title} ${k}`} index={k} />
@@ -170,6 +175,9 @@ function FoldSlider({ count }: { count: number }) {
   const here = stepAt(place, count);
   const title = lesson?.steps[here]?.title ?? '';
   const text = place === 0 ? words.flatStart : words.sliderText(here + 1, title, place - here);
+  // The parts library names a value by its number; a step has a name.
+  const input = useRef<HTMLInputElement>(null);
+  useEffect(() => input.current?.setAttribute('aria-valuetext', text));
   const onKey = (event: KeyboardEvent) => {
     const by = { ArrowRight: NUDGE, ArrowUp: NUDGE, ArrowLeft: -NUDGE, ArrowDown: -NUDGE }[event.key];
     if (by === undefined) return;
@@ -204,7 +212,7 @@ function FoldSlider({ count }: { count: number }) {
               }
             />
           ))}
-          <SliderThumb className="thumb" aria-valuetext={text} />
+          <SliderThumb className="thumb" inputRef={input} />
         </SliderTrack>
       </Slider>
     </div>

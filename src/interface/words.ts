@@ -127,7 +127,7 @@ export const words = {
   notReached: 'not reached',
   cancel: 'Cancel',
   computeAgain: 'Compute again',
-  workingOn: (step: number) => `Folding step ${step}`,
+  workingOn: (step: number) => `Step ${step}`,
   cancelled: 'Stopped. The steps computed so far can be shown.',
   stepFails: (title: string) => `“${title}” does not fold as asked; the model stays where it really got to.`,
   stepBends: (bend: number) => `folds with panels bending up to ${tenth.format(bend)}°`,

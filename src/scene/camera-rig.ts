@@ -110,7 +110,7 @@ export class CameraRig {
   advance(seconds: number): boolean {
     let moving = false;
     if (this.flight) {
-      this.flight.seconds += Math.min(seconds, 0.05);
+      this.flight.seconds += Math.min(seconds, 0.15);
       const t = Math.min(1, this.flight.seconds / VIEW_SECONDS);
       const s = t * t * (3 - 2 * t);
       const { from, to } = this.flight;
@@ -124,7 +124,7 @@ export class CameraRig {
     }
     const off = this.goal.distanceTo(this.target) + Math.abs(this.goalRadius - this.radius);
     if (off > 1e-3) {
-      const part = 1 - Math.exp(-Math.min(seconds, 0.05) * 6);
+      const part = 1 - Math.exp(-Math.min(seconds, 0.15) * 6);
       this.target.lerp(this.goal, part);
       this.radius += (this.goalRadius - this.radius) * part;
       moving = true;

@@ -16,7 +16,7 @@ import type { Stage, StepTrack } from '../core/pose/track.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import { checkSheet } from '../core/sheet/check.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { type TruedUp, trueUp } from '../core/sheet/true-up.ts';
+import { trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
@@ -25,9 +25,8 @@ import { writeFile } from './write.ts';
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
 type Of<K extends Request['kind']> = Extract<Request, { kind: K }>;
 
-/** True-up is tried within half a millimetre first, then up to 2 % of the sheet; beyond it the drawing means something else. */
-const SMALL_MILLIMETRES = 0.5;
-const LARGE_SHARE = 0.02;
+/** True-up is offered up to this much, sheet units: 2 % of the sheet. Beyond it the drawing means something else. */
+const TRUE_UP_LIMIT = 0.02;
 /** A vertex counts as open on screen from this rotation on, radians: a hundredth of a degree. */
 const OPEN = 1.75e-4;
 
@@ -195,19 +194,10 @@ export class Jobs {
 }
 
 function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
-  const trued = trueUpWithin(sheet, lesson.sheet.size);
+  const trued = trueUp(sheet, TRUE_UP_LIMIT);
   const { title, place, sheet: paper } = lesson;
   const redrawn: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
   return readyOrRefused(job, trued.sheet, redrawn, trued.findings, false);
-}
-
-function trueUpWithin(sheet: Sheet, size: number): TruedUp {
-  const small = trueUp(sheet, SMALL_MILLIMETRES / size);
-  return mended(small) ? small : trueUp(sheet, LARGE_SHARE);
-}
-
-function mended(trued: TruedUp): boolean {
-  return !trued.findings.some((one) => one.severity === 'error');
 }
 
 /** Length of the sheet in mm, where the file's unit is known. */
@@ -243,8 +233,8 @@ const mendable: ReadonlySet<string> = new Set(['vertex-closure', 'hole-closure',
 
 /** How far the worst corner would move to true the sheet up, mm; null where that does not mend it. */
 function wouldMove(sheet: Sheet, lesson: Lesson): number | null {
-  const trued = trueUpWithin(sheet, lesson.sheet.size);
-  return mended(trued) ? trued.moved * lesson.sheet.size : null;
+  const trued = trueUp(sheet, TRUE_UP_LIMIT);
+  return trued.findings.some((one) => one.severity === 'error') ? null : trued.moved * lesson.sheet.size;
 }
 
 /** How much of the way to its targets a step went: by the driven crease that has most left to go. */

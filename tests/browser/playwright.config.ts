@@ -1,0 +1,44 @@
+import { existsSync } from 'node:fs';
+import { defineConfig } from '@playwright/test';
+
+const browser = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-headless-shell'].find(
+  (place) => place && existsSync(place),
+);
+if (!browser)
+  throw new Error(
+    'No Chromium was found: install the package "chromium", or name one in the variable CHROMIUM.',
+  );
+
+const port = Number(process.env.CREASEWAY_PORT ?? 4187);
+const folder = process.env.CREASEWAY_DIST ?? 'dist';
+
+/** Tests of the built page (run `vite build` first), in a real Chromium that draws in software. */
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.spec.ts',
+  outputDir: '../../test-results',
+  timeout: 60_000,
+  workers: 2,
+  fullyParallel: false,
+  forbidOnly: true,
+  use: {
+    baseURL: `http://localhost:${port}/`,
+    viewport: { width: 1440, height: 900 },
+    colorScheme: 'light',
+    launchOptions: {
+      executablePath: browser,
+      args: [
+        '--no-sandbox',
+        '--use-angle=swiftshader',
+        '--enable-unsafe-swiftshader',
+        '--disable-background-networking',
+      ],
+    },
+  },
+  webServer: {
+    command: `node node_modules/vite/bin/vite.js preview --outDir ${folder} --port ${port} --strictPort`,
+    cwd: `${import.meta.dirname}/../..`,
+    url: `http://localhost:${port}/`,
+    reuseExistingServer: false,
+  },
+});

@@ -1,0 +1,107 @@
+import { drop, expect, file, openTable, test } from './support.ts';
+
+/**
+ * Miura sheet of n by n parallelograms, flat-folded, as a FOLD file: straight rows, zigzag columns, each zigzag of one
+ * kind, and along the rows the kind of the zigzag on the acute side (any textbook on the pattern; checked by hand
+ * with the four-crease rule: three of one kind, one of the other).
+ */
+function miura(n: number): string {
+  const at = (i: number, j: number) => j * (n + 1) + i;
+  const zigzag = (i: number) => (i % 2 === 0 ? 'M' : 'V');
+  const coords: number[][] = [];
+  const edges: number[][] = [];
+  const kinds: string[] = [];
+  for (let j = 0; j <= n; j++) for (let i = 0; i <= n; i++) coords.push([i + 0.35 * (j % 2), j * 0.9]);
+  for (let j = 0; j <= n; j++)
+    for (let i = 0; i < n; i++) {
+      edges.push([at(i, j), at(i + 1, j)]);
+      kinds.push(j === 0 || j === n ? 'B' : j % 2 === 1 ? zigzag(i) : zigzag(i + 1));
+    }
+  for (let j = 0; j < n; j++)
+    for (let i = 0; i <= n; i++) {
+      edges.push([at(i, j), at(i, j + 1)]);
+      kinds.push(i === 0 || i === n ? 'B' : zigzag(i));
+    }
+  return JSON.stringify({
+    file_spec: 1.2,
+    vertices_coords: coords,
+    edges_vertices: edges,
+    edges_assignment: kinds,
+  });
+}
+
+interface Heard {
+  readonly kind: string;
+  readonly job: number;
+  readonly at: number;
+}
+
+declare global {
+  interface Window {
+    heard: Heard[];
+    longTasks: { start: number; duration: number }[];
+  }
+}
+
+test('while a large track computes the page stays free, and after Cancel no pose arrives', async ({
+  page,
+}) => {
+  test.setTimeout(120_000);
+  await page.addInitScript(() => {
+    window.heard = [];
+    window.longTasks = [];
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries())
+        window.longTasks.push({ start: entry.startTime, duration: entry.duration });
+    }).observe({ type: 'longtask' });
+    const Original = window.Worker;
+    window.Worker = class extends Original {
+      constructor(url: string | URL, options?: WorkerOptions) {
+        super(url, options);
+        this.addEventListener('message', ({ data }) => {
+          window.heard.push({ kind: data.kind, job: data.job, at: performance.now() });
+        });
+      }
+    };
+  });
+  await openTable(page);
+  await drop(page, file('miura.fold', miura(40)));
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('miura', { timeout: 20_000 });
+  await expect(page.locator('.app')).toHaveAttribute('data-panels', '1600');
+  const heard = (kind: string) =>
+    page.evaluate((wanted) => window.heard.filter((one) => one.kind === wanted).length, kind);
+  // Loaded, computed once, every picture taken: from here on nothing is drawn while the slider stays.
+  await expect.poll(() => heard('baked'), { timeout: 60_000 }).toBeGreaterThan(1);
+  await expect(page.locator('.card img')).toHaveCount(1, { timeout: 20_000 });
+  await page.waitForTimeout(1000);
+  const ends = await heard('baked');
+
+  await page.keyboard.press('w');
+  await expect.poll(() => heard('baked'), { timeout: 60_000, intervals: [100] }).toBe(ends + 1);
+  const seen = await page.evaluate(() => {
+    const last = window.heard.findLast((one) => one.kind === 'baked')!;
+    const poses = window.heard.filter((one) => one.kind === 'pose' && one.job === last.job);
+    const [from, to] = [poses[0]!.at, poses[poses.length - 1]!.at];
+    const tasks = window.longTasks.filter((one) => one.start >= from && one.start < to);
+    return { poses: poses.length, seconds: (to - from) / 1000, tasks };
+  });
+  expect(seen.poses).toBeGreaterThan(20);
+  expect(seen.tasks, `over ${seen.seconds} s`).toEqual([]);
+
+  const before = await heard('pose');
+  await page.keyboard.press('w');
+  await expect.poll(async () => (await heard('pose')) - before, { intervals: [30] }).toBeGreaterThan(2);
+  // The key does what the Cancel button does; it needs no aim, and the track is done in two seconds.
+  await page.keyboard.press('Escape');
+  await expect
+    .poll(() => page.evaluate(() => window.heard.some((one) => one.kind === 'cancelled')))
+    .toBe(true);
+  await page.waitForTimeout(2500);
+  const late = await page.evaluate(() => {
+    const cancelled = window.heard.findIndex((one) => one.kind === 'cancelled');
+    const { job } = window.heard[cancelled]!;
+    return window.heard.slice(cancelled + 1).filter((one) => one.job === job);
+  });
+  expect(late).toEqual([]);
+  await expect(page.getByRole('button', { name: 'Compute again' })).toBeVisible();
+});

@@ -1,0 +1,129 @@
+/** What the browser tests share: a page that must stay free of complaints, and small readers of the screen. */
+import { test as base, expect, type Page } from '@playwright/test';
+import { PNG } from 'pngjs';
+
+/** A page that fails the test when the console holds an error or a warning. */
+export const test = base.extend({
+  page: async ({ page }, use) => {
+    const complaints: string[] = [];
+    page.on('console', (message) => {
+      const ours = !message.text().startsWith('[.WebGL-');
+      if (ours && (message.type() === 'error' || message.type() === 'warning'))
+        complaints.push(message.text());
+    });
+    page.on('pageerror', (error) => complaints.push(error.message));
+    await use(page);
+    expect(complaints).toEqual([]);
+  },
+});
+
+export { expect };
+
+/** Opens the page and waits until the first lesson is folded and the model is drawn. */
+export async function openTable(page: Page): Promise<void> {
+  await page.goto('./');
+  await ready(page, 'Long pencil case');
+}
+
+/** Waits until a lesson of this title is on the table and its tracks are computed. */
+export async function ready(page: Page, title: string): Promise<void> {
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(title, { timeout: 20_000 });
+  await expect(page.getByTestId('summary')).toHaveText(/Folds|does not fold|Stopped/, { timeout: 30_000 });
+  await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'shown');
+}
+
+export function slider(page: Page) {
+  return page.getByRole('slider');
+}
+
+/** Sets the slider by the keyboard: from its start, a twentieth of a step for each press. */
+export async function foldTo(page: Page, place: number): Promise<void> {
+  await slider(page).focus();
+  await page.keyboard.press('Home');
+  for (let k = 0; k < Math.round(place * 20); k++) await page.keyboard.press('ArrowRight');
+  await rest(page);
+}
+
+/** Lets the pose be made exact and the picture be drawn. */
+export async function rest(page: Page): Promise<void> {
+  await page.waitForTimeout(700);
+}
+
+/** A fact of the column, by its name. */
+export async function fact(page: Page, name: string): Promise<string> {
+  const line = page.locator('.column .fact', {
+    has: page.locator('dt', { hasText: new RegExp(`^${name}$`) }),
+  });
+  return (await line.locator('dd').textContent()) ?? '';
+}
+
+export async function angleNow(page: Page): Promise<number> {
+  return Number((await fact(page, 'Now')).replace('°', '').replace('−', '-'));
+}
+
+/** Clicks a place of the flat sheet, given in sheet coordinates of a square sheet (0..1, y up). */
+export async function clickSheet(page: Page, x: number, y: number): Promise<void> {
+  const rim = page.getByTestId('sheet-drawing').locator('.line-edge');
+  let box = (await rim.boundingBox())!;
+  for (let last = { ...box, width: 0 }; last.width !== box.width || last.y !== box.y; ) {
+    last = box;
+    await page.waitForTimeout(120);
+    box = (await rim.boundingBox())!;
+  }
+  await page.mouse.click(box.x + box.width * x, box.y + box.height * (1 - y));
+}
+
+/** The pixels of the model view. */
+export async function modelPixels(page: Page): Promise<PNG> {
+  return PNG.sync.read(await page.getByTestId('model-canvas').screenshot());
+}
+
+/** Share of pixels that lie near a colour. */
+export function share(png: PNG, [r, g, b]: readonly [number, number, number], within = 40): number {
+  let count = 0;
+  for (let k = 0; k < png.data.length; k += 4)
+    if (Math.hypot(png.data[k]! - r, png.data[k + 1]! - g, png.data[k + 2]! - b) < within) count++;
+  return count / (png.data.length / 4);
+}
+
+/** Share of pixels that differ between two pictures of one size. */
+export function difference(one: PNG, other: PNG): number {
+  let count = 0;
+  for (let k = 0; k < one.data.length; k += 4) {
+    const off = [0, 1, 2].reduce((sum, c) => sum + Math.abs(one.data[k + c]! - other.data[k + c]!), 0);
+    if (off > 24) count++;
+  }
+  return count / (one.data.length / 4);
+}
+
+export interface LooseFile {
+  readonly name: string;
+  readonly mimeType: string;
+  readonly buffer: Buffer;
+}
+
+export function file(name: string, content: string | Buffer): LooseFile {
+  return { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) };
+}
+
+/** Opens a file by the dialog. */
+export async function openByDialog(page: Page, given: LooseFile): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open' }).click();
+  await (await chooser).setFiles(given);
+}
+
+/** Lets a file fall on the page. */
+export async function drop(page: Page, given: LooseFile): Promise<void> {
+  const data = await page.evaluateHandle(
+    ({ name, base64 }) => {
+      const transfer = new DataTransfer();
+      const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
+      transfer.items.add(new File([bytes], name));
+      return transfer;
+    },
+    { name: given.name, base64: given.buffer.toString('base64') },
+  );
+  for (const type of ['dragenter', 'dragover', 'drop'])
+    await page.dispatchEvent('body', type, { dataTransfer: data });
+}
