@@ -5,6 +5,7 @@ import { CLOSED } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { correctPose } from '../core/pose/correct.ts';
 import { type FoldOptions, foldStep } from '../core/pose/fold-step.ts';
+import { settleAngles } from '../core/pose/settle-angles.ts';
 import type { Outcome, Stage, StepTrack } from '../core/pose/track.ts';
 import { kindFolds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -29,7 +30,14 @@ export interface Folded {
 }
 
 /** Answers the question of a `fold` call. Throws Unusable when it asks for steps or creases that are not there. */
-export function foldAsAsked(input: Input, sheet: Sheet, options: Options): Folded {
+export function foldAsAsked(input: Input, given: Sheet, options: Options): Folded {
+  const { sheet, findings: settled } = settleAngles(given);
+  const folded = foldSettled(input, sheet, options);
+  const deviation = Math.max(folded.deviation, ...settled.map(({ value }) => value ?? 0));
+  return { ...folded, deviation, findings: [...settled, ...folded.findings] };
+}
+
+function foldSettled(input: Input, sheet: Sheet, options: Options): Folded {
   const how: FoldOptions = { bend: options.bend, free: options.free, sheetSize: input.size ?? undefined };
   for (const crease of options.hold.keys()) {
     const kind = sheet.creaseKind[crease];

@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import type { Finding } from '../core/finding/finding.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
+import { settleAngles } from '../core/pose/settle-angles.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
@@ -53,13 +54,16 @@ export async function readInput(options: Options): Promise<Input> {
   // ends that true-up would bring together are joined first
   const snap = (0.6 * options.trueUp) / size;
   const joined = opened.kind === 'drawing' ? (plainInput(opened, snap).sheet ?? input.sheet) : input.sheet;
-  const trued = trueUp(joined, options.trueUp / size);
+  const first = trueUp(joined, options.trueUp / size);
+  // where the angles as written stand in the way, they are settled too, and the corners trued once more
+  const settled = settleAngles(first.sheet);
+  const trued = settled.findings.length > 0 ? trueUp(settled.sheet, options.trueUp / size) : first;
   return {
     ...input,
     size,
     sheet: trued.sheet,
-    moved: trued.moved * size,
-    findings: [...input.findings, ...trued.findings],
+    moved: Math.max(first.moved, trued.moved) * size,
+    findings: [...input.findings, ...first.findings, ...settled.findings],
   };
 }
 

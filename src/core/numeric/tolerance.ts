@@ -62,3 +62,9 @@ export const LEVEL = 1e-6;
  * flat pattern, control points beside the chord of a curve that is a straight line. Programs write 6 to 15 digits.
  */
 export const FILE_ROUNDING = 1e-9;
+
+/**
+ * Angles are written with four decimals or more, 1e-6 radians. No movement of vertices mends an angle that is off by
+ * as much, so conditions that hold to this hold as well as the drawing says; what is left is stated.
+ */
+export const GIVEN_ANGLES = 5e-6;

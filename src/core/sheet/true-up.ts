@@ -11,7 +11,7 @@
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
-import { TRUE } from '../numeric/tolerance.ts';
+import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
 import { boxOfLines } from './assemble.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
@@ -48,16 +48,22 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
   let worst = problem.worst();
   let best = worst;
   let stalled = 0;
+  let kept = problem.places();
   for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 3; step++) {
     if (!problem.step(worst < NEARLY)) break;
     worst = problem.worst();
     stalled = worst < best / 2 ? 0 : stalled + 1;
+    if (worst < best) kept = problem.places();
     best = Math.min(best, worst);
+  }
+  if (worst > best) {
+    problem.restore(kept);
+    worst = best;
   }
   const { moved, vertex } = problem.furthest();
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
   const value = { value: moved, limit, vertices: vertex < 0 ? [] : [vertex] };
-  if (!(worst <= TRUE)) {
+  if (!(worst <= GIVEN_ANGLES)) {
     const message =
       'No small movement of its corners makes this drawing fold true: mend the corners that do not close.';
     return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
@@ -67,7 +73,11 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
     return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
   }
   if (moved <= TRUE) return { sheet, moved, findings: [] };
-  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.`;
+  const rounding =
+    worst > TRUE
+      ? ` What is left over, ${((worst * 180) / Math.PI).toPrecision(2)}°, is rounding of the angles as given.`
+      : '';
+  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}`;
   return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
 }
 
@@ -120,6 +130,16 @@ class Problem {
       for (const v of condition.vertices) at[v]!.push(k);
     });
     return { size: this.rows, row: Int32Array.from(row), column: Int32Array.from(column) };
+  }
+
+  /** Where the vertices are now, to come back to. */
+  places(): { x: Float64Array; y: Float64Array } {
+    return { x: this.x.slice(), y: this.y.slice() };
+  }
+
+  restore({ x, y }: { x: Float64Array; y: Float64Array }): void {
+    this.x.set(x);
+    this.y.set(y);
   }
 
   /** Largest value that any condition is left with. */
