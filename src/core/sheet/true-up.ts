@@ -1,5 +1,6 @@
 /**
- * True-up: drawings are imprecise, and rigid paper forgives nothing. Moves vertices as little as possible (least sum
+ * True-up: drawings are imprecise, and rigid paper forgives nothing. A drawing on an even grid goes onto that grid
+ * (grid.ts). Else it moves vertices as little as possible (least sum
  * of squares) until every corner and hole closes at its finished angles and lines that run straight on through a
  * vertex, outline included, are straight to rounding.
  *
@@ -13,6 +14,7 @@ import { finding } from '../finding/finding.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
 import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
 import { boxOfLines } from './assemble.ts';
+import { commonGrid, onGrid } from './grid.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
@@ -73,12 +75,43 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
     return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
   }
   if (moved <= TRUE) return { sheet, moved, findings: [] };
+  const gridded = trueToGrid(sheet, conditions, moved, limit);
+  if (gridded) return gridded;
   const rounding =
     worst > TRUE
       ? ` What is left over, ${((worst * 180) / Math.PI).toPrecision(2)}°, is rounding of the angles as given.`
       : '';
   const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}`;
   return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
+}
+
+/** The sheet on the even grid that it was drawn on, if there is one about as near as the least movement. */
+function trueToGrid(
+  sheet: Sheet,
+  conditions: readonly Condition[],
+  least: number,
+  limit: number,
+): TruedUp | null {
+  const parts = commonGrid(sheet, Math.min(limit, 2 * least));
+  if (parts === null) return null;
+  const trued = onGrid(sheet, parts);
+  const holds = conditions.every((condition) =>
+    condition.evaluate(trued.vertexX, trued.vertexY).every((value) => Math.abs(value) <= TRUE),
+  );
+  if (!holds) return null;
+  let moved = 0;
+  for (let v = 0; v < vertexCount(sheet); v++) {
+    const dx = trued.vertexX[v]! - sheet.vertexX[v]!;
+    moved = Math.max(moved, Math.hypot(dx, trued.vertexY[v]! - sheet.vertexY[v]!));
+  }
+  if (moved > limit) return null;
+  const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
+  const message = `All corners lie near a grid of ${parts} parts of the longer side, and were moved onto it by up to ${inUnit} so that it folds true.`;
+  return {
+    sheet: trued,
+    moved,
+    findings: [finding('vertex-moved', 'note', message, { value: moved, limit })],
+  };
 }
 
 class Problem {
