@@ -192,7 +192,7 @@ export const words = {
   mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
   mappingUse: 'Fold this drawing',
   mappingLeave: 'Leave it',
-  mappingLayer: (layer: string) => `layer ${layer}`,
+  mappingLayer: (layer: string) => `layer “${layer}”`,
   meanings: {
     mountain: 'Mountain',
     valley: 'Valley',
