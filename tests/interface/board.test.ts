@@ -106,7 +106,9 @@ describe('the flat sheet as a drawing', () => {
   it('walks from crease to crease with the arrow keys', () => {
     const up = walkFrom(sheet, { kind: 'crease', id: fold }, 0, 1);
     expect(up.kind).toBe('crease');
-    expect(sheet.vertexY[sheet.creaseFrom[up.id]!]! + sheet.vertexY[sheet.creaseTo[up.id]!]!).toBeGreaterThan(1);
+    expect(sheet.vertexY[sheet.creaseFrom[up.id]!]! + sheet.vertexY[sheet.creaseTo[up.id]!]!).toBeGreaterThan(
+      1,
+    );
     expect(walkFrom(sheet, null, 1, 0).kind).toBe('crease');
   });
 });

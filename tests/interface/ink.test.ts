@@ -56,9 +56,10 @@ describe('ink on paper', () => {
   it('keeps 3:1 for every kind of line on 216 papers over the whole colour cube (WCAG 2.2, 1.4.11)', () => {
     for (const paper of papers())
       for (const kind of lineKinds)
-        expect(contrast(inkOn(hex(paper), kind), hex(paper)), `${kind} on ${hex(paper)}`).toBeGreaterThanOrEqual(
-          LINE_CONTRAST,
-        );
+        expect(
+          contrast(inkOn(hex(paper), kind), hex(paper)),
+          `${kind} on ${hex(paper)}`,
+        ).toBeGreaterThanOrEqual(LINE_CONTRAST);
   });
 
   it('uses our own plum and ochre on white paper', () => {

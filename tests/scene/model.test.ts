@@ -13,7 +13,13 @@ const half = Math.PI;
 
 /** A strip of three panels, 3 x 1, with two creases across. */
 function strip(): Sheet {
-  const edge = (x1: number, y1: number, x2: number, y2: number): Segment => ({ x1, y1, x2, y2, kind: 'edge' });
+  const edge = (x1: number, y1: number, x2: number, y2: number): Segment => ({
+    x1,
+    y1,
+    x2,
+    y2,
+    kind: 'edge',
+  });
   const { sheet } = buildSheet([
     edge(0, 0, 3, 0),
     edge(3, 0, 3, 1),
@@ -74,7 +80,11 @@ describe('which panel is drawn over which', () => {
   const middle = panelContaining(sheet, 0.5, 0.1);
   const right = panelContaining(sheet, 0.9, 0.1);
   /** Height of a level over the table: along the panel's own normal, which a half turn points down. */
-  const heights = (levels: Float32Array) => ({ left: -levels[left]!, middle: levels[middle]!, right: -levels[right]! });
+  const heights = (levels: Float32Array) => ({
+    left: -levels[left]!,
+    middle: levels[middle]!,
+    right: -levels[right]!,
+  });
 
   it('a panel folded over by a valley lies over its neighbour (definition of valley)', () => {
     const { angle, placement } = foldStrip(sheet, half, 0);

@@ -23,7 +23,12 @@ function box(w: number, d: number, h: number, lid = true): Triangle[] {
 }
 
 /** A prism over a convex outline, its top pushed sideways. */
-function prism(outline: readonly (readonly [number, number])[], lean: readonly [number, number], h: number, lid = true): Triangle[] {
+function prism(
+  outline: readonly (readonly [number, number])[],
+  lean: readonly [number, number],
+  h: number,
+  lid = true,
+): Triangle[] {
   const low = outline.map(([x, y]): Point => [x, y, 0]);
   const high = outline.map(([x, y]): Point => [x + lean[0], y + lean[1], h]);
   const sides: Triangle[] = low.flatMap((a, k): Triangle[] => {
@@ -41,7 +46,12 @@ function drop(triangles: Triangle[]) {
   const solid = weigh(triangles);
   const fallen = letFall(solid, upright);
   const last = fallen.moments[fallen.moments.length - 1]!;
-  return { solid, ...fallen, last, verdict: judge(fallen.points, last.position, fallen.turnDegrees, 2.5e-3, nothing) };
+  return {
+    solid,
+    ...fallen,
+    last,
+    verdict: judge(fallen.points, last.position, fallen.turnDegrees, 2.5e-3, nothing),
+  };
 }
 
 /** How far the centre of mass lies inside the outline of the lowest points, as the body was set down. */
@@ -163,7 +173,9 @@ describe('set on the table', () => {
           // Near the balance either answer is right.
           fc.pre(Math.abs(inside) > 0.12 * centreHeight + 0.01);
           const { verdict } = drop(body);
-          expect(verdict.verdict === 'stands', `margin ${inside}, turned ${verdict.turnDegrees}`).toBe(inside > 0);
+          expect(verdict.verdict === 'stands', `margin ${inside}, turned ${verdict.turnDegrees}`).toBe(
+            inside > 0,
+          );
         },
       ),
       { seed, numRuns: 60 },
@@ -173,10 +185,13 @@ describe('set on the table', () => {
   it(`comes to rest with the centre of mass over what it rests on, whatever it is (seed ${seed + 1})`, () => {
     fc.assert(
       fc.property(
-        fc.array(fc.tuple(...Array.from({ length: 3 }, () => fc.double({ min: -0.3, max: 0.3, noNaN: true }))), {
-          minLength: 6,
-          maxLength: 14,
-        }),
+        fc.array(
+          fc.tuple(...Array.from({ length: 3 }, () => fc.double({ min: -0.3, max: 0.3, noNaN: true }))),
+          {
+            minLength: 6,
+            maxLength: 14,
+          },
+        ),
         (points) => {
           const cloud = points as unknown as Point[];
           const triangles: Triangle[] = cloud.slice(2).map((p, k) => [cloud[k]!, cloud[k + 1]!, p]);

@@ -84,7 +84,11 @@ describe('the worker', () => {
     if (asked.kind !== 'asks-mapping') throw new Error(`answered ${asked.kind}`);
     const dashed = asked.groups.find((group) => group.dash === 'dashed')!;
     expect(asked.guess[dashed.key]?.kind).toBe('valley');
-    await worker.take({ kind: 'map', job: 2, mapping: { ...asked.guess, [dashed.key]: { kind: 'mountain' } } });
+    await worker.take({
+      kind: 'map',
+      job: 2,
+      mapping: { ...asked.guess, [dashed.key]: { kind: 'mountain' } },
+    });
     const ready = said[1]!;
     if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
     expect(ready.ready.sheet.panelRings).toHaveLength(2);
