@@ -1,0 +1,33 @@
+/** The sample lessons, ready to fold. */
+import { readFileSync } from 'node:fs';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
+import { foldStep } from '../../src/core/pose/fold-step.ts';
+import type { Stage, StepTrack } from '../../src/core/pose/track.ts';
+import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
+
+export function sampleLesson(name: string): { sheet: Sheet; stages: readonly Stage[] } {
+  const { lesson } = readLesson(
+    JSON.parse(readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url), 'utf8')),
+  );
+  const { sheet } = sheetOfLesson(lesson!);
+  return { sheet: sheet!, stages: stagesOfLesson(lesson!, sheet!).stages };
+}
+
+/** All steps in order, each from the end of the one before. */
+export function foldLesson(sheet: Sheet, stages: readonly Stage[], bend = false): StepTrack[] {
+  const tracks: StepTrack[] = [];
+  let start = new Float64Array(sheet.creaseKind.length);
+  for (const stage of stages) {
+    const steps = foldStep(sheet, start, stage, { bend, free: false });
+    for (;;) {
+      const { value, done } = steps.next();
+      if (!done) continue;
+      tracks.push(value);
+      start = value.poses[value.poses.length - 1]!.angle.slice(0, start.length);
+      break;
+    }
+  }
+  return tracks;
+}
