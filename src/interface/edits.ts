@@ -1,6 +1,7 @@
 /** Changes that can be taken back: each is a pair of plain settings, before and after. */
 import type { Lesson, SideLook } from '../core/lesson/lesson.ts';
 import type { EyePlace } from '../scene/views.ts';
+import type { ReadyLesson } from '../worker/protocol.ts';
 import { get, set } from './store.ts';
 
 /** Everything that an edit may change. */
@@ -16,12 +17,23 @@ export interface Settings {
   readonly eye: EyePlace | null;
 }
 
-interface Edit {
+interface SettingsEdit {
   readonly what: string;
   readonly before: Settings;
   after: Settings;
   at: number;
 }
+
+/** Another lesson was put on the table. */
+interface Opening {
+  readonly what: 'open';
+  readonly before: ReadyLesson;
+  readonly after: ReadyLesson;
+}
+
+type Edit = SettingsEdit | Opening;
+
+const isOpening = (one: Edit): one is Opening => 'lesson' in one.before;
 
 /** Edits of the same thing within this time are one: a colour being dragged, a number being typed. */
 const SAME_EDIT_MILLISECONDS = 900;
@@ -33,7 +45,9 @@ let undone: Edit[] = [];
 export const carryOut: {
   eye: () => EyePlace | null;
   apply: (settings: Settings, before: Settings) => void;
-} = { eye: () => null, apply: () => {} };
+  /** Puts a lesson on the table as it was. */
+  show: (ready: ReadyLesson) => void;
+} = { eye: () => null, apply: () => {}, show: () => {} };
 
 export function settingsNow(): Settings | null {
   const { lesson, turned, bend, free } = get();
@@ -59,7 +73,7 @@ export function edit(what: string, change: Partial<Settings>): void {
   const after = { ...before, ...change };
   const last = done[done.length - 1];
   const now = performance.now();
-  if (last && last.what === what && now - last.at < SAME_EDIT_MILLISECONDS) {
+  if (last && !isOpening(last) && last.what === what && now - last.at < SAME_EDIT_MILLISECONDS) {
     last.after = after;
     last.at = now;
   } else {
@@ -73,20 +87,36 @@ export function undo(): void {
   const last = done.pop();
   if (!last) return;
   undone.push(last);
-  put(last.before, last.after);
+  if (isOpening(last)) reopen(last.before);
+  else put(last.before, last.after);
 }
 
 export function redo(): void {
   const last = undone.pop();
   if (!last) return;
   done.push(last);
-  put(last.after, last.before);
+  if (isOpening(last)) reopen(last.after);
+  else put(last.after, last.before);
 }
 
-export function clearEdits(): void {
-  done = [];
+/** Opening a lesson is an edit like others: the one before comes back by undo, as it was left. */
+export function opened(after: ReadyLesson): void {
+  const { lesson, sheet, stages, findings, trueUp } = get();
+  done =
+    lesson && sheet
+      ? [...done, { what: 'open', before: { lesson, sheet, stages, findings, trueUp }, after }]
+      : [];
   undone = [];
-  set({ canUndo: false, canRedo: false });
+  tell();
+}
+
+function reopen(ready: ReadyLesson): void {
+  carryOut.show(ready);
+  tell();
+}
+
+function tell(): void {
+  set({ canUndo: done.length > 0, canRedo: undone.length > 0 });
 }
 
 function put(settings: Settings, before: Settings): void {
@@ -99,6 +129,7 @@ function put(settings: Settings, before: Settings): void {
     sheet: { size, sideUp, sides: { a, b } },
     ...(still ? { still } : {}),
   };
-  set({ lesson: changed, turned, bend, free, canUndo: done.length > 0, canRedo: undone.length > 0 });
+  set({ lesson: changed, turned, bend, free });
+  tell();
   carryOut.apply(settings, before);
 }

@@ -247,6 +247,7 @@ function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
   for (const vertex of marks?.vertices ?? []) rings.set(vertex, 'ring-marked');
   if (selection?.kind === 'vertex') rings.set(selection.id, 'ring-marked');
   for (const { vertex } of rest?.open ?? []) rings.set(vertex, 'ring-open');
+  for (const vertex of cornersThatFail()) rings.set(vertex, 'ring-open');
   let html = '';
   if (pose) {
     for (const [vertex, name] of rings) {
@@ -258,6 +259,15 @@ function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
     html += bendLabels(stage, pose);
   }
   if (overlay.innerHTML !== html) overlay.innerHTML = html;
+}
+
+/** Where the model has come as far as it can: the corners that would not close beyond. */
+function cornersThatFail(): readonly number[] {
+  const { board, pose, place } = playhead;
+  if (!board || !pose || place < board.reached - 1e-6) return [];
+  const report = get().steps[pose.step]?.report;
+  if (report?.outcome !== 'fails') return [];
+  return report.findings.find(({ code }) => code === 'motion-fails')?.vertices ?? [];
 }
 
 type Pose = NonNullable<typeof playhead.pose>;

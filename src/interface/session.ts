@@ -6,7 +6,7 @@ import { panelContaining } from '../core/sheet/walk.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
-import { clearEdits } from './edits.ts';
+import { carryOut, opened } from './edits.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
 import { get, type LessonEntry, type StepState, set } from './store.ts';
@@ -66,6 +66,7 @@ export async function trueUp(): Promise<void> {
 function receive(answer: Answer): void {
   switch (answer.kind) {
     case 'ready':
+      opened(answer.ready);
       show(answer.ready);
       break;
     case 'asks-mapping':
@@ -92,7 +93,6 @@ function show(ready: ReadyLesson): void {
   stop();
   const { lesson, sheet, stages, findings, trueUp } = ready;
   document.title = `${lesson.title} · ${words.tool}`;
-  clearEdits();
   set({
     lesson,
     sheet,
@@ -111,6 +111,8 @@ function show(ready: ReadyLesson): void {
   onLesson.call();
   void compute(0);
 }
+
+carryOut.show = show;
 
 /** Has the tracks of all steps computed, and shows the given place of the slider meanwhile. */
 export async function compute(place: number): Promise<void> {

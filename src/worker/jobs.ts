@@ -151,7 +151,7 @@ export class Jobs {
         sheet: track.bendLines > 0 ? track.sheet : null,
         panelOf: track.panelOf,
         poses: track.poses,
-        reached: fails ? shareReached(start, ends, stages[step]!) : 1,
+        reached: fails ? shareReached(track, stages[step]!) : 1,
         report: track.report,
       });
       if (fails) break;
@@ -237,16 +237,20 @@ function wouldMove(sheet: Sheet, lesson: Lesson): number | null {
   return trued.findings.some((one) => one.severity === 'error') ? null : trued.moved * lesson.sheet.size;
 }
 
-/** How much of the way to its targets a step went: by the driven crease that has most left to go. */
-function shareReached(start: Float64Array, end: Float64Array, { target }: Stage): number {
-  let asked = 0;
-  let left = 0;
-  for (let e = 0; e < target.length; e++) {
-    if (Number.isNaN(target[e]!)) continue;
-    asked = Math.max(asked, Math.abs(target[e]! - start[e]!));
-    left = Math.max(left, Math.abs(target[e]! - end[e]!));
-  }
-  return asked > 0 ? Math.min(0.99, Math.max(0, 1 - left / asked)) : 0;
+/** Share of a failed step that its motion got through: what creases turned, against that and what they still lack. */
+function shareReached({ poses }: StepTrack, { target }: Stage): number {
+  let gone = 0;
+  for (let k = 1; k < poses.length; k++) gone += largestChange(poses[k]!.angle, poses[k - 1]!.angle);
+  const left = largestChange(target, poses[poses.length - 1]!.angle);
+  return gone > OPEN ? Math.min(0.99, gone / (gone + left)) : 0;
+}
+
+/** Largest difference of two poses over the first one's creases; angles that are not given do not count. */
+function largestChange(a: Float64Array, b: Float64Array): number {
+  return a.reduce(
+    (most, angle, e) => (Number.isNaN(angle) ? most : Math.max(most, Math.abs(angle - b[e]!))),
+    0,
+  );
 }
 
 /** Lets waiting messages in. (A timer would cost four milliseconds each time.) */

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
-import { carryOut, clearEdits, edit, redo, undo } from '../../src/interface/edits.ts';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { carryOut, edit, opened, redo, undo } from '../../src/interface/edits.ts';
 import { get, set } from '../../src/interface/store.ts';
 
 const lesson: Lesson = {
@@ -26,10 +27,20 @@ const lesson: Lesson = {
   steps: [],
 };
 
+const ready = (of: Lesson) => ({
+  lesson: of,
+  sheet: sheetOfLesson(of).sheet!,
+  stages: [],
+  findings: [],
+  trueUp: null,
+});
+
 describe('edits', () => {
   beforeEach(() => {
-    clearEdits();
-    set({ lesson, turned: false, bend: false, free: false });
+    set({ lesson: null, sheet: null });
+    opened(ready(lesson));
+    carryOut.show = (shown) => set(shown);
+    set({ ...ready(lesson), turned: false, bend: false, free: false });
     carryOut.apply = () => {};
     vi.restoreAllMocks();
   });
@@ -51,6 +62,24 @@ describe('edits', () => {
     for (let k = 0; k < 4; k++) redo();
     expect(get().lesson?.sheet.size).toBe(210);
     expect(get().lesson?.still).toEqual([0.2, 0.2]);
+    expect(get().canRedo).toBe(false);
+  });
+
+  it('a lesson that another one replaced comes back by undo with its edits, and they too undo', () => {
+    edit('size', { size: 210 });
+    const other = ready({ ...lesson, title: 'Other' });
+    opened(other);
+    set(other);
+    edit('side up', { sideUp: 'a' });
+    undo();
+    undo();
+    expect(get().lesson?.title).toBe('Square');
+    expect(get().lesson?.sheet.size).toBe(210);
+    undo();
+    expect(get().lesson).toEqual(lesson);
+    for (let k = 0; k < 3; k++) redo();
+    expect(get().lesson?.title).toBe('Other');
+    expect(get().lesson?.sheet.sideUp).toBe('a');
     expect(get().canRedo).toBe(false);
   });
 

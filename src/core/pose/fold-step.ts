@@ -171,6 +171,7 @@ function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success
         tear,
         peakBend: tried.peakBend,
         sheetSize: options.sheetSize,
+        bendTried: options.bend,
       }),
     },
   };

@@ -16,6 +16,8 @@ export interface MotionFacts {
   readonly tear: Tear;
   readonly peakBend: number;
   readonly sheetSize: number | undefined;
+  /** Bending was tried too. */
+  readonly bendTried: boolean;
 }
 
 const degrees = 180 / Math.PI;
@@ -43,7 +45,7 @@ export function describeMotion(facts: MotionFacts): Finding[] {
   return findings;
 }
 
-function describeFailure({ bent, end, stage, poses, tear, sheetSize }: MotionFacts): Finding {
+function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }: MotionFacts): Finding {
   const { sheet } = bent;
   const last = poses[poses.length - 1]!.angle;
   const creases = [...stage.target.keys()]
@@ -54,7 +56,11 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize }: MotionFac
     ? tear.corners.map(({ vertex }) => vertex)
     : [...new Set(creases.flatMap((e) => [sheet.creaseFrom[e]!, sheet.creaseTo[e]!]))];
   const short = end.remaining;
-  const sentences = ['With stiff panels no continuous motion was found to this pose.'];
+  const sentences = [
+    bendTried
+      ? 'Neither with stiff panels nor with panels bending along their diagonals was a continuous motion found to this pose.'
+      : 'With stiff panels no continuous motion was found to this pose.',
+  ];
   if (creases.length > 0)
     sentences.push(
       `${named('Crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`,
