@@ -24,7 +24,7 @@ export interface Symbolic {
   /** Rows of supernode s, own columns first: rows[rowStart[s]] .. */
   readonly rowStart: Int32Array;
   readonly rows: Int32Array;
-  /** Numbers of supernode s stand column by column from factorStart[s]. */
+  /** Numbers of supernode s stand column by column from factorStart[s], columns `leadOf(rows)` apart. */
   readonly factorStart: Int32Array;
   readonly parent: Int32Array;
   /** Place in the parent's rows of each row of s beyond its own columns: from updateStart[s]. */
@@ -38,6 +38,11 @@ export interface Symbolic {
   readonly factorSize: number;
   /** Entries of the factor without the zeros stored by relaxation. */
   readonly fill: number;
+}
+
+/** Distance of columns of that many rows: even, so that two rows can be taken at a time. */
+export function leadOf(rows: number): number {
+  return rows + (rows & 1);
 }
 
 export function analyse(pattern: SymmetricPattern): Symbolic {
@@ -212,7 +217,7 @@ function layOut(
     const below = columns[firstColumn[s + 1]! - 1]!;
     const rows = width + below.length;
     rowStart[s + 1] = rowStart[s]! + rows;
-    factorStart[s + 1] = factorStart[s]! + rows * width;
+    factorStart[s + 1] = factorStart[s]! + leadOf(rows) * width;
     updateStart[s + 1] = updateStart[s]! + below.length;
     if (below.length > 0) parent[s] = owner[below[0]!]!;
   }
@@ -235,13 +240,14 @@ function layOut(
   for (let s = 0; s < supernodes; s++) if (parent[s]! >= 0) childrenOf[parent[s]!]!.push(s);
   for (let s = 0; s < supernodes; s++) {
     const tall = rowStart[s + 1]! - rowStart[s]!;
+    const lead = leadOf(tall);
     for (let r = 0; r < tall; r++) local[rows[rowStart[s]! + r]!] = r;
     for (let c = firstColumn[s]!; c < firstColumn[s + 1]!; c++)
-      diagonalAt[order[c]!] = factorStart[s]! + (c - firstColumn[s]!) * (tall + 1);
+      diagonalAt[order[c]!] = factorStart[s]! + (c - firstColumn[s]!) * (lead + 1);
     for (const k of entriesOf[s]!) {
       const p = position[pattern.row[k]!]!;
       const q = position[pattern.column[k]!]!;
-      entryAt[k] = factorStart[s]! + (Math.min(p, q) - firstColumn[s]!) * tall + local[Math.max(p, q)]!;
+      entryAt[k] = factorStart[s]! + (Math.min(p, q) - firstColumn[s]!) * lead + local[Math.max(p, q)]!;
     }
     for (const child of childrenOf[s]!) {
       const from = rowStart[child + 1]! - (updateStart[child + 1]! - updateStart[child]!);
@@ -269,15 +275,18 @@ function layOut(
   };
 }
 
-/** Largest sum of update squares that wait at once while supernodes are worked through in order. */
+/** Largest sum of updates that wait at once while supernodes are worked through in order. */
 function stackNeeded(updateStart: Int32Array, parent: Int32Array, children: readonly number[][]): number {
+  const sizeOf = (s: number) => {
+    const rows = updateStart[s + 1]! - updateStart[s]!;
+    return leadOf(rows) * rows;
+  };
   let now = 0;
   let most = 0;
   for (let s = 0; s < parent.length; s++) {
-    const size = updateStart[s + 1]! - updateStart[s]!;
-    most = Math.max(most, now + size * size);
-    for (const child of children[s]!) now -= (updateStart[child + 1]! - updateStart[child]!) ** 2;
-    now += size * size;
+    most = Math.max(most, now + sizeOf(s));
+    for (const child of children[s]!) now -= sizeOf(child);
+    now += sizeOf(s);
   }
-  return Math.max(most, 1);
+  return most;
 }
