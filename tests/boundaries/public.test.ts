@@ -1,0 +1,41 @@
+/** The tool computes the same whether its samples are there or not. */
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, expect, test } from 'vitest';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+const bare = mkdtempSync(join(tmpdir(), 'creaseway-bare-'));
+afterAll(() => rmSync(bare, { recursive: true }));
+
+test('no file of the core or the command line speaks of the public folder', () => {
+  for (const folder of ['src/core', 'src/command'])
+    for (const file of readdirSync(join(root, folder), { recursive: true }) as string[])
+      if (/\.(ts|mjs|json)$/.test(file))
+        expect(readFileSync(join(root, folder, file), 'utf8'), file).not.toMatch(/public\/|['"]lessons/);
+});
+
+test('folding without a public folder gives the same answer to the byte', () => {
+  // only what the command needs; no samples
+  for (const name of ['src', 'package.json', 'tsconfig.json'])
+    cpSync(join(root, name), join(bare, name), { recursive: true });
+  symlinkSync(join(root, 'node_modules'), join(bare, 'node_modules'));
+  for (const file of ['s1.svg', 's5.fold']) {
+    const [here, there] = [root, bare].map((folder) => {
+      const call = [
+        join(folder, 'src/command/creaseway.mjs'),
+        'fold',
+        join(root, 'tests/fixtures', file),
+        '--sheet',
+        '210mm',
+        '--json',
+      ];
+      return spawnSync(process.execPath, call, { cwd: folder, encoding: 'utf8' });
+    });
+    expect(there!.stderr).toBe('');
+    expect(JSON.parse(there!.stdout).closes).toBe(true);
+    expect(there!.stdout).toBe(here!.stdout);
+  }
+});
