@@ -192,11 +192,10 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   const take = async (step: number) => {
     const { board } = playhead;
     if (!board) return;
-    const picture = await stage.picture(
-      board.poseAt(step + board.steps[step]!.poses.at(-1)!.at),
-      PICTURE.width,
-      PICTURE.height,
-    );
+    // another lesson may be on the table by now
+    const last = board.steps[step]?.poses.at(-1);
+    if (!last) return;
+    const picture = await stage.picture(board.poseAt(step + last.at), PICTURE.width, PICTURE.height);
     if (picture && playhead.board === board) setStep(step, { picture });
   };
   onStepEnd.call = (step) => void retake(() => take(step));

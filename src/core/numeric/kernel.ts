@@ -39,7 +39,7 @@ interface Engine {
   };
 }
 
-const engine = (globalThis as { WebAssembly?: Engine }).WebAssembly;
+const engine = (globalThis as unknown as { WebAssembly?: Engine }).WebAssembly;
 let module: object | null | undefined;
 
 /** Vector loads may reach this many numbers past the end. */
