@@ -46,7 +46,17 @@ let module: object | null | undefined;
 const SPARE = 8;
 const PAGE = 65536;
 
+/** Below this many numbers a memory of its own costs more than the vectors save. */
+const WORTH_COMPILING = 6000;
+
 export function makeKernel(factorSize: number, stackSize: number): Kernel {
+  return factorSize < WORTH_COMPILING
+    ? plainKernel(factorSize, stackSize)
+    : fastKernel(factorSize, stackSize);
+}
+
+/** Compiled where the engine can. */
+export function fastKernel(factorSize: number, stackSize: number): Kernel {
   if (module === undefined) module = compile();
   return module && engine
     ? wasmKernel(engine, module, factorSize, stackSize)

@@ -1,6 +1,7 @@
 /** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { MISS } from '../numeric/tolerance.ts';
+import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { type BentSheet, bendOf } from './bend-lines.ts';
 import type { MotionEnd } from './motion.ts';
@@ -29,6 +30,16 @@ export function describeMotion(facts: MotionFacts): Finding[] {
   const findings: Finding[] = [];
   if (facts.outcome === 'fails') findings.push(describeFailure(facts));
   if (facts.outcome === 'bends') findings.push(describeBending(facts));
+  const flipped = flippedCreases(facts);
+  if (flipped.length > 0)
+    findings.push(
+      finding(
+        'kind-flipped',
+        'warning',
+        `${named('Crease', flipped)} ${flipped.length > 1 ? 'fold' : 'folds'} against ${flipped.length > 1 ? 'their' : 'its'} kind on the way, as allowed: mountain where valley is drawn, or valley where mountain is.`,
+        { creases: flipped },
+      ),
+    );
   for (const jump of facts.end.jumps)
     findings.push(
       finding(
@@ -84,6 +95,15 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
     vertices,
     at: vertices.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const),
   });
+}
+
+/** Creases that fold by more than MISS to the side that their kind does not name. */
+function flippedCreases({ bent, poses }: MotionFacts): number[] {
+  const { creaseKind } = bent.sheet;
+  const own = creaseKind.length - bent.bendLines;
+  const flips = (e: number, angle: number) =>
+    (creaseKind[e] === KIND.valley && angle < -MISS) || (creaseKind[e] === KIND.mountain && angle > MISS);
+  return [...creaseKind.keys()].filter((e) => e < own && poses.some(({ angle }) => flips(e, angle[e]!)));
 }
 
 function named(noun: string, numbers: readonly number[]): string {
