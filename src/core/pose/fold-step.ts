@@ -28,7 +28,8 @@ export interface FoldOptions {
 }
 
 export const defaultSeed = 20107;
-const defaultStartLimit = 8;
+/** Random starts that a motion at rest may use: fewer on large sheets, where each costs more. */
+const startsFor = (creases: number) => Math.max(8, Math.min(64, Math.floor(4000 / creases)));
 const degrees = 180 / Math.PI;
 
 /**
@@ -98,7 +99,7 @@ function* attempt(
     firstBend: creases - bent.bendLines,
     bendWeight,
     seed: options.seed ?? defaultSeed,
-    startLimit: options.startLimit ?? defaultStartLimit,
+    startLimit: options.startLimit ?? startsFor(creases),
   });
   for (;;) {
     const { value, done } = motion.next();

@@ -119,7 +119,10 @@ class Motion {
       const remaining = this.remaining(this.angle);
       if (remaining < ARRIVED) break;
       const next = this.nextPose();
-      if (!next) break;
+      if (!next) {
+        if (!this.restart()) break;
+        continue;
+      }
       const { largest, crease } = this.largestChange(next, this.angle);
       if (largest > JUMP) {
         // paper does not leap: the motion ends here
@@ -138,7 +141,10 @@ class Motion {
       if (distance < 0.99 * nearest) {
         nearest = distance;
         sinceNearest = 0;
-      } else if (++sinceNearest > PATIENCE) break;
+      } else if (++sinceNearest > PATIENCE) {
+        if (!this.restart()) break;
+        sinceNearest = 0;
+      }
       yield { at: this.fractionGone(this.remaining(this.angle)), angle: this.angle.slice() };
     }
     const before = this.angle;
@@ -285,7 +291,7 @@ class Motion {
   /** Near flat closure is of second order, so that tiny folds of any kind nearly close: there it must be as small. */
   private closeEnough(pose: Float64Array): number {
     const folded = pose.reduce((most, angle) => Math.max(most, Math.abs(angle)), 0);
-    return Math.min(CLOSED, 1e-6 * folded * folded + 1e-15);
+    return Math.min(0.1 * CLOSED, 1e-6 * folded * folded + 1e-15);
   }
 
   private allStart(pose: Float64Array): boolean {

