@@ -53,17 +53,18 @@ export async function readInput(options: Options): Promise<Input> {
   }
   // ends that true-up would bring together are joined first
   const snap = (0.6 * options.trueUp) / size;
-  const joined = opened.kind === 'drawing' ? (plainInput(opened, snap).sheet ?? input.sheet) : input.sheet;
-  const first = trueUp(joined, options.trueUp / size);
+  const wide = opened.kind === 'drawing' ? plainInput(opened, snap) : input;
+  const joined = wide.sheet ? wide : input;
+  const first = trueUp(joined.sheet!, options.trueUp / size);
   // where the angles as written stand in the way, they are settled too, and the corners trued once more
   const settled = settleAngles(first.sheet);
   const trued = settled.findings.length > 0 ? trueUp(settled.sheet, options.trueUp / size) : first;
   return {
-    ...input,
+    ...joined,
     size,
     sheet: trued.sheet,
     moved: Math.max(first.moved, trued.moved) * size,
-    findings: [...input.findings, ...first.findings, ...settled.findings],
+    findings: [...joined.findings, ...first.findings, ...settled.findings],
   };
 }
 

@@ -1,0 +1,109 @@
+/**
+ * Models that no demonstration shows, through the command line as a teacher's drawing program would save them: an
+ * SVG with kinds and angles in its names, every coordinate rounded to 0.1 mm, the sheet turned at random.
+ */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test, vi } from 'vitest';
+import { main } from '../../src/command/main.ts';
+import { seededRandom } from '../../src/core/numeric/random.ts';
+import {
+  between,
+  cuffedTray,
+  disguise,
+  hingedCase,
+  type Model,
+  roundedSvg,
+  wallet,
+} from '../support/models.ts';
+
+const first = Number(process.env.CREASEWAY_SEED ?? 20);
+const count = process.env.CREASEWAY_SOAK ? 200 : 12;
+
+const folder = mkdtempSync(join(tmpdir(), 'creaseway-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+async function answerOf(...words: string[]) {
+  let output = '';
+  const write = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    output += text;
+    return true;
+  });
+  const code = await main([...words, '--json']);
+  write.mockRestore();
+  return { code, answer: JSON.parse(output) };
+}
+
+/** The model's drawing at a random size, in a file; and the size it must have when folded, mm. */
+function draw(name: string, seed: number, generate: (random: () => number) => Model) {
+  const random = seededRandom(seed);
+  const model = generate(random);
+  const drawn = disguise(model, random);
+  const spans = [0, 1].map((axis) => {
+    const places = model.outline.map((point) => drawn.place(point)[axis]!);
+    return Math.max(...places) - Math.min(...places);
+  });
+  const millimetres = between(random, 120, 320) / Math.max(...spans);
+  const file = join(folder, `${name}-${seed}.svg`);
+  writeFileSync(file, roundedSvg(drawn, millimetres));
+  return { file, model, size: spread(model.finished) * drawn.unit * millimetres };
+}
+
+/** Largest distance between two points; the same however the model is turned. */
+function spread(points: readonly (readonly number[])[]): number {
+  let most = 0;
+  for (const a of points)
+    for (const b of points)
+      most = Math.max(most, Math.hypot(...[0, 1, 2].map((k) => (a[k] ?? 0) - (b[k] ?? 0))));
+  return most;
+}
+
+// Counts by Euler's relation and sizes by the plain geometry of tests/support/models.ts; sizes of a trued drawing
+// are those of another model near by, half of a tenth off at each of a few corners.
+describe.each([
+  ['cuffed trays', cuffedTray],
+  ['hinged cases', hingedCase],
+  ['wallets', wallet],
+] as const)('%s drawn to 0.1 mm, --true-up 0.5', (name, generate) => {
+  test(`seeds ${first} to ${first + count - 1}: sound, trued by less than the rounding, stiff, of nearly that size`, async () => {
+    for (let seed = first; seed < first + count; seed++) {
+      const { file, model, size } = draw(name, seed, generate);
+      const label = `seed ${seed}, ${model.name}`;
+      const checked = await answerOf('check', file, '--true-up', '0.5');
+      expect(checked.code, `${label}: ${JSON.stringify(checked.answer.findings)}`).toBe(0);
+      expect(checked.answer, label).toMatchObject({
+        panels: model.panels,
+        interiorVertices: model.innerVertices,
+      });
+      // rounding shifts a point by at most 0.0708 mm; points on long lines may have to follow a little further
+      expect(checked.answer.moved, label).toBeLessThan(0.1);
+      const out = join(folder, 'folded.fold');
+      const folded = await answerOf('fold', file, '--true-up', '0.5', '--out', out);
+      expect(folded.code, `${label}: ${JSON.stringify(folded.answer.findings)}`).toBe(0);
+      expect(folded.answer, label).toMatchObject({ closes: true, outcome: 'rigid' });
+      expect(folded.answer.stretch, label).toBeLessThan(1e-9);
+      const { vertices_coords } = JSON.parse(readFileSync(out, 'utf8'));
+      expect(Math.abs(spread(vertices_coords) - size), label).toBeLessThan(0.3);
+    }
+  });
+});
+
+test('a line that is short of the edge by rounding is joined by true-up, and no longer reported as loose', async () => {
+  const line = (name: string, ends: string) => `<path id="${name}" d="${ends}"/>`;
+  const square = line('edge', 'M0 0H100V100H0Z');
+  const file = join(folder, 'short.svg');
+  writeFileSync(
+    file,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">${square}${line('valley', 'M0 50H99.9')}</svg>`,
+  );
+  const loose = await answerOf('check', file);
+  expect(loose.code).toBe(1);
+  expect(loose.answer.findings).toContainEqual(
+    expect.objectContaining({ code: 'crease-dangling', severity: 'error' }),
+  );
+  const { code, answer } = await answerOf('check', file, '--true-up', '0.5');
+  expect(code).toBe(0);
+  expect(answer).toMatchObject({ panels: 2, creases: 1 });
+  expect(answer.findings).toContainEqual(expect.objectContaining({ code: 'crease-snapped' }));
+});
