@@ -30,13 +30,66 @@ const HOPELESS = 0.5;
 /** Lines that bend more than this at a vertex (radians) are bends, however short. */
 const BENT = 0.1;
 
-/** Closure of every vertex and hole that nearly closes, and straightness of every line that nearly is. */
-export function trueConditions(sheet: Sheet, limit: number): Condition[] {
+/** What is held true: `must` always, `might` where it goes together with that. */
+export interface Conditions {
+  readonly must: readonly Condition[];
+  readonly might: readonly Condition[];
+}
+
+/**
+ * Must: closure of every vertex and hole that nearly closes, and straightness of every line that nearly is.
+ * Might: angles that a folded crease nearly halves.
+ */
+export function trueConditions(sheet: Sheet, limit: number): Conditions {
   const closures = closureLoops(sheet)
     .map((loop) => closureCondition(sheet, loop))
     .filter((c) => c !== null)
     .filter((c) => c.evaluate(sheet.vertexX, sheet.vertexY).every((value) => Math.abs(value) < HOPELESS));
-  return [...closures, ...straightLines(sheet, Math.min(limit / 2, COLLINEAR))];
+  const slack = Math.min(limit / 2, COLLINEAR);
+  return { must: [...closures, ...straightLines(sheet, slack)], might: bisectors(sheet, slack) };
+}
+
+/**
+ * A crease of a corner that is folded flat together halves the angle between its neighbours where it nearly does: a
+ * gusset's two layers then end on one line, about which it can swing.
+ */
+function bisectors(sheet: Sheet, slack: number): Condition[] {
+  const conditions: Condition[] = [];
+  for (const { kind, vertex, halfEdges } of closureLoops(sheet)) {
+    const folds = Array.from(halfEdges).filter((h) => finishedAngle(sheet, h >> 1) !== 0);
+    const turns = folds.map((h) => Math.abs(finishedAngle(sheet, h >> 1)));
+    if (kind !== 'vertex' || turns.some(Number.isNaN) || turns.every((turn) => turn === Math.PI)) continue;
+    folds.forEach((h, k) => {
+      if (turns[k] !== Math.PI) return;
+      const before = folds[(k + folds.length - 1) % folds.length]!;
+      const after = folds[(k + 1) % folds.length]!;
+      const halves = halved(
+        vertex,
+        [before, h, after].map((one) => halfEdgeEnd(sheet, one)) as [number, number, number],
+      );
+      const shortest = Math.min(...[before, h, after].map((one) => creaseLength(sheet, one >> 1)));
+      const apart = Math.abs(halves.evaluate(sheet.vertexX, sheet.vertexY)[0]!);
+      if (apart * shortest <= 2 * slack) conditions.push(halves);
+    });
+  }
+  return conditions;
+}
+
+/** Angle from the first to the middle line at a vertex, less that from the middle to the last; ends of lines given. */
+function halved(vertex: number, ends: readonly [number, number, number]): Condition {
+  const [a, b, c] = ends;
+  return {
+    size: 1,
+    vertices: [vertex, ...ends],
+    evaluate(x, y) {
+      const angle = (p: number, q: number): number => {
+        const [px, py] = [x[p]! - x[vertex]!, y[p]! - y[vertex]!];
+        const [qx, qy] = [x[q]! - x[vertex]!, y[q]! - y[vertex]!];
+        return Math.atan2(px * qy - py * qx, px * qx + py * qy);
+      };
+      return Float64Array.of(angle(a, b) - angle(b, c));
+    },
+  };
 }
 
 /** Rotation (and for holes shift) left over going round; null when nothing folds there or a crease is undecided. */

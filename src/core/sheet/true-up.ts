@@ -45,23 +45,11 @@ const IDLE = 1e-7;
  * @param limit the furthest that a vertex may move, sheet units
  */
 export function trueUp(sheet: Sheet, limit: number): TruedUp {
-  const conditions = trueConditions(sheet, limit);
-  const problem = new Problem(sheet, conditions);
-  let worst = problem.worst();
-  let best = worst;
-  let stalled = 0;
-  let kept = problem.places();
-  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 3; step++) {
-    if (!problem.step(worst < NEARLY)) break;
-    worst = problem.worst();
-    stalled = worst < best / 2 ? 0 : stalled + 1;
-    if (worst < best) kept = problem.places();
-    best = Math.min(best, worst);
-  }
-  if (worst > best) {
-    problem.restore(kept);
-    worst = best;
-  }
+  const { must: conditions, might } = trueConditions(sheet, limit);
+  const wished = might.length > 0 ? settle(sheet, [...conditions, ...might]) : null;
+  const good = wished !== null && wished.worst <= TRUE && wished.problem.furthest().moved <= limit;
+  const { problem, worst } = good ? wished : settle(sheet, conditions);
+
   const { moved, vertex } = problem.furthest();
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
   const value = { value: moved, limit, vertices: vertex < 0 ? [] : [vertex] };
@@ -83,6 +71,27 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
       : '';
   const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}`;
   return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
+}
+
+/** Newton's steps until the conditions hold or get no better; the best places are kept. */
+function settle(sheet: Sheet, conditions: readonly Condition[]): { problem: Problem; worst: number } {
+  const problem = new Problem(sheet, conditions);
+  let worst = problem.worst();
+  let best = worst;
+  let stalled = 0;
+  let kept = problem.places();
+  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 3; step++) {
+    if (!problem.step(worst < NEARLY)) break;
+    worst = problem.worst();
+    stalled = worst < best / 2 ? 0 : stalled + 1;
+    if (worst < best) kept = problem.places();
+    best = Math.min(best, worst);
+  }
+  if (worst > best) {
+    problem.restore(kept);
+    worst = best;
+  }
+  return { problem, worst };
 }
 
 /** The sheet on the even grid that it was drawn on, if there is one about as near as the least movement. */
