@@ -153,7 +153,8 @@ function expectTruedAndFolded(made: Made): void {
   const stages = stagesOf(made.model, made.built);
   const tracks = foldThrough(sheet, stages);
   expect(tracks.map(({ report }) => report.outcome)).toEqual(stages.map(() => 'rigid'));
-  expect(sizeMiss(made, { sheet, still: made.built.still }, tracks[stages.length - 1]!)).toBeLessThan(0.3);
+  // each strip of a wallet adds or takes away the rounding of its two lines
+  expect(sizeMiss(made, { sheet, still: made.built.still }, tracks[stages.length - 1]!)).toBeLessThan(0.5);
 }
 
 describe('corners rounded to 0.1 mm, trued up by at most 0.5 mm', () => {
