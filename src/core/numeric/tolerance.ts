@@ -68,3 +68,9 @@ export const FILE_ROUNDING = 1e-9;
  * as much, so conditions that hold to this hold as well as the drawing says; what is left is stated.
  */
 export const GIVEN_ANGLES = 5e-6;
+
+/**
+ * Panels nearer to one plane than this (sheet units; for normals the same as a number) lie in it: a hundred times the
+ * rounding of a placed sheet, a thousandth of a sheet of paper's thickness.
+ */
+export const COPLANAR = 1e-7;

@@ -1,0 +1,182 @@
+/** All lines at which paper could cross paper, cut into pieces along which the cells beside them stay the same. */
+import { COPLANAR } from '../numeric/tolerance.ts';
+import { originOf } from '../sheet/rings.ts';
+import { cross, dot, liftPoint, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import type { LinePiece } from './strands.ts';
+
+export function linePieces(planes: Planes): LinePiece[] {
+  return planes.groups.length === 1 ? flatPieces(planes.groups[0]!) : spacePieces(planes.groups);
+}
+
+/** In one plane the lines of the net are the pieces. */
+function flatPieces(group: PlaneGroup): LinePiece[] {
+  return Array.from(group.net.from, (_, e) => ({
+    direction: directionOf(group, e),
+    sides: [
+      {
+        group: 0,
+        left: group.faces.face[2 * e]!,
+        right: group.faces.face[2 * e + 1]!,
+        boundary: group.boundary[e]!,
+      },
+    ],
+  }));
+}
+
+function directionOf(group: PlaneGroup, e: number): Space {
+  const { net, across, along } = group;
+  const dx = net.x[net.to[e]!]! - net.x[net.from[e]!]!;
+  const dy = net.y[net.to[e]!]! - net.y[net.from[e]!]!;
+  const length = Math.hypot(dx, dy);
+  return [0, 1, 2].map((k) => (dx * across[k]! + dy * along[k]!) / length) as unknown as Space;
+}
+
+/** A line in space. */
+interface Line {
+  readonly point: Space;
+  readonly direction: Space;
+}
+
+function spacePieces(groups: readonly PlaneGroup[]): LinePiece[] {
+  const pieces: LinePiece[] = [];
+  for (const line of allLines(groups)) {
+    const through = groups
+      .map((group, index) => ({ group, index, local: localLine(group, line) }))
+      .filter(({ local }) => local !== null)
+      .map(({ group, index, local }) => ({ group, index, local: local! }));
+    const cuts = through.flatMap(({ group, local }) => cutsOf(group, local)).sort((a, b) => a - b);
+    for (let k = 1; k < cuts.length; k++) {
+      if (cuts[k]! - cuts[k - 1]! < 10 * COPLANAR) continue;
+      const middle = (cuts[k]! + cuts[k - 1]!) / 2;
+      const sides = through
+        .map(({ group, index, local }) => ({ group: index, ...besideOf(group, local, middle) }))
+        .filter(
+          ({ left, right, group }) =>
+            groups[group]!.cover[left]!.length + groups[group]!.cover[right]!.length > 0,
+        );
+      if (sides.length > 0) pieces.push({ direction: line.direction, sides });
+    }
+  }
+  return pieces;
+}
+
+/** Lines of every net, and those in which two planes meet, each once. */
+function allLines(groups: readonly PlaneGroup[]): Line[] {
+  const lines: Line[] = [];
+  const add = (point: Space, direction: Space) => {
+    const same = lines.some(
+      (line) =>
+        Math.abs(Math.abs(dot(line.direction, direction)) - 1) < COPLANAR &&
+        Math.hypot(...cross(line.direction, minus(point, line.point))) < 10 * COPLANAR,
+    );
+    if (!same) lines.push({ point, direction });
+  };
+  for (const group of groups)
+    for (let e = 0; e < group.net.from.length; e++) {
+      const v = originOf(group.net, 2 * e);
+      add(liftPoint(group, group.net.x[v]!, group.net.y[v]!), directionOf(group, e));
+    }
+  for (let i = 0; i < groups.length; i++)
+    for (let j = i + 1; j < groups.length; j++) {
+      const line = meetingLine(groups[i]!, groups[j]!);
+      if (line) add(line.point, line.direction);
+    }
+  return lines;
+}
+
+const minus = (a: Space, b: Space): Space => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+
+function meetingLine(a: PlaneGroup, b: PlaneGroup): Line | null {
+  const raw = cross(a.normal, b.normal);
+  const square = dot(raw, raw);
+  if (square < 1e-12) return null;
+  const p = cross(b.normal, raw);
+  const q = cross(raw, a.normal);
+  const point = [0, 1, 2].map((k) => (a.offset * p[k]! + b.offset * q[k]!) / square) as unknown as Space;
+  const length = Math.sqrt(square);
+  return { point, direction: [raw[0] / length, raw[1] / length, raw[2] / length] };
+}
+
+interface LocalLine {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+/** The line in a plane's own coordinates, with the same parameter; null where it is not in the plane. */
+function localLine(
+  { normal, across, along, offset }: PlaneGroup,
+  { point, direction }: Line,
+): LocalLine | null {
+  if (Math.abs(dot(normal, direction)) > 10 * COPLANAR) return null;
+  if (Math.abs(dot(normal, point) - offset) > 10 * COPLANAR) return null;
+  return {
+    x: dot(point, across),
+    y: dot(point, along),
+    dx: dot(direction, across),
+    dy: dot(direction, along),
+  };
+}
+
+/** Parameters at which lines of the net touch or cross the line. */
+function cutsOf({ net }: PlaneGroup, { x, y, dx, dy }: LocalLine): number[] {
+  const off = (v: number) => (net.x[v]! - x) * dy - (net.y[v]! - y) * dx;
+  const along = (v: number) => (net.x[v]! - x) * dx + (net.y[v]! - y) * dy;
+  const cuts: number[] = [];
+  for (let e = 0; e < net.from.length; e++) {
+    const [a, b] = [net.from[e]!, net.to[e]!];
+    const [p, q] = [off(a), off(b)];
+    if (Math.abs(p) < 10 * COPLANAR) cuts.push(along(a));
+    if (Math.abs(q) < 10 * COPLANAR) cuts.push(along(b));
+    if (
+      p > 10 * COPLANAR !== q > 10 * COPLANAR &&
+      Math.abs(p) >= 10 * COPLANAR &&
+      Math.abs(q) >= 10 * COPLANAR
+    )
+      cuts.push(along(a) + ((along(b) - along(a)) * p) / (p - q));
+  }
+  return cuts;
+}
+
+/** Cells on both sides of a point of the line, and the half-edges that run along it there. */
+function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
+  const { net, faces, boundary } = group;
+  const px = x + at * dx;
+  const py = y + at * dy;
+  for (let e = 0; e < net.from.length; e++) {
+    const [a, b] = [net.from[e]!, net.to[e]!];
+    const ex = net.x[b]! - net.x[a]!;
+    const ey = net.y[b]! - net.y[a]!;
+    const length = Math.hypot(ex, ey);
+    const t = ((px - net.x[a]!) * ex + (py - net.y[a]!) * ey) / length;
+    const off = ((px - net.x[a]!) * ey - (py - net.y[a]!) * ex) / length;
+    if (Math.abs(off) > 10 * COPLANAR || t < 0 || t > length || Math.abs(ex * dy - ey * dx) / length > 1e-4)
+      continue;
+    const same = ex * dx + ey * dy > 0;
+    return {
+      left: faces.face[2 * e + (same ? 0 : 1)]!,
+      right: faces.face[2 * e + (same ? 1 : 0)]!,
+      boundary: boundary[e]!,
+    };
+  }
+  const cell = cellAt(group, px, py);
+  return { left: cell, right: cell, boundary: [] as readonly number[] };
+}
+
+/** The cell of a point that lies on no line: the one to the side of the nearest line above it. */
+function cellAt({ net, faces }: PlaneGroup, px: number, py: number): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  let cell = faces.outside;
+  for (let e = 0; e < net.from.length; e++) {
+    const [a, b] = [net.from[e]!, net.to[e]!];
+    const [ax, bx] = [net.x[a]!, net.x[b]!];
+    if (ax > px === bx > px) continue;
+    const height = net.y[a]! + ((net.y[b]! - net.y[a]!) * (px - ax)) / (bx - ax) - py;
+    if (height <= 0 || height >= nearest) continue;
+    nearest = height;
+    // below a line that runs to the right is its right side
+    cell = faces.face[2 * e + (bx > ax ? 1 : 0)]!;
+  }
+  return cell;
+}

@@ -1,0 +1,201 @@
+/**
+ * The panels of a pose, grouped by the plane they lie in; each group cut into cells by all boundaries of its panels.
+ * A cell is covered by the same panels throughout, so that a stack of layers stands over each.
+ */
+import { COPLANAR } from '../numeric/tolerance.ts';
+import { type Placement, placePoint } from '../pose/place.ts';
+import { arrange } from '../sheet/arrange.ts';
+import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { halfEdgeOrigin } from '../sheet/walk.ts';
+
+export type Space = readonly [number, number, number];
+
+export interface PlaneGroup {
+  /** Unit normal: the group's "above". */
+  readonly normal: Space;
+  /** Unit axes of the plane's own coordinates, right-handed with the normal. */
+  readonly across: Space;
+  readonly along: Space;
+  /** Distance of the plane from the origin along the normal. */
+  readonly offset: number;
+  readonly panels: readonly number[];
+  readonly net: Net;
+  readonly faces: Faces;
+  /** Panels over each cell, ascending. */
+  readonly cover: readonly (readonly number[])[];
+  /** Half-edges of the sheet (of panels of this group) that lie on each line of the net. */
+  readonly boundary: readonly (readonly number[])[];
+}
+
+export interface Planes {
+  readonly groups: readonly PlaneGroup[];
+  /** Group of each panel. */
+  readonly groupOf: Int32Array;
+  /** 1: the panel's side that faced up at the start looks along its group's normal; -1: against it. */
+  readonly up: Int8Array;
+}
+
+export const dot = (a: Space, b: Space) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+export const cross = (a: Space, b: Space): Space => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
+
+export function groupByPlane(sheet: Sheet, placement: Placement): Planes {
+  const count = sheet.panelRings.length;
+  const groupOf = new Int32Array(count).fill(-1);
+  const up = new Int8Array(count);
+  const seeds: { normal: Space; offset: number; panels: number[] }[] = [];
+  for (let panel = 0; panel < count; panel++) {
+    const normal = normalOf(placement, panel);
+    const offset = dot(normal, cornerOf(sheet, placement, sheet.panelRings[panel]![0]!, panel));
+    const found = seeds.findIndex((seed) => liesIn(sheet, placement, panel, seed.normal, seed.offset));
+    if (found < 0) seeds.push({ normal, offset, panels: [] });
+    const group = found < 0 ? seeds.length - 1 : found;
+    seeds[group]!.panels.push(panel);
+    groupOf[panel] = group;
+    up[panel] = dot(normal, seeds[group]!.normal) > 0 ? 1 : -1;
+  }
+  return { groups: seeds.map((seed) => cutIntoCells(sheet, placement, seed)), groupOf, up };
+}
+
+function normalOf({ rotation }: Placement, panel: number): Space {
+  const [x, y, z, w] = [0, 1, 2, 3].map((k) => rotation[4 * panel + k]!) as [number, number, number, number];
+  return [2 * (x * z + w * y), 2 * (y * z - w * x), 1 - 2 * (x * x + y * y)];
+}
+
+/** Where the start of a half-edge stands, as the given panel has it. */
+export function cornerOf(sheet: Sheet, placement: Placement, halfEdge: number, panel: number): Space {
+  const v = halfEdgeOrigin(sheet, halfEdge);
+  const p = new Float64Array(3);
+  placePoint(p, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+  return [p[0]!, p[1]!, p[2]!];
+}
+
+function liesIn(sheet: Sheet, placement: Placement, panel: number, normal: Space, offset: number): boolean {
+  if (Math.abs(Math.abs(dot(normalOf(placement, panel), normal)) - 1) > COPLANAR) return false;
+  let h = sheet.panelRings[panel]![0]!;
+  const first = h;
+  do {
+    if (Math.abs(dot(normal, cornerOf(sheet, placement, h, panel)) - offset) > COPLANAR) return false;
+    h = sheet.halfEdgeNext[h]!;
+  } while (h !== first);
+  return true;
+}
+
+function axesOf(normal: Space): { across: Space; along: Space } {
+  const least = normal.map(Math.abs).indexOf(Math.min(...normal.map(Math.abs)));
+  const helper: Space = [0, 1, 2].map((k) => (k === least ? 1 : 0)) as unknown as Space;
+  const raw = cross(helper, normal);
+  const length = Math.hypot(...raw);
+  const across: Space = [raw[0] / length, raw[1] / length, raw[2] / length];
+  return { across, along: cross(normal, across) };
+}
+
+function cutIntoCells(
+  sheet: Sheet,
+  placement: Placement,
+  { normal, offset, panels }: { normal: Space; offset: number; panels: readonly number[] },
+): PlaneGroup {
+  const { across, along } = axesOf(normal);
+  const halfEdges = panels.flatMap((panel) =>
+    sheet.panelRings[panel]!.flatMap((ring) => ringFrom(sheet, ring)),
+  );
+  const count = halfEdges.length;
+  const ends = {
+    x1: new Float64Array(count),
+    y1: new Float64Array(count),
+    x2: new Float64Array(count),
+    y2: new Float64Array(count),
+  };
+  halfEdges.forEach((h, k) => {
+    const panel = sheet.halfEdgePanel[h]!;
+    const a = cornerOf(sheet, placement, h, panel);
+    const b = cornerOf(sheet, placement, sheet.halfEdgeNext[h]!, panel);
+    ends.x1[k] = dot(a, across);
+    ends.y1[k] = dot(a, along);
+    ends.x2[k] = dot(b, across);
+    ends.y2[k] = dot(b, along);
+  });
+  const strokes = { ...ends, kind: new Uint8Array(count), angle: new Float64Array(count) };
+  const arrangement = arrange(strokes, COPLANAR, Number.POSITIVE_INFINITY);
+  const net: Net = { x: arrangement.x, y: arrangement.y, from: arrangement.from, to: arrangement.to };
+  const faces = facesOf(net);
+  const boundary = linesUnder(net, halfEdges, ends);
+  return {
+    normal,
+    across,
+    along,
+    offset,
+    panels,
+    net,
+    faces,
+    boundary,
+    cover: coverOf(sheet, net, faces, boundary),
+  };
+}
+
+function ringFrom(sheet: Sheet, first: number): number[] {
+  const ring: number[] = [];
+  let h = first;
+  do {
+    ring.push(h);
+    h = sheet.halfEdgeNext[h]!;
+  } while (h !== first);
+  return ring;
+}
+
+/** Which half-edges lie on each line of the net. */
+function linesUnder(
+  net: Net,
+  halfEdges: readonly number[],
+  { x1, y1, x2, y2 }: { x1: Float64Array; y1: Float64Array; x2: Float64Array; y2: Float64Array },
+): number[][] {
+  const on: number[][] = Array.from(net.from, () => []);
+  halfEdges.forEach((h, k) => {
+    const dx = x2[k]! - x1[k]!;
+    const dy = y2[k]! - y1[k]!;
+    const length = Math.hypot(dx, dy);
+    const lies = (v: number) => {
+      const px = net.x[v]! - x1[k]!;
+      const py = net.y[v]! - y1[k]!;
+      const t = (px * dx + py * dy) / length;
+      return (
+        Math.abs(px * dy - py * dx) / length < 3 * COPLANAR && t > -3 * COPLANAR && t < length + 3 * COPLANAR
+      );
+    };
+    for (let e = 0; e < net.from.length; e++) if (lies(net.from[e]!) && lies(net.to[e]!)) on[e]!.push(h);
+  });
+  return on;
+}
+
+/** Panels over each cell: from the outside inward, crossing a boundary of a panel enters or leaves it. */
+function coverOf(sheet: Sheet, net: Net, faces: Faces, boundary: readonly (readonly number[])[]): number[][] {
+  const cover: (number[] | undefined)[] = new Array(faces.faceCount);
+  cover[faces.outside] = [];
+  const beside: number[][] = Array.from({ length: faces.faceCount }, () => []);
+  for (let h = 0; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.push(h);
+  const waiting = [faces.outside];
+  while (waiting.length > 0) {
+    const cell = waiting.pop()!;
+    for (const h of beside[cell]!) {
+      const beyond = faces.face[h ^ 1]!;
+      if (cover[beyond]) continue;
+      const over = new Set(cover[cell]!);
+      for (const g of boundary[h >> 1]!) {
+        const panel = sheet.halfEdgePanel[g]!;
+        if (!over.delete(panel)) over.add(panel);
+      }
+      cover[beyond] = [...over].sort((a, b) => a - b);
+      waiting.push(beyond);
+    }
+  }
+  return cover.map((list) => list ?? []);
+}
+
+/** The 3D place of a point of a group's plane. */
+export function liftPoint({ normal, across, along, offset }: PlaneGroup, x: number, y: number): Space {
+  return [0, 1, 2].map((k) => offset * normal[k]! + x * across[k]! + y * along[k]!) as unknown as Space;
+}
