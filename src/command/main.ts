@@ -1,7 +1,10 @@
 import { check } from './check.ts';
 import { fold } from './fold.ts';
+import { layers } from './layers.ts';
 import { readOptions, usage } from './options.ts';
 import { Unusable } from './unusable.ts';
+
+const verbs = { check, fold, layers };
 
 /**
  * Runs one call of the command line: the answer goes to standard output, one sentence to standard error when the
@@ -14,7 +17,7 @@ export async function main(words: readonly string[]): Promise<number> {
   }
   try {
     const options = readOptions(words);
-    const { output, code } = await (options.verb === 'check' ? check(options) : fold(options));
+    const { output, code } = await verbs[options.verb as keyof typeof verbs](options);
     process.stdout.write(`${output}\n`);
     return code;
   } catch (error) {

@@ -23,15 +23,20 @@ export interface Options {
   readonly track: number | null;
   readonly up: 'a' | 'b' | null;
   readonly out: string | null;
+  /** Pairs of panels, the first over (or under) the second. */
+  readonly over: readonly (readonly [number, number])[];
+  readonly under: readonly (readonly [number, number])[];
+  readonly seconds: number | null;
 }
 
 const both = ['json', 'true-up', 'sheet', 'lines'] as const;
 const known: Readonly<Record<string, readonly string[]>> = {
   check: [...both, 'list'],
+  layers: [...both, 'to', 'still', 'list', 'over', 'under', 'seconds'],
   fold: [...both, 'to', 'hold', 'free', 'still', 'step', 'bend', 'track', 'up', 'out'],
 };
 
-const later = new Set(['layers', 'colours', 'size', 'landmarks', 'plan', 'handout']);
+const later = new Set(['colours', 'size', 'landmarks', 'plan', 'handout']);
 
 const forms = {
   json: { type: 'boolean' },
@@ -48,11 +53,15 @@ const forms = {
   track: { type: 'string' },
   up: { type: 'string' },
   out: { type: 'string' },
+  over: { type: 'string', multiple: true },
+  under: { type: 'string', multiple: true },
+  seconds: { type: 'string' },
 } as const;
 
 export const usage = `creaseway check FILE [--json] [--list] [--true-up MM] [--sheet 210mm] [--lines FILE]
 creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
                [--up a|b] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
+creaseway layers FILE [--to T] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
 FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 `;
 
@@ -61,11 +70,13 @@ export function readOptions(words: readonly string[]): Options {
   const [verb = '', ...rest] = words;
   if (later.has(verb))
     throw new Unusable(
-      `The verb "${verb}" comes with a later version of Creaseway; today there are check and fold.`,
+      `The verb "${verb}" comes with a later version of Creaseway; today there are check, fold and layers.`,
     );
   const allowed = Object.hasOwn(known, verb) ? known[verb]! : undefined;
   if (!allowed)
-    throw new Unusable(`There is no verb "${verb}": say creaseway check FILE or creaseway fold FILE.`);
+    throw new Unusable(
+      `There is no verb "${verb}": say creaseway check FILE, creaseway fold FILE or creaseway layers FILE.`,
+    );
   const { values, positionals } = parse(joinNegativeValues(rest));
   for (const name of Object.keys(values)) {
     if (!allowed.includes(name))
@@ -95,6 +106,9 @@ export function readOptions(words: readonly string[]): Options {
     track: values.track === undefined ? null : whole(values.track, 'track', 2),
     up: values.up === undefined ? null : side(values.up),
     out: values.out ?? null,
+    over: (values.over ?? []).map((text) => pair(text, 'over')),
+    under: (values.under ?? []).map((text) => pair(text, 'under')),
+    seconds: values.seconds === undefined ? null : number(values.seconds, 'seconds', 0, 86_400),
   };
 }
 
@@ -143,6 +157,12 @@ function length(text: string, option: string): number {
 function side(text: string): 'a' | 'b' {
   if (text === 'a' || text === 'b') return text;
   throw new Unusable(`--up wants a or b, the side of the paper that faces up at the start, not "${text}".`);
+}
+
+function pair(text: string, option: string): [number, number] {
+  const match = /^\s*(\d+)\s*,\s*(\d+)\s*$/.exec(text);
+  if (match && match[1] !== match[2]) return [Number(match[1]), Number(match[2])];
+  throw new Unusable(`--${option} wants two panels such as 3,7, not "${text}".`);
 }
 
 function readHold(text: string): [number, number] {

@@ -281,10 +281,59 @@ describe('fold', () => {
   });
 });
 
+describe('layers', () => {
+  test.each([
+    ['s2', '1', 5],
+    ['s3', '12', 9],
+    ['s4', '1', 6],
+  ])('%s: %s states, %i layers at the deepest', async (name, states, deepest) => {
+    for (const kind of ['fold', 'svg', 'dxf']) {
+      const { code, answer } = await runJson('layers', fixture(`${name}.${kind}`));
+      expect(code).toBe(0);
+      expect(answer).toMatchObject({ states, exact: true, deepest, conflicts: [] });
+    }
+  });
+
+  test('asked orders narrow the wallet down until one is left; what cannot be is refused with exit 1', async () => {
+    const asked: string[] = [];
+    let states = 12;
+    for (let round = 0; round < 8 && states > 1; round++) {
+      const { answer } = await runJson('layers', fixture('s3.fold'), ...asked);
+      for (const [f, g] of answer.order as [number, number, number][]) {
+        const more = [...asked, '--over', `${f},${g}`];
+        const narrowed = Number((await runJson('layers', fixture('s3.fold'), ...more)).answer.states);
+        if (narrowed === 0 || narrowed === states) continue;
+        asked.push('--over', `${f},${g}`);
+        states = narrowed;
+        break;
+      }
+    }
+    expect(states).toBe(1);
+    expect(asked.length).toBeGreaterThanOrEqual(4);
+    const { answer } = await runJson('layers', fixture('s4.fold'));
+    // the coaster has one state only, so what is not so in it cannot be
+    const [f, g] = (answer.order as [number, number, number][]).find(([, , side]) => side < 0)!;
+    const refused = await runJson('layers', fixture('s4.fold'), '--over', `${f},${g}`);
+    expect(refused.code).toBe(1);
+    expect(refused.answer.states).toBe('0');
+    expect(refused.answer.conflicts[0].panels.length).toBeGreaterThan(1);
+  });
+
+  test('a pose that does not close has no layers: one sentence', async () => {
+    const file = JSON.parse(readFileSync(fixture('s1.fold'), 'utf8'));
+    file.edges_foldAngle = file.edges_foldAngle.map((angle: number) => (angle === 90 ? 80 : angle));
+    writeFileSync(out('leaning.fold'), JSON.stringify(file));
+    const { code, error } = await run('layers', out('leaning.fold'));
+    expect(code).toBe(2);
+    expect(error).toContain('does not close');
+  });
+});
+
 describe('calls that mean nothing: exit 2, one sentence on standard error, nothing on standard output', () => {
   const file = fixture('s1.fold');
   test.each([
-    [['layers', file], 'layers'],
+    [['layers', file, '--over', '3'], '3,7'],
+    [['layers', file, '--over', '3,99'], 'panel 99'],
     [['colours', file], 'later'],
     [['size', file, '--sheet', '210mm'], 'later'],
     [['landmarks', file], 'later'],

@@ -1,0 +1,84 @@
+import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
+import { layerOrders } from '../core/layer/order.ts';
+import { CLOSED } from '../core/numeric/tolerance.ts';
+import { closureOfPose } from '../core/pose/closure.ts';
+import { placePanels } from '../core/pose/place.ts';
+import { settleAngles } from '../core/pose/settle-angles.ts';
+import { kindFolds } from '../core/sheet/kind.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import { foldAsAsked } from './fold-plan.ts';
+import { type Input, readInput } from './input.ts';
+import type { Options } from './options.ts';
+import { Unusable } from './unusable.ts';
+
+const defaultSeconds = 30;
+
+/** `creaseway layers FILE`: how many layer orders the pose has, one of them, and why there is none. */
+export async function layers(options: Options): Promise<{ output: string; code: number }> {
+  const input = await readInput(options);
+  if (!input.sheet)
+    throw new Unusable(
+      input.findings.find(({ severity }) => severity === 'error')?.message ?? 'This file makes no sheet.',
+    );
+  const { sheet, angle } = poseOf(input, input.sheet, options);
+  const asked = [
+    ...options.over.map(([over, under]): AskedOrder => ({ over, under })),
+    ...options.under.map(([under, over]): AskedOrder => ({ over, under })),
+  ];
+  for (const panel of asked.flatMap(({ over, under }) => [over, under]))
+    if (panel >= sheet.panelRings.length)
+      throw new Unusable(
+        `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
+      );
+  const until = Date.now() + 1000 * (options.seconds ?? defaultSeconds);
+  const answer = layerOrders(sheet, angle, placePanels(sheet, angle, options.still ?? 0), {
+    asked,
+    outOfTime: () => Date.now() > until,
+  });
+  const code = answer.states === 0n && answer.exact ? 1 : 0;
+  if (options.json) return { output: JSON.stringify({ ...answer, states: String(answer.states) }), code };
+  return { output: linesOf(answer, options.list).join('\n'), code };
+}
+
+/** The pose asked about: the finished state, or a part of the way to it. Unassigned folds of a flat pattern fold flat. */
+function poseOf(input: Input, given: Sheet, options: Options): { sheet: Sheet; angle: Float64Array } {
+  if (options.to !== null && options.to < 1) {
+    const { state } = foldAsAsked(input, given, options);
+    return state;
+  }
+  const { sheet } = settleAngles(given);
+  const flat = sheet.creaseAngle.every((angle) => Number.isNaN(angle) || isHalfTurns(angle));
+  const angle = sheet.creaseAngle.map((value, crease) => {
+    if (!kindFolds(sheet.creaseKind[crease]!)) return 0;
+    if (!Number.isNaN(value)) return value;
+    if (flat) return Math.PI;
+    throw new Unusable(`Crease ${crease} has no finished angle, so the pose is not known: give it one.`);
+  });
+  const { largest } = closureOfPose(sheet, flat ? unsigned(sheet, angle) : angle);
+  if (largest > CLOSED)
+    throw new Unusable(
+      `This pose does not close (${((largest * 180) / Math.PI).toPrecision(3)}° left over), so it has no layers: see creaseway check.`,
+    );
+  return { sheet, angle };
+}
+
+const isHalfTurns = (angle: number) => Math.abs(Math.sin(angle)) < 1e-9;
+
+/** Closure of a flat pattern does not depend on which way its creases go; where signs are open the sum of turns is. */
+function unsigned(sheet: Sheet, angle: Float64Array): Float64Array {
+  const open = sheet.creaseAngle.some(
+    (value, crease) => Number.isNaN(value) && kindFolds(sheet.creaseKind[crease]!),
+  );
+  return open ? new Float64Array(angle.length) : angle;
+}
+
+function linesOf(answer: LayerAnswer, list: boolean): string[] {
+  const count = `${answer.exact ? '' : 'at least '}${answer.states}`;
+  return [
+    `${count} layer order${answer.states === 1n ? '' : 's'}; at most ${answer.deepest} layers at a point`,
+    ...answer.conflicts.map(({ message }) => message),
+    ...(list
+      ? answer.order.map(([f, g, side]) => `panel ${f} ${side > 0 ? 'over' : 'under'} panel ${g}`)
+      : []),
+  ];
+}
