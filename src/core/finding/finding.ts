@@ -6,7 +6,7 @@
 /** error: the question asked cannot be answered with yes; warning: look here; note: good to know. */
 export type Severity = 'error' | 'warning' | 'note';
 
-/** A code is "thing, then trouble". Codes are listed in DEVELOPERS.md. */
+/** A code is "thing, then trouble"; every code there is, by what it speaks of. */
 export type FindingCode =
   // single vertices of a flat-folding pattern
   | 'vertex-odd-degree'
