@@ -231,11 +231,16 @@ function FindingsSection() {
 
 function Summary({ steps, computing }: { steps: State['steps']; computing: boolean }) {
   const lesson = useStore((state) => state.lesson);
+  const findings = useStore((state) => state.findings);
+  const stages = useStore((state) => state.stages);
   const failed = steps.findIndex((one) => one.status === 'fails');
   if (failed >= 0)
     return <span className="is-bad">{words.stepFails(lesson?.steps[failed]?.title ?? '')}</span>;
   if (computing) return <>{words.stillComputing}</>;
   if (steps.length === 0 || steps.some((one) => one.status !== 'ready')) return null;
+  // no praise over an error, nor for a sheet on which nothing moves
+  if (findings.some((one) => one.severity === 'error')) return null;
+  if (!stages.some(({ target }) => target.some((angle) => angle !== 0 && !Number.isNaN(angle)))) return null;
   const bend = Math.max(...steps.map((one) => one.report?.bendDegrees ?? 0));
   return <span className="is-well">{bend > 0.05 ? words.allWellBending(bend) : words.allWell}</span>;
 }

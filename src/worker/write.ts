@@ -17,8 +17,10 @@ export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes
     case 'lesson':
       return text(writeLesson(lesson), 'application/json');
     case 'fold': {
-      const facts = { title, millimetres: size / sheet.frame.scale };
-      return text(writeFold(sheet, facts, { angle, placement: placement() }), 'application/json');
+      // in mm, so that the size of the sheet comes back with it
+      const measured = { ...sheet, frame: { x: 0, y: 0, scale: size } };
+      const facts = { title, millimetres: 1 };
+      return text(writeFold(measured, facts, { angle, placement: placement() }), 'application/json');
     }
     case 'svg':
       return text(writeSvg(sheet, { title, size }), 'image/svg+xml');
