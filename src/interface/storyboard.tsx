@@ -7,7 +7,7 @@ import { inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { goTo, play, step as stepTo, stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { cancel, compute } from './session.ts';
+import { cancel, compute, say } from './session.ts';
 import { creasePath, rimPath } from './sheet-drawing.ts';
 import { set, useStore } from './store.ts';
 import { stepKindWords, words } from './words.ts';
@@ -29,6 +29,20 @@ export function nudge(by: number): void {
 /** Number of the step at a place of the slider, from 0. */
 export function stepAt(place: number, count: number): number {
   return Math.max(0, Math.min(count - 1, Math.ceil(place - 1e-6) - 1));
+}
+
+/** On a phone there is no column beside the model: one line says that something is wrong, and tells it when asked. */
+function PhoneTrouble() {
+  const steps = useStore((state) => state.steps);
+  const findings = useStore((state) => state.findings);
+  const failed = steps.find((one) => one.status === 'fails')?.report?.findings[0];
+  const trouble = failed ?? findings.find((one) => one.severity !== 'note');
+  if (!trouble) return null;
+  return (
+    <Button className="link-button phone-trouble" onPress={() => say(trouble.message)}>
+      {words.whatIsWrong}
+    </Button>
+  );
 }
 
 export function Storyboard() {
@@ -54,6 +68,7 @@ export function Storyboard() {
               <StepCount count={count} />
             )}
           </p>
+          <PhoneTrouble />
           {computing && (
             <Button className="link-button" onPress={() => void cancel()}>
               {words.cancel}

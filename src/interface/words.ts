@@ -161,6 +161,7 @@ export const words = {
   backToTrack: 'Back to the step',
 
   allWell: 'Folds rigidly in every step.',
+  whatIsWrong: 'What is wrong?',
   allWellBending: (bend: number) => `Folds in every step, with panels bending up to ${tenth.format(bend)}°.`,
   stillComputing: 'Being computed…',
   showWhere: 'Show where',
