@@ -96,7 +96,7 @@ export const actions = {
     if (!pose || !stage) return;
     try {
       const { setOnTable } = await import('../scene/table/set-on-table.ts');
-      const fall = setOnTable(pose.sheet, pose.placement, get().turned);
+      const fall = setOnTable(pose.sheet, pose.placement, pose.levels, get().turned);
       set({ verdict: fall.verdict });
       playFall(fall.moments);
     } catch (error) {

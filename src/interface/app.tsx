@@ -2,7 +2,7 @@
 import { X } from 'lucide-react';
 import { useEffect, useState } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
-import { Column, SelectionSection } from './column.tsx';
+import { Column, ColumnParts, SelectionSection } from './column.tsx';
 import { Header, openFiles } from './header.tsx';
 import { listenForKeys } from './keys.ts';
 import { KeysPanel } from './keys-panel.tsx';
@@ -58,23 +58,31 @@ export function App() {
   );
 }
 
-/** On a phone what is selected rises from below. */
+/** On a phone what is selected, or all that the column tells, rises from below; the slider stays free. */
 function BottomSheet() {
   const selection = useStore((state) => state.selection);
+  const toldMore = useStore((state) => state.toldMore);
   const narrow = useNarrow();
-  if (!selection || !narrow) return null;
+  if (!narrow || (!selection && !toldMore)) return null;
   return (
-    <div className="bottom-sheet">
-      <SelectionSection />
-      <Tool label={words.dismiss} icon={X} onPress={() => set({ selection: null, marks: null })} />
-    </div>
+    <aside className="bottom-sheet" aria-label={words.about}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and must do so by keyboard */}
+      <div className="bottom-sheet-parts" tabIndex={0}>
+        {toldMore ? <ColumnParts /> : <SelectionSection />}
+      </div>
+      <Tool
+        label={words.dismiss}
+        icon={X}
+        onPress={() => set({ selection: null, marks: null, toldMore: false })}
+      />
+    </aside>
   );
 }
 
 function useNarrow(): boolean {
-  const [narrow, setNarrow] = useState(() => matchMedia('(max-width: 760px)').matches);
+  const [narrow, setNarrow] = useState(() => matchMedia('(max-width: 47.5em)').matches);
   useEffect(() => {
-    const query = matchMedia('(max-width: 760px)');
+    const query = matchMedia('(max-width: 47.5em)');
     const hear = () => setNarrow(query.matches);
     query.addEventListener('change', hear);
     return () => query.removeEventListener('change', hear);

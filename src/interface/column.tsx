@@ -6,23 +6,43 @@ import type { Finding } from '../core/finding/finding.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../core/sheet/walk.ts';
+import { boxOfPose } from '../scene/pose-box.ts';
 import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
 import { trueUp } from './session.ts';
 import { get, type State, set, useStore } from './store.ts';
-import { stepAt, usePlace } from './storyboard.tsx';
+import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
+import { allFindings, failureText, passageOpen } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
-import { angleText, freedomsText, kindWords, millimetres, squareCentimetres, words } from './words.ts';
+import { verdictSentence } from './verdict-words.ts';
+import {
+  angleText,
+  boxText,
+  freedomsText,
+  kindWords,
+  millimetres,
+  squareCentimetres,
+  words,
+} from './words.ts';
 
 export function Column() {
   return (
     <aside className="column" aria-label={words.about}>
+      <ColumnParts />
+    </aside>
+  );
+}
+
+/** What the column tells; on a phone a sheet from below tells the same. */
+export function ColumnParts() {
+  return (
+    <>
       <StepSection />
       <SelectionSection />
       <FindingsSection />
-    </aside>
+    </>
   );
 }
 
@@ -30,15 +50,23 @@ function StepSection() {
   const lesson = useStore((state) => state.lesson);
   const place = usePlace();
   const byHand = useStore((state) => state.byHand);
+  const finished = useStore((state) => state.steps.every((one) => one.status === 'ready'));
   if (!lesson || lesson.steps.length === 0) return null;
   const here = stepAt(place, lesson.steps.length);
   const step = lesson.steps[here]!;
   return (
     <section className="column-part step-part">
-      <p className="over-title">{words.stepOf(here + 1, lesson.steps.length)}</p>
+      <p className="over-title">
+        {place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}
+      </p>
       <h3>{step.title}</h3>
       <p className="sentence">{step.sentence}</p>
-      {(step.kind === 'tuck' || step.kind === 'lock') && <p className="passage">{words.passageLong}</p>}
+      {passageOpen(step.kind) && <p className="passage">{words.passageLong}</p>}
+      <p className="model-size" data-testid="model-size">
+        <Live
+          read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
+        />
+      </p>
       {byHand && (
         <p className="by-hand">
           {words.movedByHand}{' '}
@@ -49,6 +77,16 @@ function StepSection() {
       )}
     </section>
   );
+}
+
+/** The box of the shown pose along the still panel's axes; of the finished model its lengths, the largest first. */
+function sizeOfPose(sheetSize: number, finished: boolean): string {
+  const { pose } = playhead;
+  if (!pose) return '';
+  const lengths = boxOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
+  return finished
+    ? words.sizeFinished(boxText(lengths.sort((a, b) => b - a)))
+    : words.sizeNow(boxText(lengths));
 }
 
 export function SelectionSection() {
@@ -74,11 +112,7 @@ function RestWords() {
   const rest = useStore((state) => state.rest);
   const computing = useStore((state) => state.computing);
   if (!rest || computing) return null;
-  return (
-    <p className="hint">
-      {freedomsText(rest.freedoms)} {rest.freedoms > 0 && words.dragHint}
-    </p>
-  );
+  return <p className="hint">{freedomsText(rest.freedoms)}</p>;
 }
 
 function Fact({ name, children }: { name: string; children: React.ReactNode }) {
@@ -183,12 +217,8 @@ function CornerFacts({ sheet, vertex }: { sheet: Sheet; vertex: number }) {
 }
 
 const SHOWN = 7;
-const rank = { error: 0, warning: 1, note: 2 } as const;
-
-function allFindings(state: Pick<State, 'findings' | 'steps'>): Finding[] {
-  const all = [...state.findings, ...state.steps.flatMap((one) => one.report?.findings ?? [])];
-  return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
-}
+/** A crease that turned by more than this has moved, radians. */
+const MOVES = 1e-3;
 
 function FindingsSection() {
   const findings = useStore((state) => state.findings);
@@ -205,6 +235,7 @@ function FindingsSection() {
       <p className="summary" role="status" data-testid="summary">
         <Summary steps={steps} computing={computing} />
       </p>
+      <OfferToBend steps={steps} />
       <VerdictWords />
       {moved !== null && (
         <div className="offer">
@@ -229,18 +260,30 @@ function FindingsSection() {
   );
 }
 
+function OfferToBend({ steps }: { steps: State['steps'] }) {
+  const failed = steps.findIndex((one) => one.status === 'fails');
+  return failed < 0 ? null : <BendOffer index={failed} />;
+}
+
 function Summary({ steps, computing }: { steps: State['steps']; computing: boolean }) {
   const lesson = useStore((state) => state.lesson);
   const findings = useStore((state) => state.findings);
-  const stages = useStore((state) => state.stages);
   const failed = steps.findIndex((one) => one.status === 'fails');
   if (failed >= 0)
-    return <span className="is-bad">{words.stepFails(lesson?.steps[failed]?.title ?? '')}</span>;
+    return (
+      <span className="is-bad">
+        {words.stepFails(lesson?.steps[failed]?.title ?? '')} {failureText(steps[failed]!)}
+      </span>
+    );
   if (computing) return <>{words.stillComputing}</>;
   if (steps.length === 0 || steps.some((one) => one.status !== 'ready')) return null;
-  // no praise over an error, nor for a sheet on which nothing moves
-  if (findings.some((one) => one.severity === 'error')) return null;
-  if (!stages.some(({ target }) => target.some((angle) => angle !== 0 && !Number.isNaN(angle)))) return null;
+  // No praise over an error, nor for a sheet on which nothing moves.
+  const moves = playhead.board?.steps.some(({ poses }) =>
+    poses.some(({ angle }) => angle.some((one) => Math.abs(one) > MOVES)),
+  );
+  if (!moves) return <>{words.nothingFolds}</>;
+  if (allFindings({ findings, steps }).some((one) => one.severity === 'error'))
+    return <>{words.allWellBut}</>;
   const bend = Math.max(...steps.map((one) => one.report?.bendDegrees ?? 0));
   return <span className="is-well">{bend > 0.05 ? words.allWellBending(bend) : words.allWell}</span>;
 }
@@ -249,15 +292,9 @@ function VerdictWords() {
   const verdict = useStore((state) => state.verdict);
   const sides = useStore((state) => state.lesson?.sheet);
   if (!verdict || !sides) return null;
-  const { base } = verdict;
-  const side = base.side === 'up' ? sides.sideUp : sides.sideUp === 'a' ? 'b' : 'a';
-  const rests =
-    base.panels.length > 0
-      ? words.restsOn(words.panelsList(base.panels), sides.sides[side].name.toLowerCase())
-      : words.restsOnRim;
   return (
     <p className="verdict" role="status" data-testid="verdict">
-      {words.verdictText(words.verdict[verdict.verdict], rests)}
+      {verdictSentence(verdict, sides)}
     </p>
   );
 }
@@ -275,7 +312,7 @@ function FindingLine({ finding }: { finding: Finding }) {
         : panels.length > 0
           ? ({ kind: 'panel', id: panels[0]! } as const)
           : ({ kind: 'vertex', id: vertices[0]! } as const);
-    set({ selection, marks: { vertices, creases, panels } });
+    set({ toldMore: false, selection, marks: { vertices, creases, panels } });
   };
   const body = (
     <>

@@ -1,7 +1,16 @@
 /** Title of the lesson, its paper, and the few menus. */
 import { Download, Ellipsis, FolderOpen, Keyboard, Moon, Redo2, Sun, Undo2 } from 'lucide-react';
 import { useRef } from 'react';
-import { Button, FileTrigger, Menu, MenuItem, MenuTrigger, Popover, Separator } from 'react-aria-components';
+import {
+  Button,
+  FileTrigger,
+  Menu,
+  Header as MenuHeading,
+  MenuItem,
+  MenuSection,
+  MenuTrigger,
+  Popover,
+} from 'react-aria-components';
 import type { FileFormat } from '../worker/protocol.ts';
 import { actions } from './actions.ts';
 import { PaperPopover } from './paper-popover.tsx';
@@ -99,18 +108,25 @@ export function Header() {
               <MenuItem id="open" className="menu-item">
                 {words.open}
               </MenuItem>
-              <MenuItem id="lesson" className="menu-item">
-                {words.save}
-              </MenuItem>
               <MenuItem id="table" className="menu-item">
                 {dark ? words.lightTable : words.darkTable}
               </MenuItem>
-              <Separator className="separator" />
-              {lessons.map((entry) => (
-                <MenuItem key={entry.file} id={entry.file} className="menu-item" textValue={entry.title}>
-                  {entry.title}
-                </MenuItem>
-              ))}
+              <MenuSection>
+                <MenuHeading className="menu-heading">{words.save}</MenuHeading>
+                {formats.map((format) => (
+                  <MenuItem key={format} id={format} className="menu-item">
+                    {words.saveAs[format]}
+                  </MenuItem>
+                ))}
+              </MenuSection>
+              <MenuSection>
+                <MenuHeading className="menu-heading">{words.lessons}</MenuHeading>
+                {lessons.map((entry) => (
+                  <MenuItem key={entry.file} id={entry.file} className="menu-item" textValue={entry.title}>
+                    {entry.title}
+                  </MenuItem>
+                ))}
+              </MenuSection>
             </Menu>
           </Popover>
         </MenuTrigger>

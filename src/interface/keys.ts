@@ -26,7 +26,7 @@ const plain: Record<string, () => void> = {
   '?': () => set({ keysShown: true }),
   Escape: () => {
     if (get().computing) void cancel();
-    set({ selection: null, marks: null, notice: null });
+    set({ selection: null, marks: null, notice: null, toldMore: false });
   },
 };
 

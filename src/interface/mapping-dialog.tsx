@@ -1,4 +1,5 @@
 /** Asks what the strokes of a drawing mean: a sample of each, a count, and the guess filled in. */
+import { ChevronDown } from 'lucide-react';
 import { useEffect, useMemo, useState } from 'react';
 import {
   Button,
@@ -90,6 +91,7 @@ function GroupLine({
         <Label className="unseen">{words.meaningOf(what)}</Label>
         <Button className="quiet-button select-button">
           <SelectValue />
+          <ChevronDown size={16} strokeWidth={1.75} aria-hidden="true" />
         </Button>
         <Popover className="popover">
           <ListBox className="menu">

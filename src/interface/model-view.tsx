@@ -10,6 +10,7 @@ import { carryOut } from './edits.ts';
 import { accentOn, inksOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { playhead } from './playhead.ts';
+import { RING, ringsNow } from './rings.ts';
 import { dragCorner, onLesson, onStepEnd, setStep } from './session.ts';
 import { get, type Selection, set, useStore } from './store.ts';
 import { viewWords, words } from './words.ts';
@@ -241,32 +242,18 @@ function parts(what: Selection | null, kind: 'panel'): number[] {
 /** Rings round corners that do not close or are pointed at, and the degrees of bent panels. */
 function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
   const { pose } = playhead;
-  const { rest, marks, selection } = get();
-  const rings = new Map<number, string>();
-  for (const vertex of marks?.vertices ?? []) rings.set(vertex, 'ring-marked');
-  if (selection?.kind === 'vertex') rings.set(selection.id, 'ring-marked');
-  for (const { vertex } of rest?.open ?? []) rings.set(vertex, 'ring-open');
-  for (const vertex of cornersThatFail()) rings.set(vertex, 'ring-open');
+  const rings = ringsNow();
   let html = '';
   if (pose) {
     for (const [vertex, name] of rings) {
       const at = cornerPlace(pose, vertex);
       if (!at) continue;
       const { x, y } = stage.toScreen(at);
-      html += `<circle class="${name}" cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="12"/>`;
+      html += `<circle class="${name}" cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${RING}"/>`;
     }
     html += bendLabels(stage, pose);
   }
   if (overlay.innerHTML !== html) overlay.innerHTML = html;
-}
-
-/** Where the model has come as far as it can: the corners that would not close beyond. */
-function cornersThatFail(): readonly number[] {
-  const { board, pose, place } = playhead;
-  if (!board || !pose || place < board.reached - 1e-6) return [];
-  const report = get().steps[pose.step]?.report;
-  if (report?.outcome !== 'fails') return [];
-  return report.findings.find(({ code }) => code === 'motion-fails')?.vertices ?? [];
 }
 
 type Pose = NonNullable<typeof playhead.pose>;

@@ -103,6 +103,7 @@ function show(ready: ReadyLesson): void {
     selection: null,
     hover: null,
     marks: null,
+    toldMore: false,
     turned: false,
     byHand: false,
     verdict: null,

@@ -1,13 +1,22 @@
 /** The flat sheet: lines in the trade's styles, zoom and pan, pick by pointer and by arrow keys. */
 import { Maximize, Minus, Plus } from 'lucide-react';
-import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from 'react';
+import {
+  type KeyboardEvent,
+  type PointerEvent,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+  useSyncExternalStore,
+} from 'react';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { accentOn, inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
+import { playhead } from './playhead.ts';
+import { RING, type RingName, ringsNow } from './rings.ts';
 import {
   creasePath,
   linePaths,
-  middle,
   panelPath,
   pickOnSheet,
   rimPath,
@@ -20,7 +29,7 @@ import { millimetres, words } from './words.ts';
 
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
-const MOST_ZOOM = 40;
+const MOST_ZOOM = 12;
 
 interface Eye {
   /** Pixels per sheet unit as a multiple of what fits, and the place of the sheet's middle, pixels from the centre. */
@@ -37,6 +46,7 @@ export function SheetView() {
   const selection = useStore((state) => state.selection);
   const hover = useStore((state) => state.hover);
   const marks = useStore((state) => state.marks);
+  const rings = useRings();
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState({ width: 0, height: 0 });
   const [eye, setEye] = useState<Eye>(whole);
@@ -165,7 +175,7 @@ export function SheetView() {
   const dashes = (list: readonly number[]) => list.map((length) => length * pen).join(' ');
   const marked = (what: Selection | null, strong: boolean) =>
     sheet && what && inSheet(sheet, what) ? (
-      <Mark sheet={sheet} what={what} strong={strong} colour={accent} scale={scale} />
+      <Mark sheet={sheet} what={what} strong={strong} colour={accent} />
     ) : null;
 
   return (
@@ -222,34 +232,21 @@ export function SheetView() {
                   }
                 />
               ))}
-              {marked(selection?.kind === 'panel' ? null : selection, true)}
+              {marked(selection?.kind === 'crease' ? selection : null, true)}
               {marks?.panels.map((id) => (
-                <Mark
-                  key={`p${id}`}
-                  sheet={sheet}
-                  what={{ kind: 'panel', id }}
-                  colour={accent}
-                  scale={scale}
-                />
+                <Mark key={`p${id}`} sheet={sheet} what={{ kind: 'panel', id }} colour={accent} />
               ))}
               {marks?.creases.map((id) => (
-                <Mark
-                  key={`c${id}`}
-                  sheet={sheet}
-                  what={{ kind: 'crease', id }}
-                  colour={accent}
-                  scale={scale}
-                  strong
-                />
+                <Mark key={`c${id}`} sheet={sheet} what={{ kind: 'crease', id }} colour={accent} strong />
               ))}
-              {marks?.vertices.map((id) => (
-                <Mark
+              {rings.map(([id, name]) => (
+                <circle
                   key={`v${id}`}
-                  sheet={sheet}
-                  what={{ kind: 'vertex', id }}
-                  colour={accent}
-                  scale={scale}
-                  strong
+                  className={name}
+                  cx={sheet.vertexX[id]}
+                  cy={sheet.vertexY[id]}
+                  r={RING / scale}
+                  data-mark="vertex"
                 />
               ))}
             </g>
@@ -267,6 +264,22 @@ export function SheetView() {
       </div>
     </section>
   );
+}
+
+/** Corners of the lesson's own sheet that are ringed, kept up to date with the slider. */
+function useRings(): [number, RingName][] {
+  const own = useStore((state) => state.sheet?.vertexX.length ?? 0);
+  const key = useSyncExternalStore(hearRings, () =>
+    JSON.stringify([...ringsNow()].filter(([vertex]) => vertex < own)),
+  );
+  return useMemo(() => JSON.parse(key), [key]);
+}
+
+function hearRings(tell: () => void): () => void {
+  const stops = [playhead.subscribe(tell), useStore.subscribe(tell)];
+  return () => {
+    for (const stop of stops) stop();
+  };
 }
 
 /** Dash styles in pixels, as printed diagrams have them. */
@@ -295,18 +308,12 @@ function Mark({
   what,
   strong = false,
   colour,
-  scale,
 }: {
   sheet: NonNullable<ReturnType<typeof useStore.getState>['sheet']>;
   what: Selection;
   strong?: boolean;
   colour: string;
-  scale: number;
 }) {
-  if (what.kind === 'vertex') {
-    const [x, y] = middle(sheet, what);
-    return <circle className="mark-ring" cx={x} cy={y} r={11 / scale} stroke={colour} data-mark="vertex" />;
-  }
   if (what.kind === 'crease')
     return (
       <path

@@ -65,6 +65,8 @@ export interface State {
   readonly verdict: Verdict | null;
   readonly keysShown: boolean;
   readonly paperShown: boolean;
+  /** On a phone: the sheet that tells what the column tells elsewhere. */
+  readonly toldMore: boolean;
   /** On a phone: which view is on top. */
   readonly view: 'model' | 'sheet';
   readonly canUndo: boolean;
@@ -102,6 +104,7 @@ export const useStore = create<State>()(() => ({
   verdict: null,
   keysShown: false,
   paperShown: false,
+  toldMore: false,
   view: 'model',
   canUndo: false,
   canRedo: false,

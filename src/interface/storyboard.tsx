@@ -1,15 +1,18 @@
 /** The steps in a strip, and the one slider that runs along all of them. */
-import { Pause, Play, StepBack, StepForward } from 'lucide-react';
+import { ChevronUp, Pause, Play, StepBack, StepForward } from 'lucide-react';
 import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
 import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { KIND } from '../core/sheet/kind.ts';
+import { actions } from './actions.ts';
 import { inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { goTo, play, step as stepTo, stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { cancel, compute, say } from './session.ts';
+import { cancel, compute } from './session.ts';
 import { creasePath, rimPath } from './sheet-drawing.ts';
 import { set, useStore } from './store.ts';
+import { failureText, passageOpen, type Remark, remarkOn } from './trouble.ts';
+import { verdictSentence } from './verdict-words.ts';
 import { stepKindWords, words } from './words.ts';
 
 /** What an arrow key moves the slider by, in steps. */
@@ -31,16 +34,30 @@ export function stepAt(place: number, count: number): number {
   return Math.max(0, Math.min(count - 1, Math.ceil(place - 1e-6) - 1));
 }
 
-/** On a phone there is no column beside the model: one line says that something is wrong, and tells it when asked. */
-function PhoneTrouble() {
+/** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
+function PhoneWords({ count }: { count: number }) {
+  const here = stepAt(usePlace(), count);
+  const lesson = useStore((state) => state.lesson);
   const steps = useStore((state) => state.steps);
   const findings = useStore((state) => state.findings);
-  const failed = steps.find((one) => one.status === 'fails')?.report?.findings[0];
-  const trouble = failed ?? findings.find((one) => one.severity !== 'note');
-  if (!trouble) return null;
+  const verdict = useStore((state) => state.verdict);
+  const trueUp = useStore((state) => state.trueUp);
+  const toldMore = useStore((state) => state.toldMore);
+  const sides = lesson?.sheet;
+  const remark: Remark | null =
+    verdict && sides
+      ? { tone: 'plain', text: verdictSentence(verdict, sides) }
+      : remarkOn({ lesson, steps, findings, verdict, trueUp }, here);
   return (
-    <Button className="link-button phone-trouble" onPress={() => say(trouble.message)}>
-      {words.whatIsWrong}
+    <Button
+      className="phone-words"
+      aria-expanded={toldMore}
+      onPress={() => set({ toldMore: !toldMore, selection: null })}
+      data-testid="phone-words"
+    >
+      <span className="phone-sentence">{lesson?.steps[here]?.sentence}</span>
+      {remark && <span className={`phone-remark is-${remark.tone}`}>{remark.text}</span>}
+      <ChevronUp className="phone-more" size={18} strokeWidth={1.75} aria-label={words.moreAbout} />
     </Button>
   );
 }
@@ -58,6 +75,7 @@ export function Storyboard() {
     !steps.some((one) => one.status === 'fails');
   return (
     <section className="storyboard" aria-label={words.storyboard}>
+      <PhoneWords count={count} />
       <div className="transport">
         <h2 className="view-name">{words.storyboard}</h2>
         <div className="transport-words">
@@ -68,7 +86,6 @@ export function Storyboard() {
               <StepCount count={count} />
             )}
           </p>
-          <PhoneTrouble />
           {computing && (
             <Button className="link-button" onPress={() => void cancel()}>
               {words.cancel}
@@ -122,32 +139,49 @@ function Card({ index }: { index: number }) {
     () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
   );
   if (!step || !state) return null;
-  const unchecked = step.kind === 'tuck' || step.kind === 'lock';
-  const trouble =
-    state.status === 'fails'
-      ? words.stepFails(step.title)
-      : state.report?.outcome === 'bends'
-        ? words.stepBends(state.report.bendDegrees)
-        : null;
+  const fails = state.status === 'fails';
+  const trouble = fails
+    ? failureText(state)
+    : state.report?.outcome === 'bends'
+      ? words.stepBends(state.report.bendDegrees)
+      : null;
   return (
-    <Button
-      className={`card${here ? ' card-here' : ''}`}
-      onPress={() => goTo(index + 1)}
-      aria-current={here ? 'step' : undefined}
-    >
-      <span className="card-picture" aria-hidden="true">
-        {state.picture ? <img src={state.picture} alt="" draggable={false} /> : <FlatPicture index={index} />}
-      </span>
-      <span className="card-words">
-        <span className="card-title">{step.title}</span>
-        <span className="card-kind">
-          {index + 1} · {stepKindWords[step.kind]}
-          {unchecked && <span className="card-note">{words.passage}</span>}
+    <div className={`card-place${fails ? ' card-place-fails' : ''}`}>
+      <Button
+        className={`card${here ? ' card-here' : ''}`}
+        onPress={() => goTo(index + 1)}
+        aria-current={here ? 'step' : undefined}
+      >
+        <span className="card-picture" aria-hidden="true">
+          {state.picture ? (
+            <img src={state.picture} alt="" draggable={false} />
+          ) : (
+            <FlatPicture index={index} />
+          )}
         </span>
-        {trouble && (
-          <span className={`card-trouble${state.status === 'fails' ? ' is-bad' : ''}`}>{trouble}</span>
-        )}
-      </span>
+        <span className="card-words">
+          <span className="card-title">{step.title}</span>
+          <span className="card-kind">
+            {index + 1} · {stepKindWords[step.kind]}
+            {passageOpen(step.kind) && <span className="card-note">{words.passage}</span>}
+          </span>
+          {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
+          {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}
+        </span>
+      </Button>
+      {fails && <BendOffer index={index} />}
+    </div>
+  );
+}
+
+/** Stiff panels failed: bending ones have not been tried yet. */
+export function BendOffer({ index }: { index: number }) {
+  const bend = useStore((state) => state.bend);
+  const stopped = useStore((state) => state.steps[index]?.report?.outcome === 'stopped');
+  if (bend || stopped) return null;
+  return (
+    <Button className="quiet-button bend-offer" onPress={actions.toggleBend}>
+      {words.bend}
     </Button>
   );
 }

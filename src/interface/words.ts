@@ -19,6 +19,11 @@ export function millimetres(value: number): string {
   return `${tenth.format(value)} mm`;
 }
 
+/** "150 × 60 × 30 mm" */
+export function boxText(lengths: readonly number[]): string {
+  return `${lengths.map((value) => tenth.format(value)).join(' × ')} mm`;
+}
+
 export function fineMillimetres(value: number): string {
   return `${value < 0.005 && value > 0 ? 'under 0.01' : hundredth.format(value)} mm`;
 }
@@ -129,10 +134,18 @@ export const words = {
   computeAgain: 'Compute again',
   workingOn: (step: number) => `Step ${step}`,
   cancelled: 'Stopped. The steps computed so far can be shown.',
-  stepFails: (title: string) => `“${title}” does not fold as asked; the model stays where it really got to.`,
+  stepFails: (title: string) => `“${title}” does not fold as asked.`,
+  heldAt: (share: number) => `Folds ${whole.format(share * 100)} % of the way, then paper holds it back.`,
+  heldAtStart: 'Paper holds it back from the very start.',
+  searchEnds: (share: number) => `Folds ${whole.format(share * 100)} % of the way; there the search ended.`,
+  stopsAt: (share: number) => `stops at ${whole.format(share * 100)} %`,
   stepBends: (bend: number) => `folds with panels bending up to ${tenth.format(bend)}°`,
   passage: 'passage not checked',
   passageLong: 'Passage not checked: whether the paper can slip past itself here is not computed.',
+
+  passageShort: 'Passage not checked in this step.',
+  passageIn: (step: number) => `Passage not checked in step ${step}.`,
+  moreAbout: 'More about this',
 
   nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
   crease: 'crease',
@@ -154,14 +167,16 @@ export const words = {
   creasesMeet: 'Creases meeting',
   leftOver: 'Left over',
   free0: 'This pose cannot move.',
-  free1: 'This pose has 1 freedom.',
-  freeMany: (count: number) => `This pose has ${count} freedoms.`,
-  dragHint: 'Drag a corner of the model to try it.',
+  free1: 'Drag a corner of the model to try where it can move (1 freedom).',
+  freeMany: (count: number) => `Drag a corner of the model to try where it can move (${count} freedoms).`,
+  sizeNow: (size: string) => `${size} as it is`,
+  sizeFinished: (size: string) => `Finished ${size}`,
   movedByHand: 'Moved by hand.',
   backToTrack: 'Back to the step',
 
   allWell: 'Folds rigidly in every step.',
-  whatIsWrong: 'What is wrong?',
+  allWellBut: 'Folds in every step, but a problem stands below.',
+  nothingFolds: 'Nothing folds yet.',
   allWellBending: (bend: number) => `Folds in every step, with panels bending up to ${tenth.format(bend)}°.`,
   stillComputing: 'Being computed…',
   showWhere: 'Show where',
@@ -178,7 +193,10 @@ export const words = {
 
   verdict: { stands: 'stands', rocks: 'rocks', 'tips over': 'tips over' },
   verdictText: (verdict: string, base: string) => `Set on the table it ${verdict}. ${base}`,
-  restsOn: (panels: string, side: string) => `It rests on ${panels}, ${side} down.`,
+  liesFlat: (side: string | null) => `Set on the table it lies flat${side ? `, ${side} down` : ''}.`,
+  endsFlat: (verdict: string, side: string | null) =>
+    `Set on the table it ${verdict} and lies flat${side ? `, ${side} down` : ''}.`,
+  restsOn: (panels: string, side: string | null) => `It rests on ${panels}${side ? `, ${side} down` : ''}.`,
   restsOnRim: 'It rests on edges and corners.',
   panelsList: (ids: readonly number[]) =>
     ids.length === 1
@@ -239,7 +257,7 @@ export const words = {
   ],
 } as const;
 
-/** "This pose has 2 freedoms." */
+/** What a pose can still do. */
 export function freedomsText(count: number): string {
   return count === 0 ? words.free0 : count === 1 ? words.free1 : words.freeMany(count);
 }

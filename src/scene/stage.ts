@@ -70,6 +70,8 @@ interface Drawn {
   readonly pen: InstancedBufferAttribute;
 }
 
+const noMarks: ModelMarks = { panels: [], creases: [], hoverPanels: [], hoverCrease: null };
+
 /** Half widths of lines in pixels, in the order of `lineKinds`. */
 const penWidth = [0.8, 0.8, 0.8, 0.5, 1.25, 1.0];
 
@@ -88,7 +90,7 @@ export class ModelStage {
   private drawn = new Map<Sheet, Drawn>();
   private pose: ShownPose | null = null;
   private texture = placementTexture(1);
-  private marks: ModelMarks = { panels: [], creases: [], hoverPanels: [], hoverCrease: null };
+  private marks = noMarks;
   private turned = 0;
   private turnGoal = 0;
   private rest: { position: Vector3; quaternion: Quaternion } | null = null;
@@ -145,7 +147,13 @@ export class ModelStage {
   setMarks(marks: ModelMarks): void {
     this.marks = marks;
     if (!this.pose) return;
-    const { sheet, ownCreases: own } = this.pose;
+    this.drawPens(this.pose);
+    this.upload(this.pose);
+    this.invalidate();
+  }
+
+  private drawPens({ sheet, ownCreases: own }: ShownPose): void {
+    const { marks } = this;
     const drawn = this.drawnOf(sheet);
     const chosen = new Set(marks.creases);
     const pen = drawn.pen.array as Float32Array;
@@ -155,8 +163,6 @@ export class ModelStage {
       pen[3 * strip + 2] = chosen.has(crease) ? 2 : crease === marks.hoverCrease ? 1 : 0;
     });
     drawn.pen.needsUpdate = true;
-    this.upload(this.pose);
-    this.invalidate();
   }
 
   /** Turns the model over in the hand: only what the eye sees changes, the pose does not. */
@@ -244,12 +250,14 @@ export class ModelStage {
 
   /** A small picture of a pose on no ground, as a data URL; null before the first picture was drawn. */
   async picture(pose: ShownPose, width: number, height: number): Promise<string | null> {
-    const { renderer, pose: kept } = this;
+    const { renderer, pose: kept, marks } = this;
     if (!renderer || !kept) return null;
     const target = new WebGLRenderTarget(width, height, { samples: 4 });
     const matrix = this.group.matrix.clone();
     const pixelsPerUnit = shared.pixelsPerUnit.value;
     try {
+      this.marks = noMarks;
+      this.drawPens(pose);
       this.showQuietly(pose);
       const box = this.boxOf(pose, new Matrix4());
       this.group.matrix.makeTranslation(0, 0, -box.low.z);
@@ -266,6 +274,8 @@ export class ModelStage {
       this.group.matrix.copy(matrix);
       this.group.matrixWorldNeedsUpdate = true;
       shared.pixelsPerUnit.value = pixelsPerUnit;
+      this.marks = marks;
+      this.drawPens(kept);
       this.showQuietly(kept);
       this.pose = kept;
       this.stale = true;

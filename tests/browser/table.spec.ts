@@ -237,7 +237,7 @@ test('set on the table the shut case stands', async ({ page }) => {
 test('a corner can be dragged along the freedoms there are', async ({ page }) => {
   await openTable(page);
   await foldTo(page, 0.6);
-  await expect(page.getByText(/This pose has \d+ freedoms?\./)).toBeVisible();
+  await expect(page.getByText(/where it can move \(\d+ freedoms?\)/)).toBeVisible();
   await page.keyboard.press('6');
   await page.waitForTimeout(1500);
   const box = (await page.getByTestId('model-canvas').boundingBox())!;

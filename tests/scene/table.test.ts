@@ -1,11 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { letFall } from '../../src/scene/table/set-on-table.ts';
+import { placePanels } from '../../src/core/pose/place.ts';
+import { buildSheet } from '../../src/core/sheet/build.ts';
+import type { Segment } from '../../src/core/sheet/segment.ts';
+import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { letFall, setOnTable } from '../../src/scene/table/set-on-table.ts';
 import { type Quaternion, type Triangle, weigh } from '../../src/scene/table/solid.ts';
 import { convexOutline, judge, marginInside, type Point } from '../../src/scene/table/verdict.ts';
 
 const upright: Quaternion = [0, 0, 0, 1];
-const nothing = { panels: [], side: 'down' } as const;
+const nothing = { panels: [], side: null, flat: false } as const;
 
 /** Walls of a box with its lower left front corner at the origin; `lid` false leaves the top open. */
 function box(w: number, d: number, h: number, lid = true): Triangle[] {
@@ -206,5 +210,35 @@ describe('set on the table', () => {
       ),
       { seed: seed + 1, numRuns: 40 },
     );
+  });
+});
+
+describe('what it rests on', () => {
+  /** A unit square with a valley across the middle, folded by the given angle; the lower half stays still. */
+  function book(angle: number, over = false) {
+    const lines: Segment[] = [
+      { x1: 0, y1: 0, x2: 1, y2: 0, kind: 'edge' },
+      { x1: 1, y1: 0, x2: 1, y2: 1, kind: 'edge' },
+      { x1: 1, y1: 1, x2: 0, y2: 1, kind: 'edge' },
+      { x1: 0, y1: 1, x2: 0, y2: 0, kind: 'edge' },
+      { x1: 0, y1: 0.5, x2: 1, y2: 0.5, kind: 'valley', angle: Math.PI },
+    ];
+    const sheet = buildSheet(lines).sheet!;
+    const still = panelContaining(sheet, 0.5, 0.25);
+    const angles = Float64Array.from(sheet.creaseKind, (kind) => (kind === 1 ? angle : 0));
+    // A valley brings the moving half over the still one: one level up, which its own normal counts as down.
+    const levels = Float32Array.from(sheet.panelRings, (_, p) => (angle && p !== still ? -1 : 0));
+    return { still, levels, ...setOnTable(sheet, placePanels(sheet, angles, still), levels, over) };
+  }
+
+  it('a flat sheet lies flat on the side that did not face up (common practice, no source)', () => {
+    expect(book(0).verdict.base).toMatchObject({ flat: true, side: 'down' });
+    expect(book(0, true).verdict.base).toMatchObject({ flat: true, side: 'up' });
+  });
+
+  it('a sheet folded in half rests on its lower layer alone, not on both (common practice, no source)', () => {
+    const { still, verdict } = book(Math.PI);
+    expect(verdict.base).toEqual({ flat: true, side: 'down', panels: [still] });
+    expect(book(Math.PI, true).verdict.base).toMatchObject({ flat: true, side: 'down', panels: [1 - still] });
   });
 });

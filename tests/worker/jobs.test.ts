@@ -124,6 +124,24 @@ describe('the worker', () => {
   });
 });
 
+it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', async () => {
+  const { said, jobs: worker } = jobs();
+  const bytes = text(JSON.stringify(foldFile));
+  await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes });
+  const first = said[0]!;
+  if (first.kind !== 'ready') throw new Error(`answered ${first.kind}`);
+  const { lesson, sheet } = first.ready;
+  const sized = { ...lesson, sheet: { ...lesson.sheet, size: 297 } };
+  const angle = new Float64Array(sheet.creaseKind.length);
+  await worker.take({ kind: 'write', job: 2, format: 'fold', lesson: sized, sheet, angle, still: 0 });
+  const written = said[1]!;
+  if (written.kind !== 'written') throw new Error(`answered ${written.kind}`);
+  await worker.take({ kind: 'open', job: 3, name: 'b.fold', bytes: written.bytes });
+  const again = said[2]!;
+  if (again.kind !== 'ready') throw new Error(`answered ${again.kind}`);
+  expect(again.ready.lesson.sheet.size).toBe(297);
+});
+
 const foldFile = {
   file_spec: 1.2,
   vertices_coords: [

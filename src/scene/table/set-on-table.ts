@@ -5,7 +5,7 @@ import { panelMesh } from '../panel-mesh.ts';
 import { panelNormal, placed } from '../stack.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
-import { judge, type Point, type Verdict } from './verdict.ts';
+import { type Base, judge, type Point, type Verdict } from './verdict.ts';
 
 export interface Fall {
   /** Places of the model's own frame, sixty a second. */
@@ -16,8 +16,11 @@ export interface Fall {
 /** Corners this near to the lowest one carry the model, sheet units: half a millimetre on a 200 mm sheet. */
 const TOUCH = 2.5e-3;
 
-/** @param over the model was turned over in the hand, about an axis along the sheet */
-export function setOnTable(sheet: Sheet, placement: Placement, over: boolean): Fall {
+/**
+ * @param levels level of each panel along its own normal where panels share a plane, see stack.ts
+ * @param over the model was turned over in the hand, about an axis along the sheet
+ */
+export function setOnTable(sheet: Sheet, placement: Placement, levels: Float32Array, over: boolean): Fall {
   const mesh = panelMesh(sheet);
   const triangles: Triangle[] = [];
   for (let t = 0; t < mesh.panelOfTriangle.length; t++) {
@@ -32,7 +35,7 @@ export function setOnTable(sheet: Sheet, placement: Placement, over: boolean): F
   const rest = letFall(solid, hand);
   const last = rest.moments[rest.moments.length - 1]!;
   const turn = toModel(solid, last).quaternion;
-  const base = baseOf(sheet, placement, mesh.firstTriangle, triangles, turn);
+  const base = baseOf(sheet, placement, levels, mesh.firstTriangle, triangles, turn);
   return {
     // The eye looks at where the model was; it is dropped there and not at the origin.
     moments: rest.moments.map((moment) => {
@@ -77,28 +80,40 @@ function toModel(solid: WeighedSolid, moment: Moment): { position: Point; quater
   };
 }
 
+/** Panels on the table that no other panel lies under, and the side that all of them turn down. */
 function baseOf(
   sheet: Sheet,
   placement: Placement,
+  levels: Float32Array,
   firstTriangle: Int32Array,
   triangles: readonly Triangle[],
   turn: Quaternion,
-): Verdict['base'] {
-  const height = (p: Point) => rotate(turn, p)[2];
-  const low = Math.min(...triangles.flat().map(height));
-  const panels: number[] = [];
-  for (let panel = 0; panel < sheet.panelRings.length; panel++) {
-    const own = triangles.slice(firstTriangle[panel]!, firstTriangle[panel + 1]!);
-    if (own.every((t) => t.every((p) => height(p) <= low + TOUCH))) panels.push(panel);
-  }
-  // Of layers that lie on one another the table touches the lowest; the largest panel speaks for it.
-  const largest = panels.reduce(
-    (best, panel) =>
-      firstTriangle[panel + 1]! - firstTriangle[panel]! > firstTriangle[best + 1]! - firstTriangle[best]!
-        ? panel
-        : best,
-    panels[0] ?? 0,
+): Base {
+  const turned = triangles.map((t) => t.map((p) => rotate(turn, p)) as unknown as Triangle);
+  const heights = turned.flatMap((t) => t.map((p) => p[2]));
+  const low = heights.reduce((least, z) => Math.min(least, z), Number.POSITIVE_INFINITY);
+  const flat = heights.every((z) => z <= low + TOUCH);
+  const own = (panel: number) => turned.slice(firstTriangle[panel]!, firstTriangle[panel + 1]!);
+  const down = sheet.panelRings.map((_, panel) => rotate(turn, panelNormal(placement, panel))[2] < 0);
+  const resting = sheet.panelRings.flatMap((_, panel) =>
+    own(panel).every((t) => t.every((p) => p[2] <= low + TOUCH)) ? [panel] : [],
   );
-  const down = panels.length > 0 && rotate(turn, panelNormal(placement, largest))[2] < 0;
-  return { panels, side: down ? 'up' : 'down' };
+  const level = (panel: number) => (down[panel] ? -levels[panel]! : levels[panel]!);
+  const covered = (t: Triangle, panel: number) => {
+    const [x, y] = [(t[0][0] + t[1][0] + t[2][0]) / 3, (t[0][1] + t[1][1] + t[2][1]) / 3];
+    return resting.some(
+      (other) => level(other) < level(panel) && own(other).some((under) => contains(under, x, y)),
+    );
+  };
+  const panels = resting.filter((panel) => own(panel).some((t) => !covered(t, panel)));
+  const first = panels[0];
+  const alike = first !== undefined && panels.every((panel) => down[panel] === down[first]);
+  return { panels, side: alike ? (down[first] ? 'up' : 'down') : null, flat };
+}
+
+/** Does a triangle, seen from above, cover a place? */
+function contains([a, b, c]: Triangle, x: number, y: number): boolean {
+  const left = (p: Point, q: Point) => (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
+  const sides = [left(a, b), left(b, c), left(c, a)];
+  return sides.every((s) => s >= 0) || sides.every((s) => s <= 0);
 }

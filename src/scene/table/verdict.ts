@@ -9,8 +9,17 @@ export interface Verdict {
   readonly turnDegrees: number;
   /** By how much it can be tilted before it goes over, degrees: the centre of mass over the nearest rim. */
   readonly holdDegrees: number;
-  /** Panels that lie on the table, and which of their sides is down: the one that faced up at the start or not. */
-  readonly base: { readonly panels: readonly number[]; readonly side: 'up' | 'down' };
+  readonly base: Base;
+}
+
+/** What touches the table. */
+export interface Base {
+  /** Panels that lie on the table with no other panel under them. */
+  readonly panels: readonly number[];
+  /** Which of their sides is down, the one that faced up at the start or the other; null where they differ. */
+  readonly side: 'up' | 'down' | null;
+  /** The whole model lies in the plane of the table. */
+  readonly flat: boolean;
 }
 
 export type Point = readonly [number, number, number];
