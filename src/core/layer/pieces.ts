@@ -164,19 +164,29 @@ function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
   return { left: cell, right: cell, boundary: [] as readonly number[] };
 }
 
-/** The cell of a point that lies on no line: the one to the side of the nearest line above it. */
+/** Direction of the ray that finds a point's cell: at an angle that no line of a drawing is likely to have. */
+const RAY = { x: Math.cos(0.7317), y: Math.sin(0.7317) };
+
+/**
+ * The cell of a point that lies on no line: the one beside the nearest line that a ray from the point meets. The ray
+ * runs askew, since the line under study, its edges and their ends often lie straight above one another.
+ */
 function cellAt({ net, faces }: PlaneGroup, px: number, py: number): number {
+  const across = (x: number, y: number) => (x - px) * RAY.y - (y - py) * RAY.x;
+  const along = (x: number, y: number) => (x - px) * RAY.x + (y - py) * RAY.y;
   let nearest = Number.POSITIVE_INFINITY;
   let cell = faces.outside;
   for (let e = 0; e < net.from.length; e++) {
     const [a, b] = [net.from[e]!, net.to[e]!];
-    const [ax, bx] = [net.x[a]!, net.x[b]!];
-    if (ax > px === bx > px) continue;
-    const height = net.y[a]! + ((net.y[b]! - net.y[a]!) * (px - ax)) / (bx - ax) - py;
-    if (height <= 0 || height >= nearest) continue;
-    nearest = height;
-    // below a line that runs to the right is its right side
-    cell = faces.face[2 * e + (bx > ax ? 1 : 0)]!;
+    const from = across(net.x[a]!, net.y[a]!);
+    const to = across(net.x[b]!, net.y[b]!);
+    if (from > 0 === to > 0) continue;
+    const start = along(net.x[a]!, net.y[a]!);
+    const distance = start + ((along(net.x[b]!, net.y[b]!) - start) * from) / (from - to);
+    if (distance <= 0 || distance >= nearest) continue;
+    nearest = distance;
+    // seen along the ray, before a line that runs to the right is its right side
+    cell = faces.face[2 * e + (to > from ? 1 : 0)]!;
   }
   return cell;
 }
