@@ -66,6 +66,7 @@ function BottomSheet() {
   if (!narrow || (!selection && !toldMore)) return null;
   return (
     <aside className="bottom-sheet" aria-label={words.about}>
+      <h2 className="unseen">{words.about}</h2>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and must do so by keyboard */}
       <div className="bottom-sheet-parts" tabIndex={0}>
         {toldMore ? <ColumnParts /> : <SelectionSection />}

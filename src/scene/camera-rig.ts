@@ -6,9 +6,15 @@ const VIEW_SECONDS = 0.55;
 /** Room left round the model. */
 const MARGIN = 1.16;
 
+/** Bounds of the distance, as multiples of what just frames the model. */
+const NEAREST = 0.25;
+const FURTHEST = 3;
+
 /** What the rig needs of the orbit controls. */
 interface Controls {
   target: Vector3;
+  minDistance: number;
+  maxDistance: number;
   update: () => void;
 }
 
@@ -23,6 +29,8 @@ export class CameraRig {
   private eye: EyePlace = eyeOf('three-quarter');
   private flight: { from: EyePlace; to: EyePlace; seconds: number } | null = null;
   private aspect = 1;
+  /** Share of the picture's height that the model may fill. */
+  private share = 1;
 
   constructor() {
     this.camera.up.set(0, 0, 1);
@@ -34,7 +42,9 @@ export class CameraRig {
     this.apply();
   }
 
-  resize(width: number, height: number): void {
+  resize(width: number, height: number, above = 0, below = 0): void {
+    this.share = Math.max(0.4, 1 - (above + below) / Math.max(1, height));
+    this.camera.setViewOffset(width, height, 0, (below - above) / 2, width, height);
     this.aspect = Math.max(0.2, width / Math.max(1, height));
     this.camera.aspect = this.aspect;
     this.camera.updateProjectionMatrix();
@@ -87,7 +97,7 @@ export class CameraRig {
     this.eye = {
       bearing: this.eye.bearing + bearing,
       fall: Math.min(Math.PI - 0.01, Math.max(0.01, this.eye.fall + fall)),
-      zoom: Math.min(4, Math.max(0.25, this.eye.zoom * zoom)),
+      zoom: Math.min(FURTHEST, Math.max(NEAREST, this.eye.zoom * zoom)),
     };
     this.apply();
   }
@@ -147,8 +157,8 @@ export class CameraRig {
   }
 
   private distanceFor(radius: number): number {
-    const half = (this.camera.fov * Math.PI) / 360;
-    const narrow = Math.min(half, Math.atan(Math.tan(half) * this.aspect));
+    const half = Math.tan((this.camera.fov * Math.PI) / 360);
+    const narrow = Math.atan(half * Math.min(this.share, this.aspect));
     return (radius * MARGIN) / Math.sin(narrow);
   }
 
@@ -160,6 +170,9 @@ export class CameraRig {
     this.camera.lookAt(this.target);
     this.camera.updateMatrixWorld();
     if (this.controls) {
+      // Closer than a quarter of what frames the model there is nothing but paper to see.
+      this.controls.minDistance = this.distanceFor(this.radius) * NEAREST;
+      this.controls.maxDistance = this.distanceFor(this.radius) * FURTHEST;
       this.controls.target.copy(this.target);
       this.controls.update();
     }

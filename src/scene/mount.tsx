@@ -43,8 +43,6 @@ function Model({ stage }: { stage: ModelStage }) {
         }}
         camera={stage.rig.camera}
         enableDamping={false}
-        minDistance={0.4}
-        maxDistance={9}
         onChange={() => invalidate()}
         onEnd={() => stage.rig.readBack()}
       />
@@ -72,13 +70,15 @@ export async function mountStage(
       camera: stage.rig.camera as never,
     });
   await configure();
-  stage.resize(size().width, size().height);
+  const room = (side: string) => Number(getComputedStyle(box).getPropertyValue(side)) || 0;
+  const resize = () => stage.resize(size().width, size().height, room('--room-above'), room('--room-below'));
+  resize();
   const store: RootStore = root.render(<Model stage={stage} />);
   const watcher = new ResizeObserver(() => {
     const { width, height } = size();
     if (width === 0 || height === 0) return;
     store.getState().setSize(width, height, 0, 0);
-    stage.resize(width, height);
+    resize();
   });
   watcher.observe(box);
   const lost = (event: Event) => {

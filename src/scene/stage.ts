@@ -219,9 +219,10 @@ export class ModelStage {
     return at.applyMatrix4(this.group.matrix.clone().invert()).toArray();
   }
 
-  resize(width: number, height: number): void {
+  /** Size of the canvas, and the heights above and below that the model is kept out of, pixels. */
+  resize(width: number, height: number, above = 0, below = 0): void {
     this.size.set(Math.max(1, width), Math.max(1, height));
-    this.rig.resize(width, height);
+    this.rig.resize(width, height, above, below);
     shared.pixelsPerUnit.value = height / (2 * Math.tan((this.rig.camera.fov * Math.PI) / 360));
     this.invalidate();
   }

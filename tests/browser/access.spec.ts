@@ -51,3 +51,19 @@ test('on a phone the sheet is one tab away and a selection rises from below', as
   await page.locator('.bottom-sheet').getByRole('button', { name: 'Close' }).click();
   await expect(page.locator('.bottom-sheet')).toHaveCount(0);
 });
+
+test('a phone says what is wrong and tells more above the slider', async ({ page }) => {
+  await page.setViewportSize(sizes.phone);
+  await openTable(page);
+  await page.getByRole('button', { name: 'More', exact: true }).click();
+  await page.getByRole('menuitem', { name: /twist/ }).click();
+  await expect(page.getByTestId('phone-words')).toContainText('then paper holds it back', {
+    timeout: 20_000,
+  });
+  await page.getByTestId('phone-words').click();
+  const told = page.locator('.bottom-sheet');
+  await expect(told).toContainText('does not fold as asked');
+  const [sheet, track] = [await told.boundingBox(), await page.locator('.track').boundingBox()];
+  expect(sheet!.y + sheet!.height).toBeLessThanOrEqual(track!.y);
+  expect(await violations(page)).toEqual([]);
+});

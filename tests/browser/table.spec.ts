@@ -174,6 +174,7 @@ test('turning over shows the other side and leaves the pose alone', async ({ pag
   await clickSheet(page, 0.5, 3 / 7);
   await foldTo(page, 0.5);
   const angle = await angleNow(page);
+  await page.waitForTimeout(1200);
   const before = await modelPixels(page);
   await page.keyboard.press('t');
   await page.waitForTimeout(1800);
@@ -240,18 +241,20 @@ test('a corner can be dragged along the freedoms there are', async ({ page }) =>
   await expect(page.getByText(/where it can move \(\d+ freedoms?\)/)).toBeVisible();
   await page.keyboard.press('6');
   await page.waitForTimeout(1500);
-  const box = (await page.getByTestId('model-canvas').boundingBox())!;
-  const board = page.locator('.model-board');
-  let grip: { x: number; y: number } | null = null;
-  for (let k = 0; k < 900 && !grip; k++) {
-    const at = {
-      x: box.x + box.width * (0.2 + 0.02 * (k % 30)),
-      y: box.y + box.height * (0.15 + 0.023 * Math.floor(k / 30)),
-    };
-    await page.mouse.move(at.x, at.y);
-    if ((await board.getAttribute('data-grab')) === 'true') grip = at;
-  }
+  // Point at every fifth pixel until the board offers a corner.
+  const grip = await page.locator('.model-board').evaluate((board) => {
+    const { left, top, width, height } = board.getBoundingClientRect();
+    for (let y = top + 0.15 * height; y < top + 0.85 * height; y += 5)
+      for (let x = left + 0.2 * width; x < left + 0.8 * width; x += 5) {
+        board.dispatchEvent(
+          new PointerEvent('pointermove', { bubbles: true, clientX: x, clientY: y, pointerType: 'mouse' }),
+        );
+        if ((board as HTMLElement).dataset.grab === 'true') return { x, y };
+      }
+    return null;
+  });
   expect(grip).not.toBeNull();
+  await page.mouse.move(grip!.x, grip!.y);
   const before = await modelPixels(page);
   await page.mouse.down();
   await page.mouse.move(grip!.x + 30, grip!.y + 24, { steps: 5 });
@@ -290,4 +293,29 @@ test('a lost picture comes back, with a word meanwhile', async ({ page }) => {
   await rest(page);
   await foldTo(page, 1);
   expect(share(await modelPixels(page), blue, 70)).toBeGreaterThan(0.02);
+});
+
+test('a failed step says how far it got, rings the same corners twice, and offers bending', async ({
+  page,
+}) => {
+  await openTable(page);
+  await page.getByRole('button', { name: 'Lessons' }).click();
+  await page.getByRole('menuitem', { name: /twist/ }).click();
+  await ready(page, 'Framed twist coaster');
+  await expect(page.locator('.card-trouble')).toHaveText(
+    /^Folds \d+ % of the way, then paper holds it back\.$/,
+  );
+  await foldTo(page, 1);
+  const onModel = await page.locator('.model-overlay .ring-open').count();
+  expect(onModel).toBeGreaterThan(0);
+  await expect(page.locator('.sheet-board .ring-open')).toHaveCount(onModel);
+  await page.locator('.storyboard').getByRole('button', { name: 'Let panels bend' }).click();
+  await ready(page, 'Framed twist coaster');
+  await expect(page.getByRole('button', { name: 'Let panels bend' })).toHaveCount(0);
+});
+
+test('tells the size of the finished case (its scenario: 150 by 60 by 30 mm)', async ({ page }) => {
+  await openTable(page);
+  await foldTo(page, 4);
+  await expect(page.getByTestId('model-size')).toHaveText('Finished 150 × 60 × 30 mm');
 });
