@@ -121,6 +121,7 @@ class Motion {
       const next = this.nextPose();
       if (!next) {
         if (!this.restart()) break;
+        yield this.here();
         continue;
       }
       const { largest, crease } = this.largestChange(next, this.angle);
@@ -131,11 +132,14 @@ class Motion {
       }
       if (largest < 1e-3 * this.frame) {
         // at rest short of the targets: another way round may lead on
-        if (++rests > 1 && !this.restart()) break;
+        if (++rests < 2) continue;
+        if (!this.restart()) break;
+        yield this.here();
         continue;
       }
       rests = 0;
       this.accept(next, largest);
+      yield this.here();
       // a motion that goes round without getting nearer will not arrive
       const distance = this.distance(this.angle);
       if (distance < 0.99 * nearest) {
@@ -143,9 +147,9 @@ class Motion {
         sinceNearest = 0;
       } else if (++sinceNearest > PATIENCE) {
         if (!this.restart()) break;
+        yield this.here();
         sinceNearest = 0;
       }
-      yield { at: this.fractionGone(this.remaining(this.angle)), angle: this.angle.slice() };
     }
     const before = this.angle;
     const closure = this.finish();
@@ -159,6 +163,10 @@ class Motion {
       starts: this.starts,
       solver: this.solver,
     };
+  }
+
+  private here(): TrackPose {
+    return { at: this.fractionGone(this.remaining(this.angle)), angle: this.angle.slice() };
   }
 
   private fractionGone(remaining: number): number {
