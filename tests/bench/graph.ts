@@ -1,21 +1,15 @@
 /** How long a sheet takes to build from loose strokes, and how that grows. */
+
+import { seededRandom } from '../../src/core/numeric/random.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
+import { growth } from './measure.ts';
 
 export interface GraphTimes {
   readonly drawing: string;
   readonly rows: readonly { segments: number; creases: number; best: number; median: number }[];
   /** Fitted exponent of the best times: time ~ segments ^ exponent. */
   readonly exponent: number;
-}
-
-/** Reproducible numbers in 0..1 (linear congruence; good enough to scatter lines). */
-export function scatter(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return state / 4294967296;
-  };
 }
 
 /** A Miura sheet of about this many strokes, shuffled. */
@@ -36,7 +30,7 @@ export function miuraStrokes(count: number, seed: number): Segment[] {
 
 /** Short marks thrown on a square at random, so that each crosses about one other: splitting and nesting. */
 export function thrownStrokes(count: number, seed: number): Segment[] {
-  const random = scatter(seed);
+  const random = seededRandom(seed);
   const strokes: Segment[] = [
     { x1: 0, y1: 0, x2: 1, y2: 0, kind: 'edge' },
     { x1: 1, y1: 0, x2: 1, y2: 1, kind: 'edge' },
@@ -58,7 +52,7 @@ export function thrownStrokes(count: number, seed: number): Segment[] {
 }
 
 function shuffled<T>(list: readonly T[], seed: number): T[] {
-  const random = scatter(seed);
+  const random = seededRandom(seed);
   const copy = list.slice();
   for (let k = copy.length - 1; k > 0; k--) {
     const other = Math.floor(random() * (k + 1));
@@ -85,15 +79,6 @@ export function timeGraphs(sizes: readonly number[] = [1000, 10_000, 50_000], re
       times.sort((a, b) => a - b);
       return { segments: strokes.length, creases, best: times[0]!, median: times[times.length >> 1]! };
     });
-    return { drawing, rows, exponent: fittedExponent(rows.map((r) => [r.segments, r.best])) };
+    return { drawing, rows, exponent: growth(rows.map((r) => [r.segments, r.best])) };
   });
-}
-
-/** Slope of the straight line through (log size, log time). */
-export function fittedExponent(points: readonly (readonly [number, number])[]): number {
-  const logs = points.map(([n, t]) => [Math.log(n), Math.log(t)] as const);
-  const meanX = logs.reduce((s, [x]) => s + x, 0) / logs.length;
-  const meanY = logs.reduce((s, [, y]) => s + y, 0) / logs.length;
-  const top = logs.reduce((s, [x, y]) => s + (x - meanX) * (y - meanY), 0);
-  return top / logs.reduce((s, [x]) => s + (x - meanX) ** 2, 0);
 }

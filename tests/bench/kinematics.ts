@@ -121,10 +121,9 @@ function normalMatrix(sheet: Sheet, angle: Float64Array) {
   const system = new ClosureSystem(sheet, foldingCreases(sheet));
   system.evaluate(angle);
   const matrix = new SparseCholesky(system.pattern);
-  const none = new Uint8Array(system.size);
   const fill = (sink: { addDiagonal(u: number, v: number): void; addEntry(k: number, v: number): void }) => {
     for (let u = 0; u < system.size; u++) sink.addDiagonal(u, 1);
-    system.addNormalMatrix(sink, 1e3, system.residual, 0, none);
+    system.addNormalMatrix(sink, 1e3, system.residual, 0);
   };
   return { system, matrix, fill };
 }

@@ -7,7 +7,7 @@ import { type Placement, placePoint } from '../pose/place.ts';
 import { arrange } from '../sheet/arrange.ts';
 import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { halfEdgeOrigin } from '../sheet/walk.ts';
+import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 
 export type Space = readonly [number, number, number];
 
@@ -67,7 +67,7 @@ function normalOf({ rotation }: Placement, panel: number): Space {
 }
 
 /** Where the start of a half-edge stands, as the given panel has it. */
-export function cornerOf(sheet: Sheet, placement: Placement, halfEdge: number, panel: number): Space {
+function cornerOf(sheet: Sheet, placement: Placement, halfEdge: number, panel: number): Space {
   const v = halfEdgeOrigin(sheet, halfEdge);
   const p = new Float64Array(3);
   placePoint(p, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
@@ -76,13 +76,9 @@ export function cornerOf(sheet: Sheet, placement: Placement, halfEdge: number, p
 
 function liesIn(sheet: Sheet, placement: Placement, panel: number, normal: Space, offset: number): boolean {
   if (Math.abs(Math.abs(dot(normalOf(placement, panel), normal)) - 1) > COPLANAR) return false;
-  let h = sheet.panelRings[panel]![0]!;
-  const first = h;
-  do {
-    if (Math.abs(dot(normal, cornerOf(sheet, placement, h, panel)) - offset) > COPLANAR) return false;
-    h = sheet.halfEdgeNext[h]!;
-  } while (h !== first);
-  return true;
+  return panelRing(sheet, sheet.panelRings[panel]![0]!).every(
+    (h) => Math.abs(dot(normal, cornerOf(sheet, placement, h, panel)) - offset) <= COPLANAR,
+  );
 }
 
 function axesOf(normal: Space): { across: Space; along: Space } {
@@ -101,7 +97,7 @@ function cutIntoCells(
 ): PlaneGroup {
   const { across, along } = axesOf(normal);
   const halfEdges = panels.flatMap((panel) =>
-    sheet.panelRings[panel]!.flatMap((ring) => ringFrom(sheet, ring)),
+    sheet.panelRings[panel]!.flatMap((ring) => panelRing(sheet, ring)),
   );
   const count = halfEdges.length;
   const ends = {
@@ -135,16 +131,6 @@ function cutIntoCells(
     boundary,
     cover: coverOf(sheet, net, faces, boundary),
   };
-}
-
-function ringFrom(sheet: Sheet, first: number): number[] {
-  const ring: number[] = [];
-  let h = first;
-  do {
-    ring.push(h);
-    h = sheet.halfEdgeNext[h]!;
-  } while (h !== first);
-  return ring;
 }
 
 /** Which half-edges lie on each line of the net. */

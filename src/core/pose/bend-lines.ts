@@ -5,6 +5,7 @@
  */
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { panelRing } from '../sheet/walk.ts';
 
 export interface BentSheet {
   readonly sheet: Sheet;
@@ -34,7 +35,7 @@ export function addBendLines(sheet: Sheet, choose: DiagonalChoice): BentSheet {
   for (let panel = 0; panel < sheet.panelRings.length; panel++) {
     const own = sheet.panelRings[panel]!;
     if (own.length !== 1) continue;
-    let ring = ringOf(sheet, own[0]!);
+    let ring = panelRing(sheet, own[0]!);
     const cuts = cutCorners(sheet, ring.map(start), choose);
     for (let k = 0; k < cuts.length; k++) {
       // corner at place i of what is left: half-edges before and after it, and a new diagonal beside them
@@ -79,16 +80,6 @@ export function addBendLines(sheet: Sheet, choose: DiagonalChoice): BentSheet {
     bendLines,
     panelOf: Int32Array.from(panelOf),
   };
-}
-
-function ringOf(sheet: Sheet, first: number): number[] {
-  const ring: number[] = [];
-  let h = first;
-  do {
-    ring.push(h);
-    h = sheet.halfEdgeNext[h]!;
-  } while (h !== first);
-  return ring;
 }
 
 /** Places (in the shrinking ring) of the corners to cut off, leaving a triangle; empty where none can be cut. */

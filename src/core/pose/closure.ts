@@ -234,14 +234,14 @@ export class ClosureSystem {
 
   /**
    * Adds stiffness * J'J, and `curvature` times the second derivative of weight . residual, to a matrix. Unknowns
-   * marked in `pinned` are left out.
+   * marked in `pinned`, if given, are left out.
    */
   addNormalMatrix(
     matrix: MatrixSink,
     stiffness: number,
     weight: Float64Array,
     curvature: number,
-    pinned: Uint8Array,
+    pinned?: Uint8Array,
   ): void {
     const { loopStart, loopRow, crease, screw, unknownOf, pairAt } = this;
     const bracket = EVALUATE.bracket;
@@ -258,7 +258,7 @@ export class ClosureSystem {
         const ax = screw[s]!;
         const ay = screw[s + 1]!;
         const az = screw[s + 2]!;
-        const skip = u === NONE || pinned[u] === 1;
+        const skip = u === NONE || pinned?.[u] === 1;
         if (!skip) {
           let square = 1;
           if (hole) square += screw[s + 3]! ** 2 + screw[s + 4]! ** 2 + screw[s + 5]! ** 2;
@@ -268,7 +268,7 @@ export class ClosureSystem {
           const at = pairAt[pair]!;
           if (skip || at === SKIP) continue;
           const v = unknownOf[crease[j]!]!;
-          if (pinned[v]) continue;
+          if (pinned?.[v]) continue;
           const t = 6 * j;
           const bx = screw[t]!;
           const by = screw[t + 1]!;

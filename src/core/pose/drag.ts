@@ -41,13 +41,12 @@ export function dragVertex(
   const bounds = boundsOf(sheet, system.creaseOf, free);
   const matrix = new SparseCholesky(system.pattern);
   const pose = angle.slice();
-  const pinned = new Uint8Array(system.size);
   for (let k = 0; k < STEPS; k++) {
     system.evaluate(pose);
     const { columns, place } = pullOf(sheet, pose, still, walk, panel, vertex, system.unknownOf);
     matrix.clear();
     for (let u = 0; u < system.size; u++) matrix.addDiagonal(u, STAY);
-    system.addNormalMatrix(matrix, CLOSURE, system.residual, 0, pinned);
+    system.addNormalMatrix(matrix, CLOSURE, system.residual, 0);
     if (!matrix.factor()) break;
     const step = new Float64Array(system.size);
     system.addTransposed(

@@ -31,7 +31,6 @@ export function countFreedoms(sheet: Sheet, angle: Float64Array, moving = foldin
     1,
     system.residual,
     0,
-    new Uint8Array(size),
   );
   return negativeEigenvalues(pattern, diagonal, entries);
 }

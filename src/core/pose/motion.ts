@@ -40,8 +40,6 @@ export interface MotionEnd {
   readonly closure: number;
   /** Moments (0 to 1 of the way gone) at which neighbouring poses differ by more than JUMP, with the crease. */
   readonly jumps: readonly { at: number; crease: number; change: number }[];
-  /** The exact drives could not go on: largest residual left when they were forced one frame further. */
-  readonly blocked: number;
   readonly starts: number;
   readonly solver: PoseSolver;
 }
@@ -77,7 +75,6 @@ class Motion {
   private lastFrame = 0;
   private starts = 0;
   private readonly jumps: { at: number; crease: number; change: number }[] = [];
-  private blocked = 0;
 
   constructor(task: MotionTask) {
     this.task = task;
@@ -159,7 +156,6 @@ class Motion {
       remaining: this.remaining(this.angle),
       closure,
       jumps: this.jumps,
-      blocked: this.blocked,
       starts: this.starts,
       solver: this.solver,
     };
@@ -215,7 +211,7 @@ class Motion {
     }
   }
 
-  /** The nearest closing pose to one that is `fraction` of the way to the targets. */
+  /** The nearest closing pose to one a frame further; `kick` moves where the search starts. Undefined: none found. */
   private tryFrame(enough: number, kick?: Float64Array): Float64Array | undefined {
     this.askFrame();
     const { target, sheet, exact } = this.task;
@@ -244,11 +240,7 @@ class Motion {
     }
     for (const e of this.driven) if (exact[e]) next[e] = this.angle[e]! + this.asked[e]!;
     const solved = this.solver.solve(next, this.goal, { enough });
-    if (solved.closure > this.closeEnough(next)) {
-      this.blocked = Math.max(this.blocked, solved.closure);
-      return undefined;
-    }
-    return next;
+    return solved.closure > this.closeEnough(next) ? undefined : next;
   }
 
   /**

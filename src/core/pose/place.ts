@@ -6,6 +6,7 @@
 import { multiply, normalise, setFoldTurn, turn } from '../numeric/rotation.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { halfEdgeEnd, halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 
 /** Flat point (x, y) of panel p stands at rotation[4p..] turned (x, y, 0), plus translation[3p..]. Sheet units. */
 export interface Placement {
@@ -37,15 +38,12 @@ export function walkPanels(sheet: Sheet, still: number): PanelWalk {
     start(panel);
     while (read < end) {
       for (const ring of sheet.panelRings[panels[read++]!]!) {
-        let h = ring;
-        do {
+        for (const h of panelRing(sheet, ring)) {
           const beyond = sheet.halfEdgePanel[h ^ 1]!;
-          if (beyond !== NONE && !seen[beyond] && kindJoinsPanels(sheet.creaseKind[h >> 1]!)) {
-            entered[beyond] = h ^ 1;
-            start(beyond);
-          }
-          h = sheet.halfEdgeNext[h]!;
-        } while (h !== ring);
+          if (beyond === NONE || seen[beyond] || !kindJoinsPanels(sheet.creaseKind[h >> 1]!)) continue;
+          entered[beyond] = h ^ 1;
+          start(beyond);
+        }
       }
     }
   }
@@ -90,9 +88,8 @@ export function placePanels(
 
 /** Where a half-edge starts on the flat sheet and its direction, length 1. */
 export function halfEdgeLine(sheet: Sheet, h: number): { x: number; y: number; dx: number; dy: number } {
-  const e = h >> 1;
-  const a = (h & 1) === 0 ? sheet.creaseFrom[e]! : sheet.creaseTo[e]!;
-  const b = (h & 1) === 0 ? sheet.creaseTo[e]! : sheet.creaseFrom[e]!;
+  const a = halfEdgeOrigin(sheet, h);
+  const b = halfEdgeEnd(sheet, h);
   const x = sheet.vertexX[a]!;
   const y = sheet.vertexY[a]!;
   const dx = sheet.vertexX[b]! - x;
@@ -117,24 +114,15 @@ export function placePoint(
 /** Position of every vertex, three numbers each, as its lowest-numbered panel has it. */
 export function vertexPositions(sheet: Sheet, placement: Placement): Float64Array {
   const positions = new Float64Array(3 * sheet.vertexX.length).fill(Number.NaN);
-  forEachPanelCorner(sheet, (panel, vertex) => {
-    if (Number.isNaN(positions[3 * vertex]!))
-      placePoint(positions, 3 * vertex, placement, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
-  });
+  for (let panel = 0; panel < sheet.panelRings.length; panel++)
+    for (const ring of sheet.panelRings[panel]!)
+      for (const h of panelRing(sheet, ring)) {
+        const v = halfEdgeOrigin(sheet, h);
+        if (Number.isNaN(positions[3 * v]!))
+          placePoint(positions, 3 * v, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+      }
   for (let k = 0; k < positions.length; k++) if (Number.isNaN(positions[k]!)) positions[k] = 0;
   return positions;
-}
-
-/** Calls with every corner of every panel, panels in order. */
-export function forEachPanelCorner(sheet: Sheet, call: (panel: number, vertex: number) => void): void {
-  for (let panel = 0; panel < sheet.panelRings.length; panel++)
-    for (const ring of sheet.panelRings[panel]!) {
-      let h = ring;
-      do {
-        call(panel, (h & 1) === 0 ? sheet.creaseFrom[h >> 1]! : sheet.creaseTo[h >> 1]!);
-        h = sheet.halfEdgeNext[h]!;
-      } while (h !== ring);
-    }
 }
 
 /**

@@ -1,9 +1,11 @@
 /**
  * The nearest closing pose to what is asked. Minimises  1/2 sum weight (angle - goal)^2  over the moving creases
- * subject to closure and to bounds on every angle, by a stabilised sequential quadratic programme: Newton steps on
- * the augmented Lagrangian with the exact second derivative of closure, bounds by projection, a line search, and
- * multipliers carried along. One sparse Cholesky factorisation per step.
+ * subject to closure and to bounds on every angle, by sequential quadratic programming: Newton steps with the exact
+ * second derivative of closure, bounds by a primal-dual active set, a line search, and multipliers carried along.
+ * One sparse Cholesky factorisation per step and round of the active set.
  */
+
+import { largestOf, sumOfSquares } from '../numeric/arrays.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { ClosureSystem } from './closure.ts';
@@ -17,10 +19,6 @@ export interface Goal {
 }
 
 export interface SolveOptions {
-  /** Stop after this many factorisations. */
-  readonly limit?: number;
-  /** Longest change of one angle in one step, radians. */
-  readonly reach?: number;
   /** Steps shorter than this end the search; the pose still closes to rounding. Radians. */
   readonly enough?: number;
 }
@@ -36,6 +34,10 @@ export interface Solved {
 /** Residuals below this are rounding: a corner of a few creases computes its product to about 1e-16 each. */
 const CLOSURE_FLOOR = 2e-15;
 const STEP_GOAL = 1e-9;
+const FACTORISATION_LIMIT = 40;
+/** Longest change of one angle in one step, radians. */
+const REACH = 0.5;
+const CLOSE_STEPS = 25;
 const ACTIVE_SET_ROUNDS = 8;
 /** A pose that closes to this (radians) is near enough for steps that follow the goal; else closure comes first. */
 const NEARLY_CLOSED = 0.03;
@@ -62,7 +64,6 @@ export class PoseSolver {
   private readonly tangential: Float64Array;
   private readonly moment: Float64Array;
   private readonly pinned: Uint8Array;
-  private readonly free: Uint8Array;
   private readonly trial: Float64Array;
   private curvature = 1;
 
@@ -77,7 +78,6 @@ export class PoseSolver {
     this.tangential = new Float64Array(this.size);
     this.moment = new Float64Array(this.system.rows);
     this.pinned = new Uint8Array(this.size);
-    this.free = new Uint8Array(this.size);
     this.trial = new Float64Array(moving.length);
   }
 
@@ -91,18 +91,16 @@ export class PoseSolver {
    * Creases that do not move keep their angles.
    */
   solve(angle: Float64Array, goal: Goal, options: SolveOptions = {}): Solved {
-    const limit = options.limit ?? 40;
-    const reach = options.reach ?? 0.5;
     const enough = options.enough ?? STEP_GOAL;
     const before = this.factorisations;
     this.clip(angle, goal);
     const stiffness = this.penalty(angle);
     this.pinned.fill(0);
     this.system.evaluate(angle);
-    this.restore(angle, goal, reach);
+    this.restore(angle, goal);
     let settled = false;
-    while (this.factorisations - before < limit && !settled) {
-      const moved = this.newtonStep(angle, goal, stiffness, reach);
+    while (this.factorisations - before < FACTORISATION_LIMIT && !settled) {
+      const moved = this.newtonStep(angle, goal, stiffness);
       settled = this.system.largest() < 0.1 * enough && moved < enough;
     }
     const closure = this.close(angle, goal);
@@ -110,13 +108,13 @@ export class PoseSolver {
   }
 
   /** Brings closure of `angle` to rounding by least change, for a pose that already nearly closes. */
-  close(angle: Float64Array, bounds: Pick<Goal, 'lower' | 'upper'>, limit = 25): number {
+  close(angle: Float64Array, bounds: Pick<Goal, 'lower' | 'upper'>): number {
     const { system, matrix, step } = this;
     system.evaluate(angle);
     let closure = system.largest();
     const best = angle.slice();
     let least = closure;
-    for (let k = 0; k < limit && closure > CLOSURE_FLOOR; k++) {
+    for (let k = 0; k < CLOSE_STEPS && closure > CLOSURE_FLOOR; k++) {
       step.fill(0);
       system.addTransposed(step, system.residual);
       for (let u = 0; u < this.size; u++) {
@@ -191,7 +189,7 @@ export class PoseSolver {
   }
 
   /** From far off, first to a pose that nearly closes, by damped least squares, whatever the goal. */
-  private restore(angle: Float64Array, bounds: Goal, reach: number): void {
+  private restore(angle: Float64Array, bounds: Goal): void {
     const { system, step, trial } = this;
     for (let k = 0; k < RESTORE_STEPS; k++) {
       const square = sumOfSquares(system.residual);
@@ -200,7 +198,7 @@ export class PoseSolver {
       system.addTransposed(step, system.residual);
       if (!this.factorNormalMatrix(RESTORE_DAMPING)) return;
       this.matrix.solve(step);
-      const scale = Math.min(1, reach / largestOf(step));
+      const scale = Math.min(1, REACH / largestOf(step));
       trial.set(angle);
       for (let u = 0; u < this.size; u++) {
         const e = system.creaseOf[u]!;
@@ -215,7 +213,7 @@ export class PoseSolver {
   }
 
   /** One Newton step with line search. Returns the largest change of an angle. */
-  private newtonStep(angle: Float64Array, goal: Goal, stiffness: number, reach: number): number {
+  private newtonStep(angle: Float64Array, goal: Goal, stiffness: number): number {
     const { system, multiplier, gradient, step, trial, moment } = this;
     for (let u = 0; u < this.size; u++)
       gradient[u] = goal.weight[u]! * (angle[system.creaseOf[u]!]! - goal.goal[u]!);
@@ -227,7 +225,7 @@ export class PoseSolver {
     system.addTransposed(gradient, this.scaledResidual(MERIT));
     const start = this.merit(angle, goal);
     const open = system.largest();
-    let scale = Math.min(1, reach / largestOf(step));
+    let scale = Math.min(1, REACH / largestOf(step));
     trial.set(angle);
     for (let tries = 0; ; tries++) {
       let slope = 0;
@@ -293,7 +291,7 @@ export class PoseSolver {
       matrix.clear();
       for (let u = 0; u < this.size; u++)
         matrix.addDiagonal(u, goal.weight[u]! + 1e-12 * stiffness + (pinned[u] ? tie : 0));
-      system.addNormalMatrix(matrix, stiffness, this.multiplier, this.curvature, this.free);
+      system.addNormalMatrix(matrix, stiffness, this.multiplier, this.curvature);
       this.factorisations++;
       if (matrix.factor()) break;
       if (this.curvature === 0) return false;
@@ -311,16 +309,4 @@ export class PoseSolver {
     for (let u = 0; u < this.size; u++) step[u]! += tangential[u]!;
     return true;
   }
-}
-
-function largestOf(values: Float64Array): number {
-  let most = 1e-300;
-  for (const value of values) most = Math.max(most, Math.abs(value));
-  return most;
-}
-
-function sumOfSquares(values: Float64Array): number {
-  let sum = 0;
-  for (const value of values) sum += value * value;
-  return sum;
 }

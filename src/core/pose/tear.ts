@@ -2,6 +2,8 @@
  * How wide paper would tear if it were forced: one crease that stops short is set half-way to its target, the others
  * adapt so that corners close as well as they can, and the widest gape between panels is measured.
  */
+
+import { sumOfSquares } from '../numeric/arrays.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
 import { MISS } from '../numeric/tolerance.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -59,7 +61,6 @@ function forceOne(sheet: Sheet, pose: Float64Array, stage: Stage, crease: number
 function closeAsWellAsCan(sheet: Sheet, angle: Float64Array, moving: Uint8Array, free: boolean): void {
   const system = new ClosureSystem(sheet, moving);
   const matrix = new SparseCholesky(system.pattern);
-  const pinned = new Uint8Array(system.size);
   const step = new Float64Array(system.size);
   const before = new Float64Array(angle.length);
   let damping = 1e-2;
@@ -68,7 +69,7 @@ function closeAsWellAsCan(sheet: Sheet, angle: Float64Array, moving: Uint8Array,
   for (let k = 0; k < 60 && damping < 1e6; k++) {
     matrix.clear();
     for (let u = 0; u < system.size; u++) matrix.addDiagonal(u, damping);
-    system.addNormalMatrix(matrix, 1, system.residual, 0, pinned);
+    system.addNormalMatrix(matrix, 1, system.residual, 0);
     if (!matrix.factor()) return;
     step.fill(0);
     system.addTransposed(step, system.residual);
@@ -92,10 +93,4 @@ function closeAsWellAsCan(sheet: Sheet, angle: Float64Array, moving: Uint8Array,
       damping *= 4;
     }
   }
-}
-
-function sumOfSquares(values: Float64Array): number {
-  let sum = 0;
-  for (const value of values) sum += value * value;
-  return sum;
 }

@@ -2,7 +2,8 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import { MISS } from '../numeric/tolerance.ts';
 import { KIND } from '../sheet/kind.ts';
-import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { NONE } from '../sheet/sheet.ts';
+import { creaseMiddle } from '../sheet/walk.ts';
 import { type BentSheet, bendOf } from './bend-lines.ts';
 import type { MotionEnd } from './motion.ts';
 import type { Tear } from './tear.ts';
@@ -49,7 +50,7 @@ export function describeMotion(facts: MotionFacts): Finding[] {
         {
           value: jump.change * degrees,
           creases: [jump.crease],
-          at: [middleOf(facts.bent.sheet, jump.crease)],
+          at: [creaseMiddle(facts.bent.sheet, jump.crease)],
         },
       ),
     );
@@ -123,10 +124,4 @@ function describeBending({ bent, poses, peakBend }: MotionFacts): Finding {
     `Paper must bend here: ${panels.size} panels bend during the step, by up to ${asDegrees(peakBend)}, ${end}.`,
     { value: peakBend * degrees, limit: MISS * degrees, panels: [...panels].sort((a, b) => a - b) },
   );
-}
-
-function middleOf(sheet: Sheet, crease: number): readonly [number, number] {
-  const a = sheet.creaseFrom[crease]!;
-  const b = sheet.creaseTo[crease]!;
-  return [(sheet.vertexX[a]! + sheet.vertexX[b]!) / 2, (sheet.vertexY[a]! + sheet.vertexY[b]!) / 2];
 }

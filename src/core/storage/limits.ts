@@ -12,8 +12,5 @@ export const STROKE_LIMIT = 200_000;
 /** Largest coordinate, in the file's own unit: beyond it squares of lengths lose the digits that folding needs. */
 export const COORDINATE_LIMIT = 1e9;
 
-/** Groups within groups, or lists within lists. Drawing programs stay below fifty. */
-export const DEPTH_LIMIT = 1000;
-
 /** Uses of uses, or blocks within blocks. */
 export const REUSE_LIMIT = 32;

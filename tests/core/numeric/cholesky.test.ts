@@ -1,12 +1,7 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { SparseCholesky } from '../../../src/core/numeric/cholesky.ts';
-
-/** Small repeatable random numbers in 0..1 (linear congruence, Numerical Recipes constants, from memory). */
-function randomSource(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 2 ** 32;
-}
+import { seededRandom } from '../../../src/core/numeric/random.ts';
 
 function randomPattern(size: number, density: number, random: () => number) {
   const row: number[] = [];
@@ -32,7 +27,7 @@ describe('sparse Cholesky', () => {
   ] as const)
     it(`solves like the dense decomposition of ml-matrix: ${size} unknowns, density ${density}, seeds 1-8`, () => {
       for (let seed = 1; seed <= 8; seed++) {
-        const random = randomSource(seed * 7919 + size);
+        const random = seededRandom(seed * 7919 + size);
         const pattern = randomPattern(size, density, random);
         const sparse = new SparseCholesky(pattern);
         const dense = Matrix.zeros(size, size);
