@@ -171,7 +171,7 @@ const RAY = { x: Math.cos(0.7317), y: Math.sin(0.7317) };
  * The cell of a point that lies on no line: the one beside the nearest line that a ray from the point meets. The ray
  * runs askew, since the line under study, its edges and their ends often lie straight above one another.
  */
-function cellAt({ net, faces }: PlaneGroup, px: number, py: number): number {
+export function cellAt({ net, faces }: PlaneGroup, px: number, py: number): number {
   const across = (x: number, y: number) => (x - px) * RAY.y - (y - py) * RAY.x;
   const along = (x: number, y: number) => (x - px) * RAY.x + (y - py) * RAY.y;
   let nearest = Number.POSITIVE_INFINITY;

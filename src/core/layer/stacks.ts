@@ -1,0 +1,104 @@
+/**
+ * The layers of a pose, ready to be looked at: over every cell of every plane the panels from the lowest to the
+ * highest, with heights at which they can be drawn or fanned out. Plain data throughout.
+ */
+import { type Placement, placePoint } from '../pose/place.ts';
+import { layerHeights } from './heights.ts';
+import { Overlaps } from './overlaps.ts';
+import { cellAt } from './pieces.ts';
+import { dot, type Planes, type Space } from './planes.ts';
+
+/**
+ * Which panel lies over which: [f, g, 1] panel f lies on the side of g that faced up at the start, -1 on the other
+ * side. A pair that overlaps in several areas is listed once for each, in the order of `Overlaps`.
+ */
+export type LayerOrder = readonly (readonly [number, number, 1 | -1])[];
+
+export interface Stacks {
+  readonly planes: Planes;
+  /** Per group and cell: panels from the lowest to the highest, as the group's normal looks. */
+  readonly over: readonly (readonly (readonly number[])[])[];
+  /** The same shape: a height for each layer, whole numbers from 0 that grow within every cell. */
+  readonly heights: readonly (readonly (readonly number[])[])[];
+  /** Pairs that overlap but whose order nobody told; they are stacked by number. */
+  readonly untold: readonly (readonly [number, number])[];
+}
+
+/** The layers at one point. */
+export interface LayersHere {
+  readonly group: number;
+  readonly cell: number;
+  /** Panels from the lowest to the highest, as the group's normal looks. */
+  readonly panels: readonly number[];
+  readonly normal: Space;
+}
+
+/** Stacks up the panels of a pose. An order from another pose of the same sheet serves for the pairs it names. */
+export function stacksOf(planes: Planes, order: LayerOrder): Stacks {
+  const above = relation(planes, order);
+  const untold = new Map<string, readonly [number, number]>();
+  const over = planes.groups.map(({ cover }, group) =>
+    cover.map((panels, cell) => {
+      const below = panels.map((p) =>
+        panels.reduce((count, q) => {
+          if (p === q) return count;
+          const told = above(group, cell, p, q);
+          if (told === 0) untold.set(`${Math.min(p, q)},${Math.max(p, q)}`, [Math.min(p, q), Math.max(p, q)]);
+          return told < 0 || (told === 0 && q < p) ? count + 1 : count;
+        }, 0),
+      );
+      return panels
+        .map((panel, k) => ({ panel, below: below[k]! }))
+        .sort((a, b) => a.below - b.below || a.panel - b.panel)
+        .map(({ panel }) => panel);
+    }),
+  );
+  const heights = over.map((cells) => layerHeights(cells));
+  return { planes, over, heights, untold: [...untold.values()] };
+}
+
+/** 1: q lies above p over that cell, as the normal looks; -1: below; 0: not told. */
+type Above = (group: number, cell: number, p: number, q: number) => 1 | -1 | 0;
+
+function relation(planes: Planes, order: LayerOrder): Above {
+  const overlaps = new Overlaps(planes, planes.groupOf.length);
+  const sameOverlaps =
+    order.length === overlaps.list.length &&
+    overlaps.list.every(({ first, second }, k) => order[k]![0] === first && order[k]![1] === second);
+  if (sameOverlaps)
+    return (group, cell, p, q) => {
+      const literal = overlaps.above(group, cell, p, q);
+      const [, second, side] = order[literal >> 1]!;
+      const secondAbove = side > 0 !== planes.up[second]! > 0;
+      return secondAbove === ((literal & 1) === 0) ? 1 : -1;
+    };
+  const count = planes.groupOf.length;
+  const sides = new Map(order.flatMap(([f, g, side]) => [[f * count + g, side] as const]));
+  return (_, __, p, q) => {
+    const qOnSideOfP = sides.get(q * count + p);
+    if (qOnSideOfP !== undefined) return (qOnSideOfP * planes.up[p]!) as 1 | -1;
+    const pOnSideOfQ = sides.get(p * count + q);
+    return pOnSideOfQ === undefined ? 0 : (-(pOnSideOfQ * planes.up[q]!) as 1 | -1);
+  };
+}
+
+/** The layers at a point of a panel; the point is given on the flat sheet. */
+export function layersAt(
+  { planes, over }: Stacks,
+  placement: Placement,
+  panel: number,
+  [x, y]: readonly [number, number],
+): LayersHere {
+  const group = planes.groupOf[panel]!;
+  const plane = planes.groups[group]!;
+  const point = new Float64Array(3);
+  placePoint(point, 0, placement, panel, x, y);
+  const at: Space = [point[0]!, point[1]!, point[2]!];
+  const cell = cellAt(plane, dot(at, plane.across), dot(at, plane.along));
+  return { group, cell, panels: over[group]![cell]!, normal: plane.normal };
+}
+
+/** Most layers at any point. */
+export function deepestOf({ over }: Stacks): number {
+  return Math.max(0, ...over.flatMap((cells) => cells.map((panels) => panels.length)));
+}
