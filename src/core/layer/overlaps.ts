@@ -18,6 +18,7 @@ export class Overlaps {
   /** Unknown of a pair over a cell: per group, per cell, by pair. */
   private readonly at: Map<number, number>[][];
   private readonly panels: number;
+  private ofPair: Map<number, number[]> | null = null;
 
   constructor(planes: Planes, panels: number) {
     this.panels = panels;
@@ -30,6 +31,23 @@ export class Overlaps {
     const unknown = this.at[group]![cell]!.get(first * this.panels + second);
     if (unknown === undefined) throw new Error(`panels ${first} and ${second} do not overlap there`);
     return 2 * unknown + (lower < upper ? 0 : 1);
+  }
+
+  /** Unknowns of two panels, one for each area in which they overlap. */
+  between(f: number, g: number): readonly number[] {
+    this.ofPair ??= this.listPairs();
+    return this.ofPair.get(Math.min(f, g) * this.panels + Math.max(f, g)) ?? [];
+  }
+
+  private listPairs(): Map<number, number[]> {
+    const pairs = new Map<number, number[]>();
+    this.list.forEach(({ first, second }, unknown) => {
+      const pair = first * this.panels + second;
+      const own = pairs.get(pair);
+      if (own) own.push(unknown);
+      else pairs.set(pair, [unknown]);
+    });
+    return pairs;
   }
 
   private unknownsOf({ net, faces, cover }: PlaneGroup, group: number): Map<number, number>[] {

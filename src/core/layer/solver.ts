@@ -11,28 +11,67 @@ export interface Count {
   /** Number of states, or of those counted before time ran out. */
   readonly states: bigint;
   readonly exact: boolean;
+}
+
+/** The states of some conditions: one, how many, each in turn. */
+export class StateSearch {
+  private readonly merged: Merged;
+  private readonly search: Search | null;
+  private found: Uint8Array | null | undefined;
+
+  constructor(
+    private readonly unknowns: number,
+    conditions: readonly Condition[],
+  ) {
+    this.merged = new Merged(unknowns);
+    const rest = simplify(this.merged, conditions);
+    this.search = rest && new Search(this.merged, unknowns, rest);
+  }
+
   /** One state, a value per unknown; null where there is none. */
-  readonly first: Uint8Array | null;
-}
+  first(): Uint8Array | null {
+    if (this.found === undefined) this.found = this.states().next().value ?? null;
+    return this.found;
+  }
 
-/** Counts all states; stops when `outOfTime` says so and then gives what was counted as "at least". */
-export function countStates(
-  unknowns: number,
-  conditions: readonly Condition[],
-  outOfTime: () => boolean,
-): Count {
-  const merged = new Merged(unknowns);
-  const rest = simplify(merged, conditions);
-  if (!rest) return { states: 0n, exact: true, first: null };
-  const search = new Search(merged, unknowns, rest, outOfTime);
-  return search.count();
-}
+  /** Counts all states; stops when `outOfTime` says so and then gives what was counted as "at least". */
+  count(outOfTime: () => boolean): Count {
+    return this.search?.count(outOfTime) ?? { states: 0n, exact: true };
+  }
 
-/** Is there any state? */
-export function hasState(unknowns: number, conditions: readonly Condition[]): boolean {
-  const merged = new Merged(unknowns);
-  const rest = simplify(merged, conditions);
-  return rest !== null && new Search(merged, unknowns, rest, () => false).findAny();
+  /** Every state once. The parts are known to have states each before any two are put together. */
+  *states(): Generator<Uint8Array, void> {
+    const { search, merged, unknowns } = this;
+    if (!search) return;
+    const value = new Uint8Array(unknowns + 1);
+    value[unknowns] = 1;
+    const whole = () =>
+      Uint8Array.from({ length: unknowns }, (_, k) => {
+        const literal = merged.find(2 * k);
+        return value[literal >> 1]! ^ (literal & 1);
+      });
+    const walks: Generator<Uint8Array, void>[] = [];
+    const put = (k: number, next: IteratorResult<Uint8Array, void>): boolean => {
+      if (next.done) return false;
+      for (const [j, unknown] of search.parts[k]!.entries()) value[unknown] = next.value[j]!;
+      return true;
+    };
+    for (const [k, part] of search.parts.entries()) {
+      walks.push(search.walk(part));
+      if (!put(k, walks[k]!.next())) return;
+    }
+    for (;;) {
+      yield whole();
+      // as the wheels of a counter: the last part goes on, at its end it starts anew and the one before goes on
+      let k = walks.length - 1;
+      while (k >= 0 && !put(k, walks[k]!.next())) {
+        walks[k] = search.walk(search.parts[k]!);
+        put(k, walks[k]!.next());
+        k--;
+      }
+      if (k < 0) return;
+    }
+  }
 }
 
 /** Unknowns merged to classes of equal or opposite ones; class of "true" is unknown number `size`. */
@@ -136,74 +175,44 @@ function reduceMixed(merged: Merged, literals: readonly Literal[]): Reduced {
 const OPEN = 2;
 
 class Search {
-  private readonly value: Uint8Array;
-  private readonly trail: number[] = [];
+  /** Unknowns that hang together by conditions, in an order in which each hangs together with earlier ones. */
+  readonly parts: readonly (readonly number[])[];
   private readonly watchers: number[][];
 
   constructor(
-    private readonly merged: Merged,
+    merged: Merged,
     private readonly unknowns: number,
     private readonly conditions: readonly Small[],
-    private readonly outOfTime: () => boolean,
   ) {
-    this.value = new Uint8Array(unknowns + 1).fill(OPEN);
-    this.value[unknowns] = 1;
     this.watchers = Array.from({ length: unknowns + 1 }, () => []);
     conditions.forEach(({ of }, c) => {
       for (const literal of of) this.watchers[literal >> 1]!.push(c);
     });
+    const roots = new Set<number>();
+    for (let k = 0; k < unknowns; k++) roots.add(merged.find(2 * k) >> 1);
+    roots.delete(unknowns);
+    this.parts = this.partsOf([...roots]);
   }
 
-  count(): Count {
-    const roots = new Set<number>();
-    for (let k = 0; k < this.unknowns; k++) {
-      const root = this.merged.find(2 * k) >> 1;
-      if (root !== this.unknowns) roots.add(root);
-    }
+  count(outOfTime: () => boolean): Count {
     let states = 1n;
     let exact = true;
-    for (const part of this.parts([...roots])) {
-      const counted = this.countPart(part);
-      exact &&= counted.exact;
-      if (counted.first) for (const [k, unknown] of part.entries()) this.value[unknown] = counted.first[k]!;
-      states *= counted.states;
-      if (counted.states === 0n) return { states: 0n, exact, first: null };
+    for (const part of this.parts) {
+      let own = 0;
+      for (const _ of this.walk(part)) {
+        own++;
+        if ((own & 255) === 0 && outOfTime()) {
+          exact = false;
+          break;
+        }
+      }
+      states *= BigInt(own);
+      if (own === 0) return { states: 0n, exact: true };
     }
-    return { states, exact, first: this.assignment() };
+    return { states, exact };
   }
 
-  findAny(): boolean {
-    const roots = new Set<number>();
-    for (const { of } of this.conditions) for (const literal of of) roots.add(literal >> 1);
-    for (const part of this.parts([...roots])) {
-      const mark = this.trail.length;
-      if (!this.solve(part)) return false;
-      this.trail.length = mark;
-    }
-    return true;
-  }
-
-  private solve(part: readonly number[]): boolean {
-    const next = this.choose(part);
-    if (next < 0) return true;
-    for (const value of [1, 0]) {
-      const mark = this.trail.length;
-      if (this.assign(next, value) && this.solve(part)) return true;
-      this.undo(mark);
-    }
-    return false;
-  }
-
-  private assignment(): Uint8Array {
-    return Uint8Array.from({ length: this.unknowns }, (_, k) => {
-      const literal = this.merged.find(2 * k);
-      const value = this.value[literal >> 1]!;
-      return (value === OPEN ? 0 : value) ^ (literal & 1);
-    });
-  }
-
-  /** Unknowns that hang together by conditions. */
-  private parts(roots: readonly number[]): number[][] {
+  private partsOf(roots: readonly number[]): number[][] {
     const seen = new Set<number>();
     const parts: number[][] = [];
     for (const root of roots) {
@@ -222,75 +231,76 @@ class Search {
     return parts;
   }
 
-  private countPart(part: readonly number[]): { states: bigint; exact: boolean; first: number[] | null } {
-    let states = 0;
-    let exact = true;
-    let first: number[] | null = null;
-    let ticks = 0;
-    const visit = (): void => {
-      if ((++ticks & 255) === 0 && this.outOfTime()) exact = false;
-      if (!exact && first) return;
-      const next = this.choose(part);
-      if (next < 0) {
-        states++;
-        first ??= part.map((unknown) => this.value[unknown]!);
-        return;
+  /** Every state of a part, as values in its order; what is yielded is overwritten by the next. */
+  *walk(part: readonly number[]): Generator<Uint8Array, void> {
+    const value = new Uint8Array(this.unknowns + 1).fill(OPEN);
+    value[this.unknowns] = 1;
+    const trail: number[] = [];
+    const state = new Uint8Array(part.length);
+    /** Decisions taken: place in the part, value, length of the trail before. */
+    const decisions: { at: number; value: number; mark: number }[] = [];
+    let at = 0;
+    for (;;) {
+      while (at < part.length && value[part[at]!] !== OPEN) at++;
+      if (at < part.length) {
+        decisions.push({ at, value: 1, mark: trail.length });
+        if (this.assign(value, trail, part[at]!, 1)) continue;
+      } else {
+        part.forEach((unknown, k) => {
+          state[k] = value[unknown]!;
+        });
+        yield state;
       }
-      for (const value of [1, 0]) {
-        const mark = this.trail.length;
-        if (this.assign(next, value)) visit();
-        this.undo(mark);
+      // back to the last decision that has another side
+      for (;;) {
+        const last = decisions.pop();
+        if (!last) return;
+        while (trail.length > last.mark) value[trail.pop()!] = OPEN;
+        if (last.value === 0) continue;
+        decisions.push({ at: last.at, value: 0, mark: last.mark });
+        at = last.at;
+        if (this.assign(value, trail, part[at]!, 0)) break;
       }
-    };
-    visit();
-    return { states: BigInt(states), exact, first };
+    }
   }
 
-  /** The next open unknown; those of a part stand in an order in which each hangs together with earlier ones. */
-  private choose(part: readonly number[]): number {
-    for (const unknown of part) if (this.value[unknown] === OPEN) return unknown;
-    return -1;
-  }
-
-  private assign(unknown: number, value: number): boolean {
-    const queue: number[] = [];
+  private assign(values: Uint8Array, trail: number[], unknown: number, value: number): boolean {
+    let done = trail.length;
     const put = (k: number, v: number): boolean => {
-      if (this.value[k] !== OPEN) return this.value[k] === v;
-      this.value[k] = v;
-      this.trail.push(k);
-      queue.push(k);
+      if (values[k] !== OPEN) return values[k] === v;
+      values[k] = v;
+      trail.push(k);
       return true;
     };
     if (!put(unknown, value)) return false;
-    while (queue.length > 0) {
-      const k = queue.pop()!;
-      for (const c of this.watchers[k]!) if (!this.propagate(this.conditions[c]!, put)) return false;
-    }
+    while (done < trail.length)
+      for (const c of this.watchers[trail[done++]!]!)
+        if (!propagate(values, this.conditions[c]!, put)) return false;
     return true;
   }
+}
 
-  private propagate({ mixed, of }: Small, put: (unknown: number, value: number) => boolean): boolean {
-    let open = -1;
-    let opens = 0;
-    let ones = 0;
-    for (const literal of of) {
-      const value = this.value[literal >> 1]!;
-      if (value === OPEN) {
-        open = literal;
-        if (++opens > 1) return true;
-      } else ones += value ^ (literal & 1);
-    }
-    if (mixed) {
-      if (opens === 0) return ones > 0 && ones < of.length;
-      if (ones === 0) return put(open >> 1, 1 ^ (open & 1));
-      if (ones === of.length - 1) return put(open >> 1, open & 1);
-      return true;
-    }
-    if (opens === 0) return (ones & 1) === 0;
-    return put(open >> 1, (ones & 1) ^ (open & 1));
+function propagate(
+  values: Uint8Array,
+  { mixed, of }: Small,
+  put: (unknown: number, value: number) => boolean,
+): boolean {
+  let open = -1;
+  let opens = 0;
+  let ones = 0;
+  for (const literal of of) {
+    const value = values[literal >> 1]!;
+    if (value === OPEN) {
+      open = literal;
+      if (++opens > 1) return true;
+    } else ones += value ^ (literal & 1);
   }
-
-  private undo(mark: number): void {
-    while (this.trail.length > mark) this.value[this.trail.pop()!] = OPEN;
+  if (mixed) {
+    if (opens === 0) return ones > 0 && ones < of.length;
+    if (ones === 0) return put(open >> 1, 1 ^ (open & 1));
+    if (ones === of.length - 1) return put(open >> 1, open & 1);
+    return true;
   }
+  if (opens === 0) return (ones & 1) === 0;
+  return put(open >> 1, (ones & 1) ^ (open & 1));
 }

@@ -17,6 +17,8 @@ import { cross, dot, type PlaneGroup, type Planes, type Space } from './planes.t
 export interface Origin {
   readonly panels: readonly number[];
   readonly creases: readonly number[];
+  /** What was asked, in words, where the condition comes from that. */
+  readonly asked?: string;
 }
 
 /** One condition on literals. */

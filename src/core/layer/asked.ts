@@ -1,0 +1,129 @@
+/** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
+import type { Literal, Overlaps } from './overlaps.ts';
+import type { Planes } from './planes.ts';
+import type { Condition } from './strands.ts';
+
+/** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
+export interface AskedOrder {
+  readonly over: number;
+  readonly under: number;
+}
+
+/** Asked: `panel` lies between two others, wherever all three lie together. */
+export interface AskedBetween {
+  readonly panel: number;
+  readonly between: readonly [number, number];
+}
+
+/**
+ * [f, g, 1]: panel f lies on the side of g that faced up at the start, -1 on the other side. A pair that overlaps in
+ * several areas stands once for each.
+ */
+export type OrderedPair = readonly [number, number, 1 | -1];
+
+/**
+ * Asked: these orders stay. A pair that stands as often as it has areas is held area by area, in their order; one
+ * that stands always the same way is held in all its areas; one that stands both ways and has other areas now is left
+ * open, as is one that no longer overlaps.
+ */
+export interface AskedKept {
+  readonly keep: readonly OrderedPair[];
+}
+
+export type Asked = AskedOrder | AskedBetween | AskedKept;
+
+/** What is asked, as conditions; and what cannot be asked in this pose, in words. */
+export interface AskedConditions {
+  readonly conditions: readonly Condition[];
+  readonly senseless: readonly { panels: number[]; message: string }[];
+}
+
+export function askedConditions(
+  planes: Planes,
+  overlaps: Overlaps,
+  asked: readonly Asked[],
+): AskedConditions {
+  const conditions: Condition[] = [];
+  const senseless: { panels: number[]; message: string }[] = [];
+  for (const one of asked) {
+    if ('keep' in one) {
+      conditions.push(...kept(planes, overlaps, one.keep));
+      continue;
+    }
+    const own = 'between' in one ? between(planes, overlaps, one) : over(planes, overlaps, one);
+    conditions.push(...own);
+    if (own.length === 0) senseless.push(whySenseless(one));
+  }
+  return { conditions, senseless };
+}
+
+function whySenseless(one: AskedOrder | AskedBetween): { panels: number[]; message: string } {
+  if ('between' in one) {
+    const [g, h] = one.between;
+    return {
+      panels: [one.panel, g, h],
+      message: `Asked: panel ${one.panel} between panels ${g} and ${h}; but these three lie nowhere together in this pose: ask about panels that do.`,
+    };
+  }
+  return {
+    panels: [one.over, one.under],
+    message: `Asked: panel ${one.over} over panel ${one.under}; but these two do not overlap in this pose: ask about panels that do.`,
+  };
+}
+
+/** "f lies on the side of g that faced up at the start", for one of the unknowns of the two. */
+function onUpperSide(planes: Planes, f: number, g: number, unknown: number): Literal {
+  const secondIsAbove = f > g === planes.up[g]! > 0;
+  return 2 * unknown + (secondIsAbove ? 0 : 1);
+}
+
+function over(planes: Planes, overlaps: Overlaps, { over, under }: AskedOrder): Condition[] {
+  const words = `${over} over ${under}`;
+  return overlaps.between(over, under).map((unknown) => ({
+    kind: 'true',
+    of: [onUpperSide(planes, over, under, unknown)],
+    origin: { panels: [over, under], creases: [], asked: words },
+  }));
+}
+
+function between(planes: Planes, overlaps: Overlaps, { panel, between: [g, h] }: AskedBetween): Condition[] {
+  if (panel === g || panel === h || g === h) return [];
+  const words = `${panel} between ${g} and ${h}`;
+  const group = planes.groupOf[panel]!;
+  const conditions = new Map<string, Condition>();
+  planes.groups[group]!.cover.forEach((cover, cell) => {
+    if (!cover.includes(panel) || !cover.includes(g) || !cover.includes(h)) return;
+    const of = [overlaps.above(group, cell, g, panel), overlaps.above(group, cell, panel, h)];
+    conditions.set(of.join(), {
+      kind: 'even',
+      of,
+      origin: { panels: [panel, g, h], creases: [], asked: words },
+    });
+  });
+  return [...conditions.values()];
+}
+
+function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]): Condition[] {
+  const byPair = new Map<string, OrderedPair[]>();
+  for (const order of orders) {
+    const name = `${Math.min(order[0], order[1])},${Math.max(order[0], order[1])}`;
+    const list = byPair.get(name);
+    if (list) list.push(order);
+    else byPair.set(name, [order]);
+  }
+  return [...byPair.values()].flatMap((list) => {
+    const [[f, g]] = list as [OrderedPair];
+    const unknowns = overlaps.between(f, g);
+    const literals = list.map(([a, b, side]) => (unknown: number) => {
+      const upper = onUpperSide(planes, a, b, unknown);
+      return side > 0 ? upper : upper ^ 1;
+    });
+    const alike = new Set(literals.map((literal) => literal(0))).size === 1;
+    if (list.length !== unknowns.length && !alike) return [];
+    return unknowns.map((unknown, k): Condition => {
+      const literal = (literals.length === unknowns.length ? literals[k]! : literals[0]!)(unknown);
+      const words = `${f} ${literal === onUpperSide(planes, f, g, unknown) ? 'over' : 'under'} ${g}, as before`;
+      return { kind: 'true', of: [literal], origin: { panels: [f, g], creases: [], asked: words } };
+    });
+  });
+}
