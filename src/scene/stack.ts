@@ -1,6 +1,6 @@
 /**
- * Which of several panels lying in one plane is drawn over which. Only for drawing: a panel lies on the side that
- * it came from, read off the poses before. (Whether the paper could get there is not asked here.)
+ * Which of several panels lying in one plane is drawn over which while the model moves: as the layer order tells where
+ * it is known; else a panel lies on the side that it came from, read off the poses before.
  */
 import type { Placement } from '../core/pose/place.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
@@ -42,8 +42,14 @@ export class PanelStack {
   /**
    * Level of every panel, counted along the panel's own normal (the side that faced up at the start).
    * @param before placements at earlier moments: 0 the nearest; null when there is none further back
+   * @param told 1: panel b is known to lie on the side of a that faced up at the start; -1: on the other; 0: not known
    */
-  levels(angle: Float64Array, now: Placement, before: (back: number) => Placement | null): Float32Array {
+  levels(
+    angle: Float64Array,
+    now: Placement,
+    before: (back: number) => Placement | null,
+    told: (a: number, b: number) => number = () => 0,
+  ): Float32Array {
     const normals = Array.from({ length: this.count }, (_, p) => panelNormal(now, p));
     const over: number[][] = Array.from({ length: this.count }, () => []);
     const under: number[] = new Array(this.count).fill(0);
@@ -52,7 +58,7 @@ export class PanelStack {
     const relations: [number, number, number][] = [];
     const relate = (a: number, b: number) => {
       if (!this.coplanar(now, normals, a, b) || !this.overlap(now, a, b)) return;
-      const side = this.sideOf(a, b, angle, before);
+      const side = told(a, b) || this.sideOf(a, b, angle, before);
       if (side !== 0) relations.push([a, b, side]);
       mate[root(a)] = root(b);
     };
