@@ -7,12 +7,7 @@ import { layerHeights } from './heights.ts';
 import { Overlaps } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
 import { dot, type Planes, type Space } from './planes.ts';
-
-/**
- * Which panel lies over which: [f, g, 1] panel f lies on the side of g that faced up at the start, -1 on the other
- * side. A pair that overlaps in several areas is listed once for each, in the order of `Overlaps`.
- */
-export type LayerOrder = readonly (readonly [number, number, 1 | -1])[];
+import type { LayerOrder } from './problem.ts';
 
 export interface Stacks {
   readonly planes: Planes;
