@@ -11,8 +11,8 @@ import { accentOn, inksOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { playhead } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
-import { dragCorner, onLesson, onStepEnd, setStep } from './session.ts';
-import { get, type Selection, set, useStore } from './store.ts';
+import { dragCorner, onLesson, onStepEnd } from './session.ts';
+import { get, type Selection, set, setStep, useStore } from './store.ts';
 import { viewWords, words } from './words.ts';
 
 /** How near a crease, and a corner to be dragged, the pointer must be, pixels. */

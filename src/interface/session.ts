@@ -7,9 +7,10 @@ import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
 import { carryOut, opened } from './edits.ts';
+import { askLayers, forgetLayers } from './layers.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { get, type LessonEntry, type StepState, set } from './store.ts';
+import { get, type LessonEntry, type StepState, set, setStep } from './store.ts';
 import { TrackBoard } from './track-board.ts';
 import { words } from './words.ts';
 
@@ -128,6 +129,7 @@ export async function compute(place: number): Promise<void> {
     byHand: false,
     verdict: null,
   });
+  forgetLayers();
   playhead.begin(board, 0);
   wanted = place;
   if (stages.length === 0) return;
@@ -157,6 +159,7 @@ function hear(board: TrackBoard, answer: Answer): void {
       if (wanted > 0) playhead.moveTo(Math.min(wanted, board.reached));
       else playhead.refresh();
       onStepEnd.call(answer.step);
+      if (!failed) askLayers(board, answer.step);
       return;
     }
     case 'baked':
@@ -197,11 +200,7 @@ export async function cancel(): Promise<void> {
 }
 
 function waiting(first: boolean): StepState {
-  return { status: first ? 'computing' : 'waiting', reached: 0, report: null, picture: null };
-}
-
-export function setStep(step: number, change: Partial<StepState>): void {
-  set({ steps: get().steps.map((one, k) => (k === step ? { ...one, ...change } : one)) });
+  return { status: first ? 'computing' : 'waiting', reached: 0, report: null, layers: null, picture: null };
 }
 
 /** A flat point of the panel that stays still, sheet coordinates. */

@@ -6,6 +6,7 @@ import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { Verdict } from '../scene/table/verdict.ts';
+import type { StepLayers } from '../worker/layer-protocol.ts';
 
 export type Selection = { readonly kind: 'crease' | 'panel' | 'vertex'; readonly id: number };
 
@@ -14,6 +15,8 @@ export interface StepState {
   /** Share of the step that can be shown. */
   readonly reached: number;
   readonly report: MotionReport | null;
+  /** Layers at its end; null while they are not known. */
+  readonly layers: StepLayers | null;
   /** Small picture of the model at the end of the step. */
   readonly picture: string | null;
 }
@@ -113,3 +116,7 @@ export const useStore = create<State>()(() => ({
 
 export const set = useStore.setState;
 export const get = useStore.getState;
+
+export function setStep(step: number, change: Partial<StepState>): void {
+  set({ steps: get().steps.map((one, k) => (k === step ? { ...one, ...change } : one)) });
+}

@@ -2,13 +2,14 @@
  * The poses of a lesson, as they come from the solver, and what is shown at any place of the slider. Kept outside
  * React: a pose never passes through its state.
  */
+import type { LayerOrder } from '../core/layer/problem.ts';
 import { type PanelWalk, type Placement, placePanels, walkPanels } from '../core/pose/place.ts';
 import type { MotionReport, TrackPose } from '../core/pose/track.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
 import { panelMesh } from '../scene/panel-mesh.ts';
-import { PanelStack } from '../scene/stack.ts';
+import { PanelStack, panelNormal } from '../scene/stack.ts';
 
 /** A pose that can be shown: which step, how far into it, and the angles on the sheet of that step. */
 export interface PlacedPose {
@@ -17,6 +18,8 @@ export interface PlacedPose {
   readonly angle: Float64Array;
   readonly placement: Placement;
   readonly levels: Float32Array;
+  /** Is it the end of its step? */
+  readonly atEnd: boolean;
   /** Creases from this number on are bend lines. */
   readonly ownCreases: number;
   readonly bends: Float32Array;
@@ -31,6 +34,8 @@ interface StepRecord {
 
 export class TrackBoard {
   readonly steps: StepRecord[];
+  /** Layer order at the end of each step, as far as it is known; panels of the lesson's own sheet. */
+  readonly orders: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
   private walks = new Map<Sheet, { still: number; walk: PanelWalk; stack: PanelStack }>();
   private placements = new WeakMap<TrackPose, Placement>();
@@ -87,6 +92,30 @@ export class TrackBoard {
       poses,
       report: track.report,
     };
+  }
+
+  learnOrder(step: number, order: LayerOrder): void {
+    this.orders[step] = order;
+  }
+
+  /** What is known of the layers at a pose: of its start the surest on the way, of its end at the end. */
+  orderAt(step: number, atEnd: boolean): LayerOrder {
+    const end = this.orders[step] ?? [];
+    return atEnd ? end : [...end, ...(this.orders[step - 1] ?? [])];
+  }
+
+  /** The same for the panels of a pose's own sheet, which bend lines may have cut into parts. */
+  orderOfParts({ step, sheet, atEnd }: PlacedPose): LayerOrder {
+    const order = this.orderAt(step, atEnd);
+    const panelOf = this.steps[step]!.panelOf;
+    if (!panelOf || sheet === this.sheet) return order;
+    const parts: number[][] = [];
+    panelOf.forEach((own, part) => {
+      (parts[own] ??= []).push(part);
+    });
+    return order.flatMap(([f, g, side]) =>
+      (parts[f] ?? []).flatMap((p) => (parts[g] ?? []).map((q) => [p, q, side] as const)),
+    );
   }
 
   /** Is the finished track of a step known? */
@@ -148,9 +177,37 @@ export class TrackBoard {
     const { still, walk, stack } = this.walkOf(sheet);
     const placement = placePanels(sheet, angle, still, walk);
     const before = from ? this.history(step, from) : () => null;
-    const levels = stack.levels(angle, placement, before);
+    const { poses } = this.steps[step]!;
+    const atEnd = from !== null && sameAngles(angle, poses.at(-1)!.angle);
+    const told = this.sidesTold(step, atEnd, placement);
+    const levels = stack.levels(angle, placement, before, told);
     const ownCreases = this.sheet.creaseKind.length;
-    return { step, sheet, angle, placement, levels, ownCreases, bends: this.bendsOf(step, sheet, angle) };
+    return {
+      step,
+      sheet,
+      angle,
+      placement,
+      levels,
+      atEnd,
+      ownCreases,
+      bends: this.bendsOf(step, sheet, angle),
+    };
+  }
+
+  /** 1: panel b is known to lie on the side of a that faced up at the start, -1 on the other, 0 not known. */
+  private sidesTold(step: number, atEnd: boolean, placement: Placement) {
+    const count = this.sheet.panelRings.length;
+    const sides = new Map<number, number>();
+    for (const [f, g, side] of this.orderAt(step, atEnd)) sides.set(f * count + g, side);
+    return (a: number, b: number): number => {
+      const [own, other] = [this.ownPanel(step, a), this.ownPanel(step, b)];
+      const side = sides.get(other * count + own);
+      if (side !== undefined) return side;
+      const turned = sides.get(own * count + other);
+      if (turned === undefined) return 0;
+      const [n, m] = [panelNormal(placement, a), panelNormal(placement, b)];
+      return n[0] * m[0] + n[1] * m[1] + n[2] * m[2] > 0 ? -turned : turned;
+    };
   }
 
   /** Panel of a step's sheet that stays still. */
@@ -221,4 +278,11 @@ export class TrackBoard {
     for (let p = 0; p < bends.length; p++) bends[p] = worst.get(panelOf[p]!) ?? 0;
     return bends;
   }
+}
+
+/** Poses nearer than this are the same, radians: a pose made exact moves by less. */
+const SAME_ANGLE = 1e-4;
+
+function sameAngles(a: Float64Array, b: Float64Array): boolean {
+  return a.length === b.length && a.every((angle, e) => Math.abs(angle - b[e]!) < SAME_ANGLE);
 }

@@ -13,7 +13,10 @@ const rank = { error: 0, warning: 1, note: 2 } as const;
 
 /** Findings of the file, the checks and all motions, the worst first. */
 export function allFindings(state: Pick<State, 'findings' | 'steps'>): Finding[] {
-  const all = [...state.findings, ...state.steps.flatMap((one) => one.report?.findings ?? [])];
+  const all = [
+    ...state.findings,
+    ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
+  ];
   return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }
 

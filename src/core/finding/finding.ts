@@ -35,6 +35,7 @@ export type FindingCode =
   | 'motion-jumps'
   | 'kind-flipped'
   | 'passage-unchecked'
+  | 'layer-none'
   // files and how they were read
   | 'file-unreadable'
   | 'file-too-large'

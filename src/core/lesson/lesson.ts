@@ -44,11 +44,23 @@ export interface Drive {
   readonly angle: number;
 }
 
+/**
+ * A stacking that the teacher means: the layer at one point of the pattern lies over (`up`) or under (`down`) the
+ * layer at another, seen from the side of that one which faced up at the start.
+ */
+export interface StepOrder {
+  readonly layer: readonly [number, number];
+  readonly side: 'up' | 'down';
+  readonly of: readonly [number, number];
+}
+
 export interface Step {
   readonly title: string;
   readonly sentence: string;
   readonly kind: StepKind;
   readonly drives: readonly Drive[];
+  /** Stackings meant at the end of the step, where the folds leave more than one. */
+  readonly orders?: readonly StepOrder[];
 }
 
 export interface Lesson {

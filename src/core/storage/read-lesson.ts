@@ -99,6 +99,15 @@ const lessonSchema = v.object(
             ),
             [],
           ),
+          orders: v.optional(
+            v.array(
+              v.object(
+                { layer: point, side: v.picklist(['up', 'down'], 'a side is "up" or "down"'), of: point },
+                'an order (layer, side, of) is wanted here',
+              ),
+              'a list of orders is wanted here',
+            ),
+          ),
         },
         'a step is wanted here',
       ),
