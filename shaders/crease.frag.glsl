@@ -8,6 +8,8 @@ varying float vLength;
 varying vec3 vPen;
 varying float vUp;
 varying float vFolded;
+varying float vOpacity;
+varying float vBeyondCut;
 
 const float MOUNTAIN = 0.0;
 const float VALLEY = 1.0;
@@ -24,7 +26,13 @@ float dash(float at, float a, float b) {
 }
 
 void main() {
+  if (vBeyondCut > 0.0) discard;
   float drawn = 1.0;
+#ifdef HIDDEN
+  // What another layer hides is dotted, whatever its kind; lines that are no edge are left out.
+  if (isKind(FLAT) || (vFolded < 0.5 && vPen.x < 3.5)) discard;
+  drawn = 0.75 * dash(mod(vAlong, 5.5), 0.0, 1.7);
+#else
   if (isKind(VALLEY)) {
     drawn = dash(mod(vAlong, 12.0), 0.0, 7.5);
   } else if (isKind(MOUNTAIN)) {
@@ -38,6 +46,7 @@ void main() {
   // A folded crease is an edge of the model as well: a faint line joins its dashes.
   drawn = max(drawn, 0.5 * vFolded);
   if (vPen.z > 1.5) drawn = max(drawn, 0.85);
+#endif
   float cover = drawn * clamp(vPen.y - vAcross + 0.5, 0.0, 1.0);
   if (cover < 0.02) discard;
   int kind = int(vPen.x + 0.5);
@@ -45,5 +54,5 @@ void main() {
   vec3 ink = up ? inkUp[kind] : inkDown[kind];
   if (vPen.z > 0.5) ink = accent;
   vec3 seen = toLinear(ink);
-  gl_FragColor = vec4(toScreen(seen), cover * (vPen.z > 0.5 ? 1.0 : 0.9));
+  gl_FragColor = vec4(toScreen(seen), cover * vOpacity * (vPen.z > 0.5 ? 1.0 : 0.9));
 }

@@ -1,10 +1,15 @@
 attribute vec2 flatAt;
 attribute float panel;
+attribute float beyond;
+attribute float rise;
 
 varying float vHeight;
+varying float vBeyondCut;
 
 void main() {
-  Placed placed = placeOnPanel(flatAt, panel);
+  Placed placed = placeOnPanel(flatAt, panel, rise, 0.0);
   vHeight = placed.world.z;
-  gl_Position = projectionMatrix * viewMatrix * vec4(placed.world, 1.0);
+  vBeyondCut = placed.beyondCut;
+  bool shown = min(panelTexel(panel, 2).z, panelTexel(beyond, 2).z) > 0.5;
+  gl_Position = shown ? toClip(placed.world) : NOWHERE;
 }

@@ -8,6 +8,8 @@ varying vec2 vFlat;
 varying vec3 vWorld;
 varying vec3 vNormal;
 varying vec4 vMarks;
+varying float vSeam;
+varying float vBeyondCut;
 
 float hash(vec2 p) {
   vec3 q = fract(vec3(p.xyx) * 0.1031);
@@ -43,8 +45,14 @@ float hatch(vec2 at, float degrees) {
 }
 
 void main() {
+  if (vBeyondCut > 0.0) discard;
   bool up = gl_FrontFacing;
   vec3 normal = normalize(up ? vNormal : -vNormal);
+  // A seam between layers pulled apart stands across both of its panels.
+  if (vSeam > 0.5) {
+    vec3 across = cross(dFdx(vWorld), dFdy(vWorld));
+    if (dot(across, across) > 0.0) normal = normalize(across);
+  }
   vec3 base = toLinear(up ? upColour : downColour);
   base *= 1.0 + fibre(vFlat * sheetSize);
   vec3 seen = base * lightOn(vWorld, normal);
@@ -52,5 +60,5 @@ void main() {
   seen += base * vec3(0.030, 0.026, 0.020) * max(0.0, dot(-normal, lampToward));
   if (vMarks.y > 0.3) seen = mix(seen, toLinear(hatchColour), 0.55 * hatch(vFlat, vMarks.y));
   seen = mix(seen, toLinear(accent), vMarks.x);
-  gl_FragColor = vec4(toScreen(seen), 1.0);
+  gl_FragColor = vec4(toScreen(seen), vMarks.z);
 }

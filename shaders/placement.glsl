@@ -1,11 +1,14 @@
 // Where each panel is: read from a small texture, so that a new pose costs one upload and nothing else.
-// Texels of a panel: 0 rotation (x, y, z, w); 1 translation, level; 2 lit (0..2), bend in degrees, dim, unused.
+// Texels of a panel: 0 rotation (x, y, z, w); 1 translation, level; 2 lit (0..2), bend in degrees, opacity, lift.
 uniform sampler2D placementOf;
+// From one layer to the next, sheet units: a thickness of paper, more where the layers are pulled apart.
+uniform float spacing;
+// Sheet units by which lines are held off the paper that they lie on.
+uniform float lineLift;
+// The half of the model with dot(place, xyz) > w is cut away.
+uniform vec4 cutPlane;
 
 const int PANELS_PER_ROW = 256;
-
-// One level of paper, in clip depth. Far below what an eye can see, well above the rounding of the depth buffer.
-const float LEVEL_DEPTH = 2.4e-5;
 
 vec4 panelTexel(float panel, int which) {
   int p = int(panel + 0.5);
@@ -19,24 +22,28 @@ vec3 turn(vec4 q, vec3 v) {
 struct Placed {
   vec3 world;
   vec3 normal;
-  float level;
+  float beyondCut;
 };
 
-Placed placeOnPanel(vec2 flatAt, float panel) {
+// Layers lie truly apart, along their panel's normal; nothing is told apart by tricks of depth.
+Placed placeOnPanel(vec2 flatAt, float panel, float rise, float lift) {
   vec4 rotation = panelTexel(panel, 0);
   vec4 shift = panelTexel(panel, 1);
-  vec3 local = turn(rotation, vec3(flatAt, 0.0)) + shift.xyz;
+  float off = (rise + shift.w) * spacing + panelTexel(panel, 2).w;
+  vec3 local = turn(rotation, vec3(flatAt, off)) + shift.xyz;
+  vec3 up = turn(rotation, vec3(0.0, 0.0, 1.0));
   Placed placed;
   placed.world = (modelMatrix * vec4(local, 1.0)).xyz;
-  placed.normal = normalize(mat3(modelMatrix) * turn(rotation, vec3(0.0, 0.0, 1.0)));
-  placed.level = shift.w;
+  placed.normal = normalize(mat3(modelMatrix) * up);
+  placed.beyondCut = dot(local, cutPlane.xyz) - cutPlane.w;
+  float facing = sign(dot(placed.normal, cameraPosition - placed.world));
+  placed.world += placed.normal * facing * lift;
   return placed;
 }
 
-// Panels of one plane are told apart by their level: the one nearer to the eye is drawn over the other.
-vec4 toClip(Placed placed, vec3 eye, float lift) {
-  vec4 clip = projectionMatrix * viewMatrix * vec4(placed.world, 1.0);
-  float facing = sign(dot(placed.normal, eye - placed.world));
-  clip.z -= (placed.level * facing + lift) * LEVEL_DEPTH * clip.w;
-  return clip;
+vec4 toClip(vec3 world) {
+  return projectionMatrix * viewMatrix * vec4(world, 1.0);
 }
+
+// Outside of everything that is drawn.
+const vec4 NOWHERE = vec4(2.0, 2.0, 2.0, 1.0);

@@ -8,6 +8,7 @@ import { type ViewName, viewNames } from '../scene/views.ts';
 import { actions, view } from './actions.ts';
 import { carryOut } from './edits.ts';
 import { accentOn, inksOn } from './ink.ts';
+import { layersNow } from './layers-now.ts';
 import { Tool } from './parts.tsx';
 import { playhead } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
@@ -139,7 +140,8 @@ export function ModelView() {
 /** Ties a stage to the store and the playhead. @returns a call that unties it */
 function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): () => void {
   const showPose = () => {
-    if (playhead.pose) stage.showPose(playhead.pose);
+    const { pose } = playhead;
+    if (pose) stage.showPose(pose, layersNow.pose === pose ? layersNow.stacks : null);
   };
   const showLook = () => {
     const { lesson, dark } = get();
@@ -178,6 +180,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
         showMarks();
       }
     }),
+    layersNow.subscribe(showPose),
     useStore.subscribe((now, before) => {
       if (now.lesson !== before.lesson || now.dark !== before.dark) showLook();
       if (now.selection !== before.selection || now.hover !== before.hover || now.marks !== before.marks)

@@ -78,6 +78,11 @@ export class CameraRig {
     return this.flight?.to ?? this.eye;
   }
 
+  /** From the eye to what it looks at. */
+  get distance(): number {
+    return this.camera.position.distanceTo(this.target);
+  }
+
   flyTo(to: EyePlace, ease: boolean): void {
     const from = this.eye;
     const around = Math.round((from.bearing - to.bearing) / (2 * Math.PI)) * 2 * Math.PI;

@@ -8,8 +8,11 @@ import {
   type Texture,
   Vector2,
   Vector3,
+  Vector4,
 } from 'three';
 import blurFrag from '../../shaders/blur.frag.glsl?raw';
+import capFrag from '../../shaders/cap.frag.glsl?raw';
+import capVert from '../../shaders/cap.vert.glsl?raw';
 import creaseFrag from '../../shaders/crease.frag.glsl?raw';
 import creaseVert from '../../shaders/crease.vert.glsl?raw';
 import depthFrag from '../../shaders/depth.frag.glsl?raw';
@@ -27,6 +30,9 @@ const black = () => new Color(0, 0, 0);
 /** Uniforms that several programs read; one object each, so that a change reaches all of them. */
 export const shared = {
   placementOf: { value: null as Texture | null },
+  spacing: { value: 5e-4 },
+  lineLift: { value: 1.5e-4 },
+  cutPlane: { value: new Vector4(0, 0, 0, 1) },
   lampToward: { value: new Vector3(-0.42, -0.5, 0.82).normalize() },
   lampMatrix: { value: new Matrix4() },
   lampDepth: { value: null as Texture | null },
@@ -42,18 +48,26 @@ export const shared = {
   dashScale: { value: 1 },
 };
 
-/** The two-sided paper. */
-export function paperMaterial(): ShaderMaterial {
+/**
+ * The two-sided paper. `glass` draws what is seen through: faint, and always in one order, so that a small turn of the
+ * eye changes nothing but places; `veil` gives the same paper's depth alone, so that lines behind it can be told.
+ */
+export function paperMaterial(kind: 'solid' | 'glass' | 'veil'): ShaderMaterial {
+  const solid = kind === 'solid';
   return new ShaderMaterial({
     vertexShader: placement + paperVert,
     fragmentShader: light + paperFrag,
     side: DoubleSide,
+    transparent: !solid,
+    depthWrite: kind !== 'glass',
+    colorWrite: kind !== 'veil',
+    defines: solid ? {} : { GLASS: '' },
     uniforms: { ...shared },
   });
 }
 
-/** Crease lines and raw edges. */
-export function creaseMaterial(): ShaderMaterial {
+/** Crease lines and raw edges; `hidden` dots those that lie behind something. */
+export function creaseMaterial(kind: 'open' | 'hidden'): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader: placement + creaseVert,
     fragmentShader: light + creaseFrag,
@@ -61,7 +75,20 @@ export function creaseMaterial(): ShaderMaterial {
     transparent: true,
     depthWrite: false,
     blending: NormalBlending,
+    defines: kind === 'hidden' ? { HIDDEN: '' } : {},
     uniforms: { ...shared },
+  });
+}
+
+/** Paper where the slice cuts it. */
+export function capMaterial(): ShaderMaterial {
+  return new ShaderMaterial({
+    vertexShader: placement + capVert,
+    fragmentShader: capFrag,
+    side: DoubleSide,
+    transparent: true,
+    depthWrite: false,
+    uniforms: { ...shared, capWidth: { value: 3.2 }, rimColour: { value: black() } },
   });
 }
 

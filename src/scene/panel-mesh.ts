@@ -1,9 +1,6 @@
-/**
- * The sheet as plain arrays to draw: triangles of each panel, and one strip per half-edge. Everything is flat
- * and never changes with the pose; the shaders place it.
- */
+/** The sheet as plain triangles, panel by panel: flat, the same in every pose. */
 import earcut from 'earcut';
-import { NONE, type Sheet } from '../core/sheet/sheet.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
 import { ringVertices } from './ring.ts';
 
 export interface PanelMesh {
@@ -15,13 +12,6 @@ export interface PanelMesh {
   readonly panelOfTriangle: Int32Array;
   /** First triangle of each panel, and one past the last at the end. */
   readonly firstTriangle: Int32Array;
-  /** Per strip: flat x, y of start and end. */
-  readonly stripEnds: Float32Array;
-  readonly stripInward: Float32Array;
-  readonly stripPanel: Float32Array;
-  /** Panel on the other side of the crease, or -1. */
-  readonly stripBeyond: Float32Array;
-  readonly stripCrease: Int32Array;
 }
 
 /** Builds the arrays. Panels may be of any shape and have holes. */
@@ -61,38 +51,5 @@ export function panelMesh(sheet: Sheet): PanelMesh {
     triangles: Uint32Array.from(triangles),
     panelOfTriangle: Int32Array.from(panelOfTriangle),
     firstTriangle,
-    ...strips(sheet),
-  };
-}
-
-function strips(sheet: Sheet) {
-  const ends: number[] = [];
-  const inward: number[] = [];
-  const panels: number[] = [];
-  const beyond: number[] = [];
-  const creases: number[] = [];
-  for (let h = 0; h < sheet.halfEdgePanel.length; h++) {
-    const panel = sheet.halfEdgePanel[h]!;
-    if (panel === NONE) continue;
-    const e = h >> 1;
-    // Both strips of a crease run the same way, so that the dashes of its two halves meet.
-    const a = sheet.creaseFrom[e]!;
-    const b = sheet.creaseTo[e]!;
-    const dx = sheet.vertexX[b]! - sheet.vertexX[a]!;
-    const dy = sheet.vertexY[b]! - sheet.vertexY[a]!;
-    const length = Math.hypot(dx, dy) || 1;
-    const side = (h & 1) === 0 ? 1 : -1;
-    ends.push(sheet.vertexX[a]!, sheet.vertexY[a]!, sheet.vertexX[b]!, sheet.vertexY[b]!);
-    inward.push((-dy / length) * side, (dx / length) * side);
-    panels.push(panel);
-    beyond.push(sheet.halfEdgePanel[h ^ 1]!);
-    creases.push(e);
-  }
-  return {
-    stripEnds: Float32Array.from(ends),
-    stripInward: Float32Array.from(inward),
-    stripPanel: Float32Array.from(panels),
-    stripBeyond: Float32Array.from(beyond),
-    stripCrease: Int32Array.from(creases),
   };
 }

@@ -3,15 +3,13 @@
  * pointer. Poses go straight to a texture; nothing here passes through React.
  */
 import {
-  BufferAttribute,
   BufferGeometry,
   type Camera,
   DataTexture,
-  DynamicDrawUsage,
   FloatType,
+  GreaterDepth,
   Group,
-  InstancedBufferAttribute,
-  InstancedBufferGeometry,
+  LessEqualDepth,
   Matrix4,
   Mesh,
   NearestFilter,
@@ -22,12 +20,15 @@ import {
   type WebGLRenderer,
   WebGLRenderTarget,
 } from 'three';
+import { type Leaves, leavesOf, leavesOfPanels } from '../core/layer/leaves.ts';
+import type { Space } from '../core/layer/planes.ts';
+import type { Stacks } from '../core/layer/stacks.ts';
 import type { Placement } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { CameraRig } from './camera-rig.ts';
-import { creaseMaterial, paperMaterial, shared } from './materials.ts';
-import { type PanelMesh, panelMesh } from './panel-mesh.ts';
-import { type Pick, pickModel } from './pick.ts';
+import { type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
+import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
+import { type Pick, type PickedModel, pickModel } from './pick.ts';
 import { TableShadow } from './table-shadow.ts';
 import type { EyePlace } from './views.ts';
 
@@ -63,12 +64,39 @@ export interface ModelMarks {
   readonly hoverCrease: number | null;
 }
 
-interface Drawn {
-  readonly panels: PanelMesh;
-  readonly paper: BufferGeometry;
-  readonly lines: InstancedBufferGeometry;
-  readonly pen: InstancedBufferAttribute;
+/** What of the model is seen through, lifted off, pulled apart or cut away. */
+export interface InsideLook {
+  /** 0: layers lie a thickness of paper apart; 1: pulled apart as far as they go. */
+  readonly fan: number;
+  /** Panels that are seen through or lifted off. */
+  readonly veiled: ReadonlyMap<number, Veil>;
+  /** The plane of the slice, in the model's frame; the half toward the eye is taken away. */
+  readonly cut: { readonly normal: Space; readonly offset: number; readonly caps: Caps } | null;
+  /** Dotted edges where a layer hides another. */
+  readonly dotted: boolean;
 }
+
+export interface Veil {
+  /** 1 solid, 0 not there. */
+  readonly opacity: number;
+  /** Lifted along its own normal so far, sheet units. */
+  readonly lift: number;
+}
+
+export const nothingInside: InsideLook = { fan: 0, veiled: new Map(), cut: null, dotted: false };
+
+/** A common sheet's thickness, mm: common practice gives 0.07 to 0.12 for folding paper. */
+const THICKNESS = 0.1;
+/**
+ * Layers are drawn at least so far apart, pixels: a raster that rounds corners to a sixteenth of a pixel tells them
+ * apart, an eye does not see it.
+ */
+const LEAST_SPACING = 0.22;
+/** The deepest stack, pulled apart, stands so high at most, and two layers so far apart, sheet units. */
+const FAN_HEIGHT = 0.34;
+const FAN_STEP = 0.075;
+/** Seconds in which what is pulled apart or lifted covers most of its way. */
+const EASE_SECONDS = 0.16;
 
 const noMarks: ModelMarks = { panels: [], creases: [], hoverPanels: [], hoverCrease: null };
 
@@ -77,8 +105,12 @@ const penWidth = [0.8, 0.8, 0.8, 0.5, 1.25, 1.0];
 
 export class ModelStage {
   readonly group = new Group();
-  readonly paper = new Mesh(new BufferGeometry(), paperMaterial());
-  readonly lines = new Mesh(new BufferGeometry(), creaseMaterial());
+  readonly paper = new Mesh(new BufferGeometry(), paperMaterial('solid'));
+  private readonly glass = new Mesh(this.paper.geometry, paperMaterial('glass'));
+  private readonly hidden = new Mesh(new BufferGeometry(), creaseMaterial('hidden'));
+  private readonly veil = new Mesh(this.paper.geometry, paperMaterial('veil'));
+  readonly lines = new Mesh(this.hidden.geometry, creaseMaterial('open'));
+  private readonly caps = new Mesh(new BufferGeometry(), capMaterial());
   readonly shadow = new TableShadow();
   readonly rig = new CameraRig();
   /** Asks for a new picture; set by the scene. */
@@ -87,7 +119,16 @@ export class ModelStage {
   onDrawn: () => void = () => {};
   /** Keeps the view still while a corner is dragged; set by the scene. */
   hold: (held: boolean) => void = () => {};
-  private drawn = new Map<Sheet, Drawn>();
+  /** The sheets' panels as they move; and the leaves of the pose at rest. */
+  private moving = new Map<Sheet, DrawnLeaves>();
+  private resting: DrawnLeaves | null = null;
+  private inside = nothingInside;
+  private fan = 0;
+  /** What the fan adds to a thickness of paper. */
+  private apart = 0;
+  private veils = new Map<number, { opacity: number; lift: number }>();
+  private paperThickness = THICKNESS / 200;
+  private easing = false;
   private pose: ShownPose | null = null;
   private texture = placementTexture(1);
   private marks = noMarks;
@@ -101,26 +142,48 @@ export class ModelStage {
   pictures = 0;
 
   constructor() {
-    this.paper.frustumCulled = false;
-    this.lines.frustumCulled = false;
-    this.lines.renderOrder = 2;
-    this.group.add(this.paper, this.lines);
+    [this.paper, this.glass, this.hidden, this.veil, this.lines, this.caps].forEach((mesh, order) => {
+      mesh.frustumCulled = false;
+      mesh.renderOrder = order + 1;
+      this.group.add(mesh);
+    });
+    for (const mesh of [this.glass, this.hidden, this.veil, this.caps]) mesh.visible = false;
     this.group.matrixAutoUpdate = false;
     shared.placementOf.value = this.texture;
   }
 
-  /** Shows a pose. The first one, and any after `fit`, is framed at once; later ones are followed softly. */
-  showPose(pose: ShownPose): void {
-    const drawn = this.drawnOf(pose.sheet);
-    if (this.pose?.sheet !== pose.sheet) {
-      this.paper.geometry = drawn.paper;
-      this.lines.geometry = drawn.lines;
-      this.pose = pose;
-      this.setMarks(this.marks);
-    }
+  /**
+   * Shows a pose. The first one, and any after `fit`, is framed at once; later ones are followed softly.
+   * @param stacks its layers, where they are known: while the slider moves they are not
+   */
+  showPose(pose: ShownPose, stacks: Stacks | null = null): void {
+    if (this.pose?.sheet !== pose.sheet) this.veils.clear();
+    const before = this.resting;
+    this.resting = stacks && drawLeaves(pose.sheet, leavesOf(pose.sheet, pose.placement, stacks));
+    if (before) dispose(before);
     this.pose = pose;
+    this.takeGeometry(this.drawnNow);
+    this.drawPens(pose, this.drawnNow);
     this.upload(pose);
     this.place();
+  }
+
+  /** The leaves as they are drawn. */
+  get leaves(): Leaves | null {
+    return this.pose && this.drawnNow.leaves;
+  }
+
+  /** Shows the inside as wished; what changes eases, unless told otherwise. */
+  setInside(look: InsideLook, ease: boolean): void {
+    if (look.cut !== this.inside.cut) {
+      this.caps.geometry.dispose();
+      if (look.cut) this.caps.geometry = drawCaps(look.cut.caps);
+      this.stale = true;
+    }
+    this.inside = look;
+    if (ease) this.easing = true;
+    else this.easeInside(1);
+    this.invalidate();
   }
 
   get shown(): ShownPose | null {
@@ -139,6 +202,9 @@ export class ModelStage {
       shared.inkDown.value[kind]!.setRGB(...channels(ink));
     });
     shared.sheetSize.value = look.sheetSize;
+    this.paperThickness = THICKNESS / look.sheetSize;
+    this.caps.material.uniforms.rimColour!.value.setRGB(...channels(look.dark ? '#0d0b09' : '#2a2622'));
+    this.space();
     shared.roomLight.value = look.dark ? 0.7 : 0.74;
     this.shadow.setDark(look.dark);
     this.invalidate();
@@ -147,17 +213,16 @@ export class ModelStage {
   setMarks(marks: ModelMarks): void {
     this.marks = marks;
     if (!this.pose) return;
-    this.drawPens(this.pose);
+    this.drawPens(this.pose, this.drawnNow);
     this.upload(this.pose);
     this.invalidate();
   }
 
-  private drawPens({ sheet, ownCreases: own }: ShownPose): void {
+  private drawPens({ sheet, ownCreases: own }: ShownPose, drawn: DrawnLeaves): void {
     const { marks } = this;
-    const drawn = this.drawnOf(sheet);
     const chosen = new Set(marks.creases);
     const pen = drawn.pen.array as Float32Array;
-    drawn.panels.stripCrease.forEach((crease, strip) => {
+    drawn.mesh.strips.crease.forEach((crease, strip) => {
       pen[3 * strip] = sheet.creaseKind[crease]!;
       pen[3 * strip + 1] = crease < own ? penWidth[sheet.creaseKind[crease]!]! : -1;
       pen[3 * strip + 2] = chosen.has(crease) ? 2 : crease === marks.hoverCrease ? 1 : 0;
@@ -197,10 +262,52 @@ export class ModelStage {
     toward.sub(eye).normalize();
     eye.applyMatrix4(inverse);
     toward.transformDirection(inverse);
-    const { sheet, placement, levels } = this.pose;
-    const panels = this.drawnOf(sheet).panels;
     const reach = (reachPixels * 2 * Math.tan((camera.fov * Math.PI) / 360)) / this.size.y;
-    return pickModel(sheet, panels, placement, levels, eye.toArray(), toward.toArray(), reach);
+    const look = (solid: (panel: number) => boolean) =>
+      pickModel(this.pickedModel(solid), eye.toArray(), toward.toArray(), reach);
+    const opacity = (panel: number) => this.veils.get(panel)?.opacity ?? 1;
+    return look((panel) => opacity(panel) > 0.5) ?? look((panel) => opacity(panel) > 0.05);
+  }
+
+  /** The place of the eye in the model's frame. */
+  get eye(): Space {
+    return this.rig.camera.position.clone().applyMatrix4(this.group.matrix.clone().invert()).toArray();
+  }
+
+  /** Does paper hide a place from the eye? Which panel is nearest to the eye on the way to it. */
+  hiders(to: Space, passed: ReadonlySet<number>): number | null {
+    const eye = new Vector3(...this.eye);
+    const toward = new Vector3(...to).sub(eye);
+    const distance = toward.length();
+    const pick = pickModel(
+      { ...this.pickedModel((panel) => !passed.has(panel)), off: () => 0 },
+      eye.toArray(),
+      toward.divideScalar(distance).toArray(),
+      0,
+    );
+    return pick && pick.distance < distance - 1e-6 ? pick.panel : null;
+  }
+
+  private pickedModel(solid: (panel: number) => boolean): PickedModel {
+    const { sheet, placement } = this.pose!;
+    const { leaves, mesh } = this.drawnNow;
+    const { value: cut } = shared.cutPlane;
+    return {
+      sheet,
+      leaves: leaves.leaves,
+      mesh,
+      placement,
+      off: (leaf) => this.offOf(leaf),
+      solid,
+      there: ([x, y, z]) => cut.x * x + cut.y * y + cut.z * z <= cut.w,
+    };
+  }
+
+  /** How far a leaf is held off its panel's plane, along the panel's normal. */
+  private offOf(leaf: number): number {
+    const { panel, rise } = this.drawnNow.leaves.leaves[leaf]!;
+    const level = this.resting ? 0 : this.pose!.levels[panel]!;
+    return (rise + level) * shared.spacing.value + (this.veils.get(panel)?.lift ?? 0);
   }
 
   /** Pixels from the canvas's top left corner of a place in the model's frame, and its distance from the eye. */
@@ -238,6 +345,12 @@ export class ModelStage {
       this.place();
       moving = true;
     }
+    if (this.easing) {
+      this.easing = this.easeInside(1 - Math.exp(-Math.min(seconds, 0.1) / EASE_SECONDS));
+      moving = moving || this.easing;
+    }
+    this.turnCut();
+    this.space();
     if (this.pose && this.stale) {
       this.shadow.update(renderer, this.paper);
       this.stale = false;
@@ -249,6 +362,67 @@ export class ModelStage {
     return moving;
   }
 
+  /** Brings what is pulled apart, lifted or seen through nearer to what is wished. @returns whether more is to come */
+  private easeInside(part: number): boolean {
+    const { inside } = this;
+    // While paper moves its layers keep together.
+    const goal = this.resting ? inside.fan : 0;
+    const toward = (from: number, to: number) =>
+      Math.abs(to - from) < 2e-3 ? to : from + (to - from) * part;
+    let more = false;
+    const fan = toward(this.fan, goal);
+    more = fan !== goal;
+    this.fan = fan;
+    for (const panel of new Set([...this.veils.keys(), ...inside.veiled.keys()])) {
+      const now = this.veils.get(panel) ?? { opacity: 1, lift: 0 };
+      const wished = inside.veiled.get(panel) ?? { opacity: 1, lift: 0 };
+      const next = { opacity: toward(now.opacity, wished.opacity), lift: toward(now.lift, wished.lift) };
+      if (next.opacity !== wished.opacity || next.lift !== wished.lift) more = true;
+      if (next.opacity === 1 && next.lift === 0) this.veils.delete(panel);
+      else this.veils.set(panel, next);
+    }
+    const seenThrough = [...this.veils.values()].some(({ opacity }) => opacity < 0.999);
+    this.glass.visible = seenThrough;
+    this.veil.visible = seenThrough;
+    this.hidden.visible = inside.dotted && (seenThrough || this.fan > 0.02);
+    this.hidden.material.depthFunc = seenThrough ? LessEqualDepth : GreaterDepth;
+    this.caps.visible = inside.cut !== null;
+    this.space();
+    if (this.pose) {
+      this.upload(this.pose);
+      this.place();
+    }
+    return more;
+  }
+
+  /** Sets how far layers stand apart. */
+  private space(): void {
+    const deepest =
+      this.resting?.leaves.leaves.reduce((most, { rise }) => Math.max(most, Math.abs(rise)), 1) ?? 1;
+    const thickness = Math.max(
+      this.paperThickness,
+      (LEAST_SPACING * this.rig.distance) / shared.pixelsPerUnit.value,
+    );
+    this.apart = this.fan * Math.min(FAN_STEP, FAN_HEIGHT / deepest);
+    shared.spacing.value = thickness + this.apart;
+    shared.lineLift.value = 0.3 * thickness;
+  }
+
+  /** The half of the model toward the eye is the one that is cut away. */
+  private turnCut(): void {
+    const { cut } = this.inside;
+    const [x, y, z, w] = shared.cutPlane.value.toArray();
+    if (!cut) shared.cutPlane.value.set(0, 0, 0, 1);
+    else {
+      const [a, b, c] = cut.normal;
+      const eye = this.eye;
+      const side = a * eye[0] + b * eye[1] + c * eye[2] > cut.offset ? 1 : -1;
+      shared.cutPlane.value.set(side * a, side * b, side * c, side * cut.offset);
+    }
+    const now = shared.cutPlane.value;
+    if (now.x !== x || now.y !== y || now.z !== z || now.w !== w) this.stale = true;
+  }
+
   /** A small picture of a pose on no ground, as a data URL; null before the first picture was drawn. */
   async picture(pose: ShownPose, width: number, height: number): Promise<string | null> {
     const { renderer, pose: kept, marks } = this;
@@ -256,9 +430,18 @@ export class ModelStage {
     const target = new WebGLRenderTarget(width, height, { samples: 4 });
     const matrix = this.group.matrix.clone();
     const pixelsPerUnit = shared.pixelsPerUnit.value;
+    const { resting, veils, fan } = this;
+    const cut = shared.cutPlane.value.clone();
+    const shownMeshes = [this.glass, this.hidden, this.veil, this.caps].filter(({ visible }) => visible);
     try {
       this.marks = noMarks;
-      this.drawPens(pose);
+      this.resting = null;
+      this.veils = new Map();
+      this.fan = 0;
+      this.space();
+      shared.cutPlane.value.set(0, 0, 0, 1);
+      for (const mesh of shownMeshes) mesh.visible = false;
+      this.pose = pose;
       this.showQuietly(pose);
       const box = this.boxOf(pose, new Matrix4());
       this.group.matrix.makeTranslation(0, 0, -box.low.z);
@@ -266,6 +449,9 @@ export class ModelStage {
       this.shadow.update(renderer, this.paper);
       const camera = this.rig.portrait(box.low, box.high, width / height);
       shared.pixelsPerUnit.value = (height / (2 * Math.tan((camera.fov * Math.PI) / 360))) * 0.62;
+      const away = camera.position.distanceTo(box.low.clone().add(box.high).multiplyScalar(0.5));
+      shared.spacing.value = (LEAST_SPACING * away) / shared.pixelsPerUnit.value;
+      shared.lineLift.value = 0.3 * shared.spacing.value;
       renderer.setRenderTarget(target);
       renderer.setClearColor(0, 0);
       renderer.clear();
@@ -276,9 +462,14 @@ export class ModelStage {
       this.group.matrixWorldNeedsUpdate = true;
       shared.pixelsPerUnit.value = pixelsPerUnit;
       this.marks = marks;
-      this.drawPens(kept);
-      this.showQuietly(kept);
+      this.resting = resting;
+      this.veils = veils;
+      this.fan = fan;
+      this.space();
+      shared.cutPlane.value.copy(cut);
+      for (const mesh of shownMeshes) mesh.visible = true;
       this.pose = kept;
+      this.showQuietly(kept);
       this.stale = true;
       this.invalidate();
     }
@@ -289,11 +480,11 @@ export class ModelStage {
   }
 
   dispose(): void {
-    for (const { paper, lines } of this.drawn.values()) {
-      paper.dispose();
-      lines.dispose();
-    }
-    this.drawn.clear();
+    for (const drawn of this.moving.values()) dispose(drawn);
+    this.moving.clear();
+    if (this.resting) dispose(this.resting);
+    this.resting = null;
+    this.caps.geometry.dispose();
     this.texture.dispose();
     this.shadow.dispose();
   }
@@ -306,46 +497,31 @@ export class ModelStage {
   }
 
   private showQuietly(pose: ShownPose): void {
-    const drawn = this.drawnOf(pose.sheet);
-    this.paper.geometry = drawn.paper;
-    this.lines.geometry = drawn.lines;
+    this.takeGeometry(this.drawnNow);
+    this.drawPens(pose, this.drawnNow);
     this.upload(pose);
   }
 
-  private drawnOf(sheet: Sheet): Drawn {
-    const known = this.drawn.get(sheet);
+  private takeGeometry({ paper, lines }: DrawnLeaves): void {
+    for (const mesh of [this.paper, this.glass, this.veil]) mesh.geometry = paper;
+    for (const mesh of [this.lines, this.hidden]) mesh.geometry = lines;
+  }
+
+  /** The leaves of the pose at rest, or the panels as they move. */
+  private get drawnNow(): DrawnLeaves {
+    return this.resting ?? this.movingOf(this.pose!.sheet);
+  }
+
+  private movingOf(sheet: Sheet): DrawnLeaves {
+    const known = this.moving.get(sheet);
     if (known) return known;
-    const panels = panelMesh(sheet);
-    const paper = new BufferGeometry();
-    paper.setAttribute('flatAt', new BufferAttribute(panels.flat, 2));
-    paper.setAttribute('panel', new BufferAttribute(panels.panelOfCorner, 1));
-    // Never read by the shaders; three counts corners by it.
-    paper.setAttribute('position', new BufferAttribute(new Float32Array((panels.flat.length / 2) * 3), 3));
-    paper.setIndex(new BufferAttribute(panels.triangles, 1));
-    const lines = new InstancedBufferGeometry();
-    const strip = Float32Array.from([0, 0, 1, 0, 1, 1, 0, 1]);
-    lines.setAttribute('corner', new BufferAttribute(strip, 2));
-    lines.setAttribute('position', new BufferAttribute(new Float32Array(12), 3));
-    lines.setIndex([0, 1, 2, 0, 2, 3]);
-    lines.setAttribute('ends', new InstancedBufferAttribute(panels.stripEnds, 4));
-    lines.setAttribute('inward', new InstancedBufferAttribute(panels.stripInward, 2));
-    lines.setAttribute('panel', new InstancedBufferAttribute(panels.stripPanel, 1));
-    lines.setAttribute('beyond', new InstancedBufferAttribute(panels.stripBeyond, 1));
-    const pen = new InstancedBufferAttribute(new Float32Array(3 * panels.stripCrease.length), 3);
-    pen.setUsage(DynamicDrawUsage);
-    panels.stripCrease.forEach((crease, k) => {
-      pen.setXYZ(k, sheet.creaseKind[crease]!, penWidth[sheet.creaseKind[crease]!]!, 0);
-    });
-    lines.setAttribute('pen', pen);
-    lines.instanceCount = panels.stripCrease.length;
-    const drawn = { panels, paper, lines, pen };
-    if (this.drawn.size > 24) {
-      const [oldest] = this.drawn.keys();
-      this.drawn.get(oldest!)!.paper.dispose();
-      this.drawn.get(oldest!)!.lines.dispose();
-      this.drawn.delete(oldest!);
+    const drawn = drawLeaves(sheet, leavesOfPanels(sheet, new Float32Array(sheet.panelRings.length)));
+    if (this.moving.size > 24) {
+      const [oldest] = this.moving.keys();
+      dispose(this.moving.get(oldest!)!);
+      this.moving.delete(oldest!);
     }
-    this.drawn.set(sheet, drawn);
+    this.moving.set(sheet, drawn);
     return drawn;
   }
 
@@ -365,9 +541,12 @@ export class ModelStage {
       const at = 12 * p;
       for (let k = 0; k < 4; k++) data[at + k] = rotation[4 * p + k]!;
       for (let k = 0; k < 3; k++) data[at + 4 + k] = translation[3 * p + k]!;
-      data[at + 7] = pose.levels[p]!;
+      data[at + 7] = this.resting ? 0 : pose.levels[p]!;
       data[at + 8] = chosen.has(p) ? 0.3 : hovered.has(p) ? 0.1 : 0;
       data[at + 9] = pose.bends[p]!;
+      const veil = this.veils.get(p);
+      data[at + 10] = veil?.opacity ?? 1;
+      data[at + 11] = veil?.lift ?? 0;
     }
     this.texture.needsUpdate = true;
     this.stale = true;
@@ -405,22 +584,26 @@ export class ModelStage {
   }
 
   private boxOf(pose: ShownPose, matrix: Matrix4): { low: Vector3; high: Vector3 } {
-    const { flat, panelOfCorner } = this.drawnOf(pose.sheet).panels;
+    const { leaves } = this.drawnNow.leaves;
     const { rotation, translation } = pose.placement;
     const low = new Vector3(Infinity, Infinity, Infinity);
     const high = new Vector3(-Infinity, -Infinity, -Infinity);
     const at = new Vector3();
     const q = new Quaternion();
-    for (let k = 0; k < panelOfCorner.length; k++) {
-      const p = panelOfCorner[k]!;
+    // A fan takes room; a thickness of paper does not.
+    const { apart } = this;
+    for (const { panel: p, rise, rings } of leaves) {
       q.set(rotation[4 * p]!, rotation[4 * p + 1]!, rotation[4 * p + 2]!, rotation[4 * p + 3]!);
-      at.set(flat[2 * k]!, flat[2 * k + 1]!, 0).applyQuaternion(q);
-      at.x += translation[3 * p]!;
-      at.y += translation[3 * p + 1]!;
-      at.z += translation[3 * p + 2]!;
-      at.applyMatrix4(matrix);
-      low.min(at);
-      high.max(at);
+      const ring = rings[0]!;
+      for (let k = 0; k < ring.length; k += 2) {
+        at.set(ring[k]!, ring[k + 1]!, rise * apart).applyQuaternion(q);
+        at.x += translation[3 * p]!;
+        at.y += translation[3 * p + 1]!;
+        at.z += translation[3 * p + 2]!;
+        at.applyMatrix4(matrix);
+        low.min(at);
+        high.max(at);
+      }
     }
     return { low, high };
   }

@@ -1,12 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { placePanels } from '../../src/core/pose/place.ts';
+import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
+import { type Placement, placePanels } from '../../src/core/pose/place.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { panelMesh } from '../../src/scene/panel-mesh.ts';
-import { pickModel } from '../../src/scene/pick.ts';
+import { type PickedModel, pickModel } from '../../src/scene/pick.ts';
 import { PanelStack } from '../../src/scene/stack.ts';
 
 const half = Math.PI;
@@ -65,9 +67,9 @@ describe('panel mesh', () => {
 
   it('draws each crease once on each panel beside it, and each raw edge once', () => {
     const sheet = strip();
-    const mesh = panelMesh(sheet);
+    const { strips } = leafMesh(sheet, leavesOfPanels(sheet, new Float32Array(3)));
     const count = new Map<number, number>();
-    for (const crease of mesh.stripCrease) count.set(crease, (count.get(crease) ?? 0) + 1);
+    for (const crease of strips.crease) count.set(crease, (count.get(crease) ?? 0) + 1);
     for (let e = 0; e < sheet.creaseKind.length; e++)
       expect(count.get(e)).toBe(sheet.creaseKind[e] === 4 ? 1 : 2);
   });
@@ -118,9 +120,22 @@ describe('which panel is drawn over which', () => {
 
 describe('picking on the model', () => {
   const sheet = strip();
-  const mesh = panelMesh(sheet);
   const none = new Float32Array(3);
   const seed = 11261;
+  const model = (placement: Placement, rise: Float32Array): PickedModel => {
+    const leaves = leavesOfPanels(sheet, rise);
+    const off = (leaf: number) => 5e-4 * leaves.leaves[leaf]!.rise;
+    const all = () => true;
+    return {
+      sheet,
+      leaves: leaves.leaves,
+      mesh: leafMesh(sheet, leaves),
+      placement,
+      off,
+      solid: all,
+      there: all,
+    };
+  };
 
   it(`looking straight down on the flat sheet finds the panel that holds the point (seed ${seed})`, () => {
     const { placement } = foldStrip(sheet, 0, 0);
@@ -129,7 +144,7 @@ describe('picking on the model', () => {
         fc.double({ min: 0.01, max: 0.99, noNaN: true }),
         fc.double({ min: 0.01, max: 0.32, noNaN: true }),
         (x, y) => {
-          const pick = pickModel(sheet, mesh, placement, none, [x, y, 2], [0, 0, -1], 0.002);
+          const pick = pickModel(model(placement, none), [x, y, 2], [0, 0, -1], 0.002);
           expect(pick?.panel).toBe(panelContaining(sheet, x, y));
           expect(pick?.distance).toBeCloseTo(2, 9);
           expect(pick?.flat[0]).toBeCloseTo(x, 9);
@@ -141,10 +156,10 @@ describe('picking on the model', () => {
 
   it('takes the upper of two panels that lie on one another, from either side', () => {
     const { angle, placement } = foldStrip(sheet, half, 0);
-    const levels = new PanelStack(sheet, mesh).levels(angle, placement, () => null);
+    const levels = new PanelStack(sheet, panelMesh(sheet)).levels(angle, placement, () => null);
     const at: [number, number] = [0.4, 0.1];
-    const above = pickModel(sheet, mesh, placement, levels, [...at, 2], [0, 0, -1], 0.002);
-    const below = pickModel(sheet, mesh, placement, levels, [...at, -2], [0, 0, 1], 0.002);
+    const above = pickModel(model(placement, levels), [...at, 2], [0, 0, -1], 0.002);
+    const below = pickModel(model(placement, levels), [...at, -2], [0, 0, 1], 0.002);
     expect(above?.panel).toBe(panelContaining(sheet, 0.1, 0.1));
     expect(below?.panel).toBe(panelContaining(sheet, 0.5, 0.1));
   });
@@ -152,14 +167,14 @@ describe('picking on the model', () => {
   it('finds a crease within reach and none beyond it', () => {
     const { placement } = foldStrip(sheet, 0, 0);
     const crease = creaseAt(sheet, 1 / 3);
-    const near = pickModel(sheet, mesh, placement, none, [1 / 3 + 0.004, 0.15, 1], [0, 0, -1], 0.01);
+    const near = pickModel(model(placement, none), [1 / 3 + 0.004, 0.15, 1], [0, 0, -1], 0.01);
     expect(near?.crease).toBe(crease);
-    const far = pickModel(sheet, mesh, placement, none, [1 / 3 + 0.05, 0.15, 1], [0, 0, -1], 0.01);
+    const far = pickModel(model(placement, none), [1 / 3 + 0.05, 0.15, 1], [0, 0, -1], 0.01);
     expect(far?.crease).toBeNull();
   });
 
   it('sees nothing past the rim', () => {
     const { placement } = foldStrip(sheet, 0, 0);
-    expect(pickModel(sheet, mesh, placement, none, [1.2, 0.1, 1], [0, 0, -1], 0.01)).toBeNull();
+    expect(pickModel(model(placement, none), [1.2, 0.1, 1], [0, 0, -1], 0.01)).toBeNull();
   });
 });

@@ -1,0 +1,114 @@
+/**
+ * Leaves of paper as plain arrays to draw: triangles of each, the seams between them, and one strip per border.
+ * Everything is flat and does not change with the place of a panel; the shaders place it.
+ */
+import earcut from 'earcut';
+import type { Leaves } from '../core/layer/leaves.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+
+export interface LeafMesh {
+  /** Two flat coordinates per corner, sheet units. */
+  readonly flat: Float32Array;
+  readonly panel: Float32Array;
+  /** Of a seam's corner the panel across it; else the same as `panel`. */
+  readonly beyond: Float32Array;
+  readonly rise: Float32Array;
+  /** Three corners per triangle, counter-clockwise on the flat sheet; the triangles of seams come last. */
+  readonly triangles: Uint32Array;
+  /** First triangle of each leaf, and one past the last leaf's at the end. */
+  readonly firstTriangle: Int32Array;
+  readonly strips: LeafStrips;
+}
+
+export interface LeafStrips {
+  /** Per strip: flat x, y of start and end of its crease, and the shares between which it runs. */
+  readonly ends: Float32Array;
+  readonly span: Float32Array;
+  readonly inward: Float32Array;
+  readonly panel: Float32Array;
+  /** Panel on the other side of the crease, or -1. */
+  readonly beyond: Float32Array;
+  readonly rise: Float32Array;
+  readonly crease: Int32Array;
+}
+
+/** Builds the arrays. Leaves may be of any shape and have holes. */
+export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): LeafMesh {
+  const flat: number[] = [];
+  const panel: number[] = [];
+  const beyond: number[] = [];
+  const rise: number[] = [];
+  const triangles: number[] = [];
+  const corner = (x: number, y: number, leaf: number, other: number) => {
+    flat.push(x, y);
+    panel.push(leaves[leaf]!.panel);
+    beyond.push(leaves[other]!.panel);
+    rise.push(leaves[leaf]!.rise);
+    return panel.length - 1;
+  };
+  const firstTriangle = new Int32Array(leaves.length + 1);
+  leaves.forEach(({ rings }, leaf) => {
+    firstTriangle[leaf] = triangles.length / 3;
+    const base = panel.length;
+    const own = rings.flat();
+    const holes: number[] = [];
+    let corners = 0;
+    rings.forEach((ring, which) => {
+      if (which > 0) holes.push(corners);
+      corners += ring.length / 2;
+    });
+    for (let k = 0; k < own.length; k += 2) corner(own[k]!, own[k + 1]!, leaf, leaf);
+    const cut = earcut(own, holes.length > 0 ? holes : undefined, 2);
+    for (let k = 0; k < cut.length; k += 3) {
+      const [a, b, c] = [cut[k]!, cut[k + 1]!, cut[k + 2]!];
+      const turn =
+        (own[2 * b]! - own[2 * a]!) * (own[2 * c + 1]! - own[2 * a + 1]!) -
+        (own[2 * b + 1]! - own[2 * a + 1]!) * (own[2 * c]! - own[2 * a]!);
+      if (turn > 0) triangles.push(base + a, base + b, base + c);
+      else triangles.push(base + a, base + c, base + b);
+    }
+  });
+  firstTriangle[leaves.length] = triangles.length / 3;
+  for (const { first, second, ends } of seams) {
+    const [x1, y1, x2, y2] = ends;
+    const [right, left] = [
+      [corner(x1, y1, second, first), corner(x2, y2, second, first)],
+      [corner(x1, y1, first, second), corner(x2, y2, first, second)],
+    ];
+    triangles.push(right[0]!, right[1]!, left[1]!, right[0]!, left[1]!, left[0]!);
+  }
+  return {
+    flat: Float32Array.from(flat),
+    panel: Float32Array.from(panel),
+    beyond: Float32Array.from(beyond),
+    rise: Float32Array.from(rise),
+    triangles: Uint32Array.from(triangles),
+    firstTriangle,
+    strips: stripsOf(sheet, leaves, borders),
+  };
+}
+
+function stripsOf(sheet: Sheet, leaves: Leaves['leaves'], borders: Leaves['borders']): LeafStrips {
+  const ends: number[] = [];
+  const inward: number[] = [];
+  for (const { halfEdge } of borders) {
+    const e = halfEdge >> 1;
+    // Both strips of a crease run the same way, so that the dashes of its two halves meet.
+    const [a, b] = [sheet.creaseFrom[e]!, sheet.creaseTo[e]!];
+    const dx = sheet.vertexX[b]! - sheet.vertexX[a]!;
+    const dy = sheet.vertexY[b]! - sheet.vertexY[a]!;
+    const length = Math.hypot(dx, dy) || 1;
+    const side = (halfEdge & 1) === 0 ? 1 : -1;
+    ends.push(sheet.vertexX[a]!, sheet.vertexY[a]!, sheet.vertexX[b]!, sheet.vertexY[b]!);
+    inward.push((-dy / length) * side, (dx / length) * side);
+  }
+  return {
+    ends: Float32Array.from(ends),
+    span: Float32Array.from(borders.flatMap(({ from, to }) => [from, to])),
+    inward: Float32Array.from(inward),
+    panel: Float32Array.from(borders, ({ leaf }) => leaves[leaf]!.panel),
+    beyond: Float32Array.from(borders, ({ halfEdge }) => sheet.halfEdgePanel[halfEdge ^ 1]!),
+    rise: Float32Array.from(borders, ({ leaf }) => leaves[leaf]!.rise),
+    crease: Int32Array.from(borders, ({ halfEdge }) => halfEdge >> 1),
+  };
+}
