@@ -1,7 +1,6 @@
 /** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
-import type { Literal, Overlaps } from './overlaps.ts';
+import { type Literal, not, type Overlaps } from './overlaps.ts';
 import type { Planes } from './planes.ts';
-import type { Condition } from './strands.ts';
 
 /** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
 export interface AskedOrder {
@@ -32,9 +31,16 @@ export interface AskedKept {
 
 export type Asked = AskedOrder | AskedBetween | AskedKept;
 
+/** One thing asked: the exclusive or of the literals is false. */
+export interface AskedCondition {
+  readonly of: readonly Literal[];
+  readonly panels: readonly number[];
+  readonly words: string;
+}
+
 /** What is asked, as conditions; and what cannot be asked in this pose, in words. */
 export interface AskedConditions {
-  readonly conditions: readonly Condition[];
+  readonly conditions: readonly AskedCondition[];
   readonly senseless: readonly { panels: number[]; message: string }[];
 }
 
@@ -43,7 +49,7 @@ export function askedConditions(
   overlaps: Overlaps,
   asked: readonly Asked[],
 ): AskedConditions {
-  const conditions: Condition[] = [];
+  const conditions: AskedCondition[] = [];
   const senseless: { panels: number[]; message: string }[] = [];
   for (const one of asked) {
     if ('keep' in one) {
@@ -77,33 +83,33 @@ function onUpperSide(planes: Planes, f: number, g: number, unknown: number): Lit
   return 2 * unknown + (secondIsAbove ? 0 : 1);
 }
 
-function over(planes: Planes, overlaps: Overlaps, { over, under }: AskedOrder): Condition[] {
+function over(planes: Planes, overlaps: Overlaps, { over, under }: AskedOrder): AskedCondition[] {
   const words = `${over} over ${under}`;
   return overlaps.between(over, under).map((unknown) => ({
-    kind: 'true',
-    of: [onUpperSide(planes, over, under, unknown)],
-    origin: { panels: [over, under], creases: [], asked: words },
+    of: [not(onUpperSide(planes, over, under, unknown))],
+    panels: [over, under],
+    words,
   }));
 }
 
-function between(planes: Planes, overlaps: Overlaps, { panel, between: [g, h] }: AskedBetween): Condition[] {
+function between(
+  planes: Planes,
+  overlaps: Overlaps,
+  { panel, between: [g, h] }: AskedBetween,
+): AskedCondition[] {
   if (panel === g || panel === h || g === h) return [];
   const words = `${panel} between ${g} and ${h}`;
   const group = planes.groupOf[panel]!;
-  const conditions = new Map<string, Condition>();
+  const conditions = new Map<string, AskedCondition>();
   planes.groups[group]!.cover.forEach((cover, cell) => {
     if (!cover.includes(panel) || !cover.includes(g) || !cover.includes(h)) return;
     const of = [overlaps.above(group, cell, g, panel), overlaps.above(group, cell, panel, h)];
-    conditions.set(of.join(), {
-      kind: 'even',
-      of,
-      origin: { panels: [panel, g, h], creases: [], asked: words },
-    });
+    conditions.set(of.join(), { of, panels: [panel, g, h], words });
   });
   return [...conditions.values()];
 }
 
-function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]): Condition[] {
+function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]): AskedCondition[] {
   const byPair = new Map<string, OrderedPair[]>();
   for (const order of orders) {
     const name = `${Math.min(order[0], order[1])},${Math.max(order[0], order[1])}`;
@@ -120,10 +126,10 @@ function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]
     });
     const alike = new Set(literals.map((literal) => literal(0))).size === 1;
     if (list.length !== unknowns.length && !alike) return [];
-    return unknowns.map((unknown, k): Condition => {
+    return unknowns.map((unknown, k): AskedCondition => {
       const literal = (literals.length === unknowns.length ? literals[k]! : literals[0]!)(unknown);
       const words = `${f} ${literal === onUpperSide(planes, f, g, unknown) ? 'over' : 'under'} ${g}, as before`;
-      return { kind: 'true', of: [literal], origin: { panels: [f, g], creases: [], asked: words } };
+      return { of: [not(literal)], panels: [f, g], words };
     });
   });
 }

@@ -13,24 +13,37 @@ export interface Overlap {
 export type Literal = number;
 export const not = (literal: Literal): Literal => literal ^ 1;
 
+/** Place of the pair i < j in a list of all pairs. */
+const pairAt = (i: number, j: number) => (j * (j - 1)) / 2 + i;
+
 export class Overlaps {
   readonly list: Overlap[] = [];
-  /** Unknown of a pair over a cell: per group, per cell, by pair. */
-  private readonly at: Map<number, number>[][];
+  /** Unknowns per group and cell, by pairs of places in the cell's cover. */
+  private readonly at: Int32Array[][];
+  private readonly planes: Planes;
   private readonly panels: number;
   private ofPair: Map<number, number[]> | null = null;
 
-  constructor(planes: Planes, panels: number) {
+  /** @param tick called now and then while it takes long; may throw */
+  constructor(planes: Planes, panels: number, tick: () => void = () => {}) {
+    this.planes = planes;
     this.panels = panels;
-    this.at = planes.groups.map((group, g) => this.unknownsOf(group, g));
+    this.at = planes.groups.map((group, g) => this.unknownsOf(group, g, tick));
   }
 
   /** Literal of "upper is above lower" over a cell of a group, above as the group's normal looks. */
   above(group: number, cell: number, lower: number, upper: number): Literal {
-    const [first, second] = lower < upper ? [lower, upper] : [upper, lower];
-    const unknown = this.at[group]![cell]!.get(first * this.panels + second);
-    if (unknown === undefined) throw new Error(`panels ${first} and ${second} do not overlap there`);
-    return 2 * unknown + (lower < upper ? 0 : 1);
+    const cover = this.planes.groups[group]!.cover[cell]!;
+    const i = placeIn(cover, lower);
+    const j = placeIn(cover, upper);
+    if (i < 0 || j < 0 || i === j) throw new Error(`panels ${lower} and ${upper} do not overlap there`);
+    return this.aboveAt(group, cell, i, j);
+  }
+
+  /** The same for places in the cell's cover: "the panel at j is above the panel at i". */
+  aboveAt(group: number, cell: number, i: number, j: number): Literal {
+    const own = this.at[group]![cell]!;
+    return i < j ? 2 * own[pairAt(i, j)]! : 2 * own[pairAt(j, i)]! + 1;
   }
 
   /** Unknowns of two panels, one for each area in which they overlap. */
@@ -50,36 +63,67 @@ export class Overlaps {
     return pairs;
   }
 
-  private unknownsOf({ net, faces, cover }: PlaneGroup, group: number): Map<number, number>[] {
-    const nodes: { pair: number; cell: number }[] = [];
-    const node = cover.map((panels, cell) => {
-      const own = new Map<number, number>();
+  private unknownsOf({ net, faces, cover }: PlaneGroup, group: number, tick: () => void): Int32Array[] {
+    const base = new Int32Array(cover.length + 1);
+    for (const [cell, { length }] of cover.entries()) base[cell + 1] = base[cell]! + pairAt(0, length);
+    const joined = new Groups(base[cover.length]!);
+    const known = new Set<number>();
+    for (let e = 0; e < net.from.length; e++) {
+      const [left, right] = [faces.face[2 * e]!, faces.face[2 * e + 1]!];
+      const sides = Math.min(left, right) * cover.length + Math.max(left, right);
+      if (left === right || known.has(sides)) continue;
+      known.add(sides);
+      tick();
+      joinAcross(joined, base[left]!, cover[left]!, base[right]!, cover[right]!);
+    }
+    const unknown = new Int32Array(base[cover.length]!).fill(-1);
+    return cover.map((panels, cell) => {
+      const own = new Int32Array(pairAt(0, panels.length));
       for (let i = 0; i < panels.length; i++)
         for (let j = i + 1; j < panels.length; j++) {
-          const pair = panels[i]! * this.panels + panels[j]!;
-          own.set(pair, nodes.length);
-          nodes.push({ pair, cell });
+          const root = joined.find(base[cell]! + pairAt(i, j));
+          if (unknown[root] === -1) {
+            unknown[root] = this.list.length;
+            this.list.push({ first: panels[i]!, second: panels[j]!, group });
+          }
+          own[pairAt(i, j)] = unknown[root]!;
         }
       return own;
     });
-    const joined = new Groups(nodes.length);
-    for (let e = 0; e < net.from.length; e++) {
-      const left = node[faces.face[2 * e]!]!;
-      const right = node[faces.face[2 * e + 1]!]!;
-      if (left === right) continue;
-      for (const [pair, id] of left) {
-        const other = right.get(pair);
-        // a panel that covers both sides of a line goes on across it
-        if (other !== undefined) joined.join(id, other);
-      }
-    }
-    const unknown = new Map<number, number>();
-    nodes.forEach(({ pair }, id) => {
-      const root = joined.find(id);
-      if (unknown.has(root)) return;
-      unknown.set(root, this.list.length);
-      this.list.push({ first: Math.floor(pair / this.panels), second: pair % this.panels, group });
-    });
-    return node.map((own) => new Map([...own].map(([pair, id]) => [pair, unknown.get(joined.find(id))!])));
   }
+}
+
+/** Two panels that both go on across a line overlap on both sides of it in one area. */
+function joinAcross(
+  joined: Groups,
+  leftBase: number,
+  left: readonly number[],
+  rightBase: number,
+  right: readonly number[],
+): void {
+  const inLeft: number[] = [];
+  const inRight: number[] = [];
+  for (let i = 0, j = 0; i < left.length && j < right.length; ) {
+    if (left[i] === right[j]) {
+      inLeft.push(i++);
+      inRight.push(j++);
+    } else if (left[i]! < right[j]!) i++;
+    else j++;
+  }
+  for (let b = 1; b < inLeft.length; b++)
+    for (let a = 0; a < b; a++)
+      joined.join(leftBase + pairAt(inLeft[a]!, inLeft[b]!), rightBase + pairAt(inRight[a]!, inRight[b]!));
+}
+
+/** Place of a panel in a list of panels, ascending; -1 where it is not in it. */
+export function placeIn(panels: readonly number[], panel: number): number {
+  let low = 0;
+  let high = panels.length - 1;
+  while (low <= high) {
+    const middle = (low + high) >> 1;
+    if (panels[middle] === panel) return middle;
+    if (panels[middle]! < panel) low = middle + 1;
+    else high = middle - 1;
+  }
+  return -1;
 }

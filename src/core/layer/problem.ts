@@ -5,12 +5,15 @@
 import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { type Asked, askedConditions, type OrderedPair } from './asked.ts';
-import { creaseDirections, transitivity } from './conditions.ts';
+import { ConditionTable } from './condition-table.ts';
+import { addCreaseDirections, addTransitivity } from './conditions.ts';
+import { type LayerConflict, whyNone } from './conflict.ts';
 import { Overlaps } from './overlaps.ts';
 import { linePieces } from './pieces.ts';
 import { groupByPlane, type Planes } from './planes.ts';
+import { OutOfTime } from './search.ts';
 import { StateSearch } from './solver.ts';
-import { type Condition, conditionsAt, type LinePiece, type Origin } from './strands.ts';
+import { addStrandConditions, type LinePiece } from './strands.ts';
 
 /** One state: every pair that overlaps, once for each area where it does. */
 export type LayerOrder = readonly OrderedPair[];
@@ -21,14 +24,11 @@ export interface LayerCount {
   readonly exact: boolean;
 }
 
-/** Conditions that cannot hold together, as few as were found. */
-export interface LayerConflict {
-  readonly panels: number[];
-  readonly creases: number[];
-  readonly message: string;
-}
+export type { LayerConflict } from './conflict.ts';
 
-type OutOfTime = () => boolean;
+/** Says when to give up. */
+type TimeIsUp = () => boolean;
+const never: TimeIsUp = () => false;
 
 export class LayerProblem {
   readonly planes: Planes;
@@ -36,53 +36,67 @@ export class LayerProblem {
   readonly pieces: readonly LinePiece[];
   /** Most layers at any point. */
   readonly deepest: number;
-  private readonly conditions: readonly Condition[];
+  private readonly table = new ConditionTable();
   private last: { asked: readonly Asked[]; search: StateSearch } | null = null;
+  private readonly tick: () => void;
 
   /**
    * @param angle fold angle per crease, radians; a pose that closes. The sign of a half turn of an unassigned crease
    * does not count: it may go either way.
    * @param placement the same pose, placed
+   * @param timeIsUp asked while the problem is set up
+   * @throws OutOfTime
    */
-  constructor(sheet: Sheet, angle: Float64Array, placement: Placement) {
+  constructor(sheet: Sheet, angle: Float64Array, placement: Placement, timeIsUp: TimeIsUp = never) {
+    const tick = ticker(timeIsUp);
+    this.tick = tick;
     this.planes = groupByPlane(sheet, placement);
-    this.overlaps = new Overlaps(this.planes, sheet.panelRings.length);
+    this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
     this.pieces = linePieces(this.planes);
-    this.conditions = [
-      ...creaseDirections(sheet, angle, this.planes, this.overlaps, this.pieces),
-      ...transitivity(this.planes, this.overlaps),
-      ...this.pieces.flatMap((piece) => conditionsAt(sheet, this.planes, this.overlaps, piece)),
-    ];
+    addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
+    for (const piece of this.pieces) {
+      tick();
+      addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece);
+    }
+    addTransitivity(this.table, this.planes, this.overlaps, tick);
     this.deepest = this.planes.groups.reduce(
       (most, { cover }) => cover.reduce((deep, panels) => Math.max(deep, panels.length), most),
       0,
     );
   }
 
-  /** One state, without waiting for a count; null where there is none. */
-  first(asked: readonly Asked[] = []): LayerOrder | null {
-    const state = this.search(asked)?.first() ?? null;
+  /**
+   * One state, without waiting for a count; null where there is none.
+   * @throws OutOfTime
+   */
+  first(asked: readonly Asked[] = [], timeIsUp = never): LayerOrder | null {
+    const state = this.search(asked)?.first(timeIsUp) ?? null;
     return state && this.orderOf(state);
   }
 
-  /** How many states; when `outOfTime` says so, those counted until then. */
-  count(asked: readonly Asked[] = [], outOfTime: OutOfTime = () => false): LayerCount {
-    return this.search(asked)?.count(outOfTime) ?? { states: 0n, exact: true };
+  /** How many states; where time is up, those counted until then. */
+  count(asked: readonly Asked[] = [], timeIsUp = never): LayerCount {
+    return this.search(asked)?.count(timeIsUp) ?? { states: 0n, exact: true };
   }
 
-  /** Every state once, one after another. */
-  *states(asked: readonly Asked[] = []): Generator<LayerOrder, void> {
+  /**
+   * Every state once, one after another.
+   * @throws OutOfTime
+   */
+  *states(asked: readonly Asked[] = [], timeIsUp = never): Generator<LayerOrder, void> {
     const search = this.search(asked);
-    if (search) for (const state of search.states()) yield this.orderOf(state);
+    if (search) for (const state of search.states(timeIsUp)) yield this.orderOf(state);
   }
 
-  /** Why there is no state; null where there is one. */
-  conflict(asked: readonly Asked[] = [], outOfTime: OutOfTime = () => false): LayerConflict | null {
+  /**
+   * Why there is no state; null where there is one. What is named is cut down until time is up.
+   * @throws OutOfTime
+   */
+  conflict(asked: readonly Asked[] = [], timeIsUp = never): LayerConflict | null {
     const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
     if (senseless.length > 0) return { ...senseless[0]!, creases: [] };
-    const search = this.search(asked);
-    if (search?.first()) return null;
-    return describeConflict(this.overlaps.list.length, [...this.conditions, ...conditions], outOfTime);
+    if (this.search(asked)?.first(timeIsUp)) return null;
+    return whyNone(this.overlaps, this.table, conditions, timeIsUp);
   }
 
   /** null where something is asked that this pose cannot have. */
@@ -90,7 +104,12 @@ export class LayerProblem {
     if (this.last?.asked === asked) return this.last.search;
     const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
     if (senseless.length > 0) return null;
-    const search = new StateSearch(this.overlaps.list.length, [...this.conditions, ...conditions]);
+    const search = new StateSearch(
+      this.overlaps.list.length,
+      this.table,
+      conditions.map(({ of }) => of),
+      this.tick,
+    );
     this.last = { asked, search };
     return search;
   }
@@ -103,31 +122,10 @@ export class LayerProblem {
   }
 }
 
-/** Leaves out conditions as long as what is left still contradicts itself: by halves, then one by one. */
-function describeConflict(
-  unknowns: number,
-  conditions: readonly Condition[],
-  outOfTime: OutOfTime,
-): LayerConflict {
-  let left = [...conditions];
-  for (let size = Math.ceil(left.length / 2); size >= 1; size = size === 1 ? 0 : Math.ceil(size / 2))
-    for (let k = 0; k < left.length && !outOfTime(); ) {
-      const fewer = [...left.slice(0, k), ...left.slice(k + size)];
-      if (fewer.length < left.length && !new StateSearch(unknowns, fewer).first()) left = fewer;
-      else k += size;
-    }
-  const all: Origin = {
-    panels: [...new Set(left.flatMap(({ origin }) => origin.panels))].sort((a, b) => a - b),
-    creases: [...new Set(left.flatMap(({ origin }) => origin.creases))].sort((a, b) => a - b),
+/** Asks whether time is up once in a while, and throws where it is. */
+function ticker(timeIsUp: TimeIsUp): () => void {
+  let ticks = 0;
+  return () => {
+    if ((++ticks & 1023) === 0 && timeIsUp()) throw new OutOfTime();
   };
-  const asked = [...new Set(left.flatMap(({ origin }) => origin.asked ?? []))];
-  return { panels: [...all.panels], creases: [...all.creases], message: conflictWords(all, asked) };
-}
-
-function conflictWords({ panels, creases }: Origin, asked: readonly string[]): string {
-  const at = creases.length > 0 ? ` at creases ${creases.join(', ')}` : '';
-  const stack = `Panels ${panels.join(', ')} cannot be stacked`;
-  if (asked.length === 0)
-    return `${stack} without paper passing through paper${at}: change the way one of these creases folds.`;
-  return `${stack} as asked (${asked.join('; ')}) without paper passing through paper${at}: ask for less, or otherwise.`;
 }

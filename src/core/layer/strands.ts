@@ -9,26 +9,10 @@
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { NONE } from '../sheet/sheet.ts';
+import { type ConditionTable, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
-import { not } from './overlaps.ts';
+import { not, placeIn } from './overlaps.ts';
 import { cross, dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
-
-/** What a condition is about, for messages. */
-export interface Origin {
-  readonly panels: readonly number[];
-  readonly creases: readonly number[];
-  /** What was asked, in words, where the condition comes from that. */
-  readonly asked?: string;
-}
-
-/** One condition on literals. */
-export type Condition =
-  | { readonly kind: 'true'; readonly of: readonly [Literal]; readonly origin: Origin }
-  | { readonly kind: 'never'; readonly of: readonly []; readonly origin: Origin }
-  /** The exclusive or of all literals is false. */
-  | { readonly kind: 'even'; readonly of: readonly Literal[]; readonly origin: Origin }
-  /** Three literals that are not all alike. */
-  | { readonly kind: 'mixed'; readonly of: readonly [Literal, Literal, Literal]; readonly origin: Origin };
 
 /** A piece of a line along which nothing changes: per plane through it, the cells on both sides. */
 export interface LinePiece {
@@ -50,29 +34,29 @@ interface Ray {
   readonly panel: number;
   readonly group: number;
   readonly cell: number;
+  /** Place of the panel among those over the cell. */
+  readonly place: number;
   /** +1: counter-clockwise about the line means higher in the group. */
   readonly turn: number;
 }
 
 interface Strand {
-  readonly rays: readonly [Ray, Ray];
+  readonly one: Ray;
+  readonly two: Ray;
   readonly crease: number;
 }
 
-export function conditionsAt(
+/** Adds what the strands through a piece of line ask of each other. */
+export function addStrandConditions(
+  table: ConditionTable,
   sheet: Sheet,
   planes: Planes,
   overlaps: Overlaps,
   piece: LinePiece,
-): Condition[] {
+): void {
   const strands = strandsAt(sheet, planes, piece);
-  const conditions: Condition[] = [];
   for (let i = 0; i < strands.length; i++)
-    for (let j = i + 1; j < strands.length; j++) {
-      const condition = betweenStrands(overlaps, strands[i]!, strands[j]!);
-      if (condition) conditions.push(condition);
-    }
-  return conditions;
+    for (let j = i + 1; j < strands.length; j++) betweenStrands(table, overlaps, strands[i]!, strands[j]!);
 }
 
 function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
@@ -81,22 +65,34 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
   for (const [k, side] of piece.sides.entries()) {
     const { cover } = planes.groups[side.group]!;
     const ends = new Set(side.boundary.map((h) => sheet.halfEdgePanel[h]!));
-    const right = new Set(cover[side.right]!);
-    for (const panel of cover[side.left]!)
-      if (right.has(panel) && !ends.has(panel))
-        strands.push({ rays: [rayOn(k, 'left', panel), rayOn(k, 'right', panel)], crease: NONE });
+    const [left, right] = [cover[side.left]!, cover[side.right]!];
+    for (let i = 0, j = 0; i < left.length && j < right.length; )
+      if (left[i] === right[j]) {
+        const panel = left[i]!;
+        if (!ends.has(panel))
+          strands.push({
+            one: rayOn(k, 'left', panel, i),
+            two: rayOn(k, 'right', panel, j),
+            crease: NONE,
+          });
+        i++;
+        j++;
+      } else if (left[i]! < right[j]!) i++;
+      else j++;
   }
-  const place = new Map<number, Ray>();
+  const rays = new Map<number, Ray>();
   for (const [k, side] of piece.sides.entries())
     for (const h of side.boundary) {
       const panel = sheet.halfEdgePanel[h]!;
-      const onLeft = planes.groups[side.group]!.cover[side.left]!.includes(panel);
-      place.set(h, rayOn(k, onLeft ? 'left' : 'right', panel));
+      const { cover } = planes.groups[side.group]!;
+      const onLeft = placeIn(cover[side.left]!, panel);
+      if (onLeft >= 0) rays.set(h, rayOn(k, 'left', panel, onLeft));
+      else rays.set(h, rayOn(k, 'right', panel, placeIn(cover[side.right]!, panel)));
     }
-  for (const [h, ray] of place) {
-    const twin = place.get(h ^ 1);
-    if ((h & 1) === 0 && twin && kindJoinsPanels(sheet.creaseKind[h >> 1]!))
-      strands.push({ rays: [ray, twin], crease: h >> 1 });
+  for (const [h, one] of rays) {
+    const two = rays.get(h ^ 1);
+    if ((h & 1) === 0 && two && kindJoinsPanels(sheet.creaseKind[h >> 1]!))
+      strands.push({ one, two, crease: h >> 1 });
   }
   return strands;
 }
@@ -118,67 +114,90 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
   for (const one of all) if (one.angle > 2 * Math.PI - 1e-6) one.angle = 0;
   all.sort((a, b) => a.angle - b.angle);
   const place = new Map(all.map(({ key }, index) => [key, index]));
-  return (k: number, side: 'left' | 'right', panel: number): Ray => ({
+  return (k: number, side: 'left' | 'right', panel: number, at: number): Ray => ({
     direction: place.get(2 * k + (side === 'left' ? 0 : 1))!,
     panel,
     group: sides[k]!.group,
     cell: sides[k]![side],
+    place: at,
     turn: side === 'left' ? 1 : -1,
   });
 }
 
-/** What two strands ask for, or null where they cannot meet. */
-function betweenStrands(overlaps: Overlaps, a: Strand, b: Strand): Condition | null {
-  const [a1, a2] = a.rays;
-  const [b1, b2] = b.rays;
-  const origin: Origin = {
-    panels: [...new Set([a1.panel, a2.panel, b1.panel, b2.panel])],
-    creases: [a.crease, b.crease].filter((crease) => crease !== NONE),
-  };
-  if (a.rays.some((ray) => b.rays.some((other) => other.panel === ray.panel))) return null;
-  if (a1.direction === a2.direction) return insideFold(overlaps, a, b, origin);
-  if (b1.direction === b2.direction) return insideFold(overlaps, b, a, origin);
-  const shared = a.rays.flatMap((ray) =>
-    b.rays.filter((other) => other.direction === ray.direction).map((other) => [ray, other] as const),
-  );
-  if (shared.length === 2) {
-    const [u, v] = shared as [readonly [Ray, Ray], readonly [Ray, Ray]];
-    // nested consistently: after counter-clockwise on one side is before on the other
-    const [one, other] = [later(overlaps, u[0], u[1]), later(overlaps, v[0], v[1])];
-    return { kind: 'even', of: [one, not(other)], origin };
-  }
-  if (shared.length === 1) {
-    const [mine, others] = shared[0]!;
-    const restA = a.rays.find((ray) => ray !== mine)!;
-    const restB = b.rays.find((ray) => ray !== others)!;
-    // directions that come counter-clockwise after the shared one, then those before it
-    const turned = (ray: Ray) =>
-      ray.direction > mine.direction ? ray.direction : ray.direction + EVERY_DIRECTION;
-    const firstIsA = turned(restA) < turned(restB);
-    const bLater = later(overlaps, mine, others);
-    // the strand whose other ray comes first lies outside on the shared ray
-    return { kind: 'true', of: [firstIsA ? not(bLater) : bLater], origin };
-  }
-  const between = (x: Ray) => inside(x.direction, a1.direction, a2.direction);
-  return between(b1) !== between(b2) ? { kind: 'never', of: [], origin } : null;
+/** What two strands ask of each other: nothing where they cannot meet. */
+function betweenStrands(table: ConditionTable, overlaps: Overlaps, a: Strand, b: Strand): void {
+  const [a1, a2, b1, b2] = [a.one, a.two, b.one, b.two];
+  if (a1.panel === b1.panel || a1.panel === b2.panel || a2.panel === b1.panel || a2.panel === b2.panel)
+    return;
+  if (a1.direction === a2.direction) insideFold(table, overlaps, a, b);
+  else if (b1.direction === b2.direction) insideFold(table, overlaps, b, a);
+  else if (a1.direction === b1.direction) sharing(table, overlaps, a, b, [a1, a2], [b1, b2]);
+  else if (a1.direction === b2.direction) sharing(table, overlaps, a, b, [a1, a2], [b2, b1]);
+  else if (a2.direction === b1.direction) sharing(table, overlaps, a, b, [a2, a1], [b1, b2]);
+  else if (a2.direction === b2.direction) sharing(table, overlaps, a, b, [a2, a1], [b2, b1]);
+  else apart(table, a, b);
 }
 
-/** More than the directions at any line. */
-const EVERY_DIRECTION = 1e6;
+/** Without a common direction two strands cross, or do not, whatever the layers. */
+function apart(table: ConditionTable, a: Strand, b: Strand): void {
+  const [a1, a2, b1, b2] = [a.one, a.two, b.one, b.two];
+  const between = (x: Ray) => inside(x.direction, a1.direction, a2.direction);
+  if (between(b1) !== between(b2))
+    table.never.push({
+      panels: [...new Set([a1.panel, a2.panel, b1.panel, b2.panel])],
+      creases: [a.crease, b.crease].filter((crease) => crease !== NONE),
+    });
+}
 
 const inside = (x: number, a: number, b: number) => x > Math.min(a, b) && x < Math.max(a, b);
 
 /** "The second ray lies counter-clockwise of the first", both in one direction. */
 function later(overlaps: Overlaps, first: Ray, second: Ray): Literal {
-  const above = overlaps.above(first.group, first.cell, first.panel, second.panel);
+  const above = overlaps.aboveAt(first.group, first.cell, first.place, second.place);
   return first.turn > 0 ? above : not(above);
 }
 
+/** Two strands with their first rays in one direction. */
+function sharing(
+  table: ConditionTable,
+  overlaps: Overlaps,
+  a: Strand,
+  b: Strand,
+  [sharedA, restA]: readonly [Ray, Ray],
+  [sharedB, restB]: readonly [Ray, Ray],
+): void {
+  const bLater = later(overlaps, sharedA, sharedB);
+  if (restA.direction === restB.direction) {
+    // both bend alike: after counter-clockwise on one side is before on the other
+    const onRest = not(later(overlaps, restA, restB));
+    table.addEven(bLater, onRest, NO_LITERAL, NO_LITERAL, a.crease, b.crease);
+    return;
+  }
+  // the strand whose other ray comes first counter-clockwise lies outside on the shared direction
+  const turned = (ray: Ray) =>
+    ray.direction > sharedA.direction ? ray.direction : ray.direction + EVERY_DIRECTION;
+  table.addTrue(turned(restA) < turned(restB) ? not(bLater) : bLater, a.crease, b.crease);
+}
+
+/** More than the directions at any line. */
+const EVERY_DIRECTION = 1e6;
+
 /** `fold` lies flat on itself in one direction; what the other strand has there is not between its two layers. */
-function insideFold(overlaps: Overlaps, fold: Strand, other: Strand, origin: Origin): Condition | null {
-  const [f1, f2] = fold.rays;
-  const there = other.rays.filter((ray) => ray.direction === f1.direction);
-  if (there.length === 0) return null;
-  const of = there.flatMap((ray) => [later(overlaps, f1, ray), later(overlaps, f2, ray)]);
-  return { kind: 'even', of, origin };
+function insideFold(table: ConditionTable, overlaps: Overlaps, fold: Strand, other: Strand): void {
+  const { one, two } = fold;
+  const first = other.one.direction === one.direction;
+  const second = other.two.direction === one.direction;
+  if (!first && !second) return;
+  const ray = first ? other.one : other.two;
+  const [p, q] = [later(overlaps, one, ray), later(overlaps, two, ray)];
+  if (!first || !second) table.addEven(p, q, NO_LITERAL, NO_LITERAL, fold.crease, other.crease);
+  else
+    table.addEven(
+      p,
+      q,
+      later(overlaps, one, other.two),
+      later(overlaps, two, other.two),
+      fold.crease,
+      other.crease,
+    );
 }

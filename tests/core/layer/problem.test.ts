@@ -78,7 +78,7 @@ describe('asked orders', () => {
   it('contradictory: the conflict names what was asked', () => {
     const asked: Asked[] = [{ keep: [[0, 2, 1]] }, { keep: [[0, 2, -1]] }];
     expect(problem.first(asked)).toBeNull();
-    expect(problem.conflict(asked)!.message).toContain('asked (0 over 2, as before; 0 under 2, as before)');
+    expect(problem.conflict(asked)!.message).toContain('asked: 0 over 2, as before and 0 under 2, as before');
   });
 
   it('panels that do not overlap: one sentence, no state', () => {

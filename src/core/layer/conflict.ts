@@ -1,0 +1,158 @@
+/** Why a pose has no layer order: few conditions that cannot hold together, in words. */
+import { NONE } from '../sheet/sheet.ts';
+import type { AskedCondition } from './asked.ts';
+import { type ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL } from './condition-table.ts';
+import type { Literal, Overlaps } from './overlaps.ts';
+import { OutOfTime, Search, type SmallConditions } from './search.ts';
+
+/** Conditions that cannot hold together, as few as were found. */
+export interface LayerConflict {
+  readonly panels: number[];
+  readonly creases: number[];
+  readonly message: string;
+}
+
+/** One condition: three literals that are not all alike, or up to four whose exclusive or is false. */
+interface Condition {
+  readonly mixed: boolean;
+  readonly of: readonly Literal[];
+  /** Creases that it comes from. */
+  readonly creases: readonly number[];
+  /** The crease whose way of folding it says. */
+  readonly direction: boolean;
+  readonly asked: AskedCondition | null;
+}
+
+/**
+ * What contradicts itself, cut down until nothing can be left out or time is up: asked orders are left out first,
+ * then the ways creases fold, then the rest, so that what is named is at fault.
+ */
+export function whyNone(
+  overlaps: Overlaps,
+  table: ConditionTable,
+  asked: readonly AskedCondition[],
+  timeIsUp: () => boolean,
+): LayerConflict {
+  const crossing = table.never[0];
+  if (crossing) return crossingWords(crossing.panels, crossing.creases);
+  const all = conditionsOf(table, asked);
+  let left = contradictory(all, timeIsUp) ?? all;
+  for (const rank of [0, 1, 2])
+    for (const condition of left.filter((one) => rankOf(one) === rank)) {
+      if (timeIsUp()) break;
+      if (!left.includes(condition)) continue;
+      const fewer = contradictory(
+        left.filter((one) => one !== condition),
+        timeIsUp,
+      );
+      if (fewer) left = fewer;
+    }
+  return inWords(overlaps, left);
+}
+
+const rankOf = ({ asked, direction }: Condition) => (asked ? 0 : direction ? 1 : 2);
+
+function conditionsOf(table: ConditionTable, asked: readonly AskedCondition[]): Condition[] {
+  const all: Condition[] = asked.map((one) => ({
+    mixed: false,
+    of: one.of,
+    creases: [],
+    direction: false,
+    asked: one,
+  }));
+  for (let row = 0; row < table.evenCount; row++) {
+    const at = EVEN_WIDTH * row;
+    const of = [...table.even.subarray(at, at + 4)].filter((literal) => literal !== NO_LITERAL);
+    const creases = [...table.even.subarray(at + 4, at + 6)].filter((crease) => crease !== NONE);
+    const direction = of.length === 1 && table.even[at + 5] === NONE && creases.length === 1;
+    all.push({ mixed: false, of, creases, direction, asked: null });
+  }
+  for (let row = 0; row < table.mixedCount; row++) {
+    const of = [...table.mixed.subarray(MIXED_WIDTH * row, MIXED_WIDTH * (row + 1))];
+    all.push({ mixed: true, of, creases: [], direction: false, asked: null });
+  }
+  return all;
+}
+
+/** The conditions that a search without success made use of; null where there is a state, or no time. */
+function contradictory(conditions: readonly Condition[], timeIsUp: () => boolean): Condition[] | null {
+  const even = conditions.filter(({ mixed }) => !mixed);
+  const mixed = conditions.filter((one) => one.mixed);
+  const search = new Search(smallOf(mixed, even), true);
+  try {
+    if (!search.solutions(timeIsUp).next().done) return null;
+  } catch (error) {
+    if (error instanceof OutOfTime) return null;
+    throw error;
+  }
+  const used = search.culprits();
+  return [...used.even.map((row) => even[row]!), ...used.mixed.map((row) => mixed[row]!)];
+}
+
+function smallOf(mixed: readonly Condition[], even: readonly Condition[]): SmallConditions {
+  const number = new Map<number, number>();
+  const renamed = (literal: Literal) => {
+    const unknown = literal >> 1;
+    if (!number.has(unknown)) number.set(unknown, number.size);
+    return 2 * number.get(unknown)! + (literal & 1);
+  };
+  const evenLiterals = even.flatMap(({ of }) => of.map(renamed));
+  const mixedLiterals = mixed.flatMap(({ of }) => of.map(renamed));
+  const evenStart = new Int32Array(even.length + 1);
+  for (const [row, { of }] of even.entries()) evenStart[row + 1] = evenStart[row]! + of.length;
+  return {
+    unknowns: number.size,
+    mixed: Int32Array.from(mixedLiterals),
+    even: Int32Array.from(evenLiterals),
+    evenStart,
+  };
+}
+
+const ascending = (numbers: Iterable<number>) => [...new Set(numbers)].sort((a, b) => a - b);
+
+function crossingWords(panels: readonly number[], creases: readonly number[]): LayerConflict {
+  const at = creases.length > 0 ? ` at ${named('crease', creases)}` : '';
+  return {
+    panels: ascending(panels),
+    creases: ascending(creases),
+    message: `${named('Panel', ascending(panels))} run through one another in this pose${at}, whichever layer lies over which: fold one of them less far, or later.`,
+  };
+}
+
+const named = (word: string, numbers: readonly number[]) =>
+  numbers.length === 1
+    ? `${word} ${numbers[0]}`
+    : `${word}s ${numbers.slice(0, -1).join(', ')} and ${numbers[numbers.length - 1]}`;
+
+function inWords(overlaps: Overlaps, conditions: readonly Condition[]): LayerConflict {
+  const panels = ascending(
+    conditions.flatMap(({ of }) =>
+      of.flatMap((literal) => {
+        const { first, second } = overlaps.list[literal >> 1]!;
+        return [first, second];
+      }),
+    ),
+  );
+  const turned = ascending(conditions.flatMap((one) => (one.direction ? one.creases : [])));
+  const creases = turned.length > 0 ? turned : ascending(conditions.flatMap((one) => one.creases));
+  const asked = [...new Set(conditions.flatMap((one) => (one.asked ? [one.asked.words] : [])))].sort();
+  const places = conditions.every((one) => one.asked || one.mixed) ? [] : creases;
+  return { panels, creases: places, message: messageOf(panels, places, turned.length > 0, asked) };
+}
+
+function messageOf(
+  panels: readonly number[],
+  creases: readonly number[],
+  direction: boolean,
+  asked: readonly string[],
+): string {
+  const pass = `${named('panel', panels)} would pass through one another`;
+  const at = creases.length > 0 ? ` at ${named('crease', creases)}` : '';
+  if (asked.length === 0)
+    return direction
+      ? `There is no way to stack the layers: with ${named('crease', creases)} folded as marked, ${pass}. Turn one of these creases round.`
+      : `There is no way to stack the layers: ${pass}${at}, whichever lies over which.`;
+  if (asked.length === 1 && creases.length > 0)
+    return `The paper does not allow what is asked: ${asked[0]}; ${pass}${at}.`;
+  return `These orders cannot hold together: asked: ${asked.join(' and ')}; ${pass}${at}. Leave one of them out.`;
+}

@@ -1,0 +1,310 @@
+/**
+ * Makes conditions few before they are searched: unknowns that must be equal or opposite become one, conditions that
+ * always hold go, and what is left falls into parts that share nothing.
+ */
+import { type ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL, RowSet } from './condition-table.ts';
+import type { Literal } from './overlaps.ts';
+import type { SmallConditions } from './search.ts';
+
+/** Unknowns that hang together by conditions, numbered anew so that each hangs together with earlier ones. */
+export interface Part {
+  /** Per unknown of the part the class that it stands for. */
+  readonly classes: Int32Array;
+  readonly conditions: SmallConditions;
+}
+
+export interface Merged {
+  readonly parts: readonly Part[];
+  /** Classes that no condition holds: each may be true or false. */
+  readonly free: Int32Array;
+  /** Per unknown: the literal of the class that it equals; 2 * unknowns stands for "true". */
+  readonly literal: Int32Array;
+}
+
+/** @param asked further rows of literals whose exclusive or is false; null where the conditions contradict each other */
+export function mergeConditions(
+  unknowns: number,
+  table: ConditionTable,
+  asked: readonly (readonly Literal[])[],
+  tick: () => void = () => {},
+): Merged | null {
+  if (table.never.length > 0) return null;
+  const classes = new Classes(unknowns);
+  const even = new EvenRows(classes, table, asked);
+  const mixed = new MixedRows(classes, table);
+  for (;;) {
+    tick();
+    if (!even.reduce()) return null;
+    const joined = classes.joins;
+    if (!mixed.reduce()) return null;
+    if (classes.joins === joined) break;
+  }
+  const literal = Int32Array.from({ length: unknowns }, (_, k) => classes.find(2 * k));
+  return { ...partsOf(classes, even.left(), mixed.left()), literal };
+}
+
+/** Unknowns merged to classes of equal or opposite ones; the class of "true" is number `size` and stays its own root. */
+class Classes {
+  private readonly parent: Int32Array;
+  /** 1: opposite to the parent. */
+  private readonly flip: Uint8Array;
+  readonly truth: Literal;
+  joins = 0;
+
+  constructor(readonly size: number) {
+    this.parent = Int32Array.from({ length: size + 1 }, (_, k) => k);
+    this.flip = new Uint8Array(size + 1);
+    this.truth = 2 * size;
+  }
+
+  /** The literal that stands for a literal's class. */
+  find(literal: Literal): Literal {
+    const { parent, flip } = this;
+    let k = literal >> 1;
+    let turned = literal & 1;
+    while (parent[k] !== k) {
+      const up = parent[k]!;
+      // halves the path on the way
+      if (parent[up] !== up) {
+        flip[k]! ^= flip[up]!;
+        parent[k] = parent[up]!;
+      }
+      turned ^= flip[k]!;
+      k = parent[k]!;
+    }
+    return 2 * k + turned;
+  }
+
+  /** Makes two literals equal; false when they are opposite. */
+  join(a: Literal, b: Literal): boolean {
+    const [p, q] = [this.find(a), this.find(b)];
+    if (p >> 1 === q >> 1) return p === q;
+    // the lower root stands for both, so that order does not hang on the order of joins; "true" before all
+    const [root, child] = q >> 1 === this.size || (p >> 1 !== this.size && q < p) ? [q, p] : [p, q];
+    this.parent[child >> 1] = root >> 1;
+    this.flip[child >> 1] = (root & 1) ^ (child & 1);
+    this.joins++;
+    return true;
+  }
+}
+
+/** Rows of literals with an even number of true ones, made shorter as unknowns merge. */
+class EvenRows {
+  private readonly literals: Int32Array;
+  private count: number;
+
+  constructor(
+    private readonly classes: Classes,
+    table: ConditionTable,
+    asked: readonly (readonly Literal[])[],
+  ) {
+    this.count = table.evenCount + asked.length;
+    this.literals = new Int32Array(4 * this.count);
+    for (let row = 0; row < table.evenCount; row++)
+      for (let k = 0; k < 4; k++) this.literals[4 * row + k] = table.even[EVEN_WIDTH * row + k]!;
+    for (const [k, of] of asked.entries())
+      for (let j = 0; j < 4; j++) this.literals[4 * (table.evenCount + k) + j] = of[j] ?? NO_LITERAL;
+  }
+
+  /** Merges until nothing changes; false where that leads to a contradiction. */
+  reduce(): boolean {
+    for (;;) {
+      const joins = this.classes.joins;
+      let keep = 0;
+      for (let row = 0; row < this.count; row++) {
+        const size = this.shorten(row);
+        if (size < 0) return false;
+        if (size < 3) continue;
+        this.literals.copyWithin(4 * keep, 4 * row, 4 * row + 4);
+        keep++;
+      }
+      this.count = keep;
+      if (this.classes.joins === joins) return true;
+    }
+  }
+
+  /** How many literals a row has left; 0 where it always holds or has been used up by a merge, -1 where it cannot hold. */
+  private shorten(row: number): number {
+    const { classes, literals } = this;
+    const start = 4 * row;
+    let size = 0;
+    let parity = 0;
+    for (let k = start; k < start + 4; k++) {
+      if (literals[k] === NO_LITERAL) continue;
+      const found = classes.find(literals[k]!);
+      const unknown = found >> 1;
+      parity ^= found & 1;
+      if (unknown === classes.size) {
+        parity ^= 1;
+        continue;
+      }
+      let j = 0;
+      while (j < size && literals[start + j]! >> 1 !== unknown) j++;
+      if (j === size) literals[start + size++] = 2 * unknown;
+      else literals[start + j] = literals[start + --size]!;
+    }
+    for (let k = start + size; k < start + 4; k++) literals[k] = NO_LITERAL;
+    if (size === 0) return parity === 0 ? 0 : -1;
+    literals[start]! ^= parity;
+    if (size > 2) return size;
+    const other = size === 1 ? classes.truth ^ 1 : literals[start + 1]!;
+    return classes.join(literals[start]!, other) ? 0 : -1;
+  }
+
+  /** What is left, each row once, three or four literals. */
+  left(): number[][] {
+    const rows = new Map<string, number[]>();
+    for (let row = 0; row < this.count; row++) {
+      const of = [...this.literals.subarray(4 * row, 4 * row + 4)].filter(
+        (literal) => literal !== NO_LITERAL,
+      );
+      const parity = of.reduce((sum, literal) => sum ^ (literal & 1), 0);
+      const plain = of.map((literal) => literal & ~1).sort((a, b) => a - b);
+      plain[0]! ^= parity;
+      rows.set(plain.join(), plain);
+    }
+    return [...rows.values()];
+  }
+}
+
+/** Threes of literals that are not all alike. */
+class MixedRows {
+  private readonly literals: Int32Array;
+  private count: number;
+
+  constructor(
+    private readonly classes: Classes,
+    table: ConditionTable,
+  ) {
+    this.count = table.mixedCount;
+    this.literals = table.mixed.slice(0, MIXED_WIDTH * this.count);
+  }
+
+  reduce(): boolean {
+    const { classes, literals } = this;
+    let keep = 0;
+    for (let row = 0; row < this.count; row++) {
+      const p = classes.find(literals[3 * row]!);
+      const q = classes.find(literals[3 * row + 1]!);
+      const r = classes.find(literals[3 * row + 2]!);
+      if (p === (q ^ 1) || p === (r ^ 1) || q === (r ^ 1)) continue;
+      if (p === q || p === r || q === r) {
+        // two alike: the third is the other way
+        const [same, third] = p === q ? [p, r] : p === r ? [p, q] : [q, p];
+        if (!classes.join(same, third ^ 1)) return false;
+        continue;
+      }
+      literals[3 * keep] = p;
+      literals[3 * keep + 1] = q;
+      literals[3 * keep + 2] = r;
+      keep++;
+    }
+    this.count = keep;
+    return true;
+  }
+
+  /** What is left, three literals a row; rows may repeat. */
+  left(): Int32Array {
+    return this.literals.subarray(0, 3 * this.count);
+  }
+}
+
+function partsOf(
+  classes: Classes,
+  even: readonly number[][],
+  mixedLeft: Int32Array,
+): { parts: Part[]; free: Int32Array } {
+  const mixed = eachOnce(mixedLeft);
+  const mixedCount = mixed.length / 3;
+  const { size } = classes;
+  // rows of both kinds by class: mixed ones first, then even ones
+  const start = new Int32Array(size + 2);
+  const eachLiteral = (visit: (literal: Literal, row: number) => void) => {
+    for (let k = 0; k < mixed.length; k++) visit(mixed[k]!, Math.floor(k / 3));
+    for (const [row, of] of even.entries()) for (const literal of of) visit(literal, mixedCount + row);
+  };
+  eachLiteral((literal) => start[(literal >> 1) + 1]!++);
+  for (let k = 0; k <= size; k++) start[k + 1]! += start[k]!;
+  const rows = new Int32Array(start[size + 1]!);
+  const fill = start.slice();
+  eachLiteral((literal, row) => {
+    rows[fill[literal >> 1]!++] = row;
+  });
+  const literalsOf = (row: number): ArrayLike<number> =>
+    row < mixedCount ? mixed.subarray(3 * row, 3 * row + 3) : even[row - mixedCount]!;
+  const local = new Int32Array(size + 1).fill(-1);
+  const rowSeen = new Uint8Array(mixedCount + even.length);
+  const parts: Part[] = [];
+  const free: number[] = [];
+  for (let root = 0; root < size; root++) {
+    if (local[root] !== -1 || classes.find(2 * root) >> 1 !== root) continue;
+    if (start[root] === start[root + 1]) {
+      free.push(root);
+      continue;
+    }
+    const own = [root];
+    const ownRows: number[] = [];
+    local[root] = 0;
+    for (let k = 0; k < own.length; k++)
+      for (let at = start[own[k]!]!; at < start[own[k]! + 1]!; at++) {
+        const row = rows[at]!;
+        if (rowSeen[row] === 1) continue;
+        rowSeen[row] = 1;
+        ownRows.push(row);
+        const literals = literalsOf(row);
+        for (let j = 0; j < literals.length; j++) {
+          const unknown = literals[j]! >> 1;
+          if (unknown === size || local[unknown] !== -1) continue;
+          local[unknown] = own.length;
+          own.push(unknown);
+        }
+      }
+    // "true" is one more unknown of the part
+    local[size] = own.length;
+    parts.push(partOf(own, ownRows, literalsOf, mixedCount, local));
+  }
+  return { parts, free: Int32Array.from(free) };
+}
+
+function partOf(
+  own: readonly number[],
+  rows: readonly number[],
+  literalsOf: (row: number) => ArrayLike<number>,
+  mixedCount: number,
+  local: Int32Array,
+): Part {
+  const mixed: number[] = [];
+  const even: number[] = [];
+  const evenStart = [0];
+  for (const row of rows) {
+    const to = row < mixedCount ? mixed : even;
+    const literals = literalsOf(row);
+    for (let k = 0; k < literals.length; k++) to.push(2 * local[literals[k]! >> 1]! + (literals[k]! & 1));
+    if (to === even) evenStart.push(even.length);
+  }
+  even.push(2 * own.length + 1);
+  evenStart.push(even.length);
+  return {
+    classes: Int32Array.from(own),
+    conditions: {
+      unknowns: own.length + 1,
+      mixed: Int32Array.from(mixed),
+      even: Int32Array.from(even),
+      evenStart: Int32Array.from(evenStart),
+    },
+  };
+}
+
+/** Each three of literals once, whatever their order and whether all are turned. */
+function eachOnce(mixed: Int32Array): Int32Array {
+  const once = new RowSet(MIXED_WIDTH, MIXED_WIDTH);
+  for (let k = 0; k < mixed.length; k += 3) {
+    const at = once.next();
+    const row = once.rows.subarray(at, at + 3);
+    row.set(mixed.subarray(k, k + 3));
+    row.sort();
+    if ((row[0]! & 1) === 1) for (let j = 0; j < 3; j++) row[j]! ^= 1;
+    once.keep();
+  }
+  return once.rows.slice(0, MIXED_WIDTH * once.count);
+}
