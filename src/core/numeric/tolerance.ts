@@ -74,3 +74,24 @@ export const GIVEN_ANGLES = 5e-6;
  * rounding of a placed sheet, a thousandth of a sheet of paper's thickness.
  */
 export const COPLANAR = 1e-7;
+
+/**
+ * Contact. Paper nearer than this touches and does not cross, sheet units: 4 micrometres on 200 mm. Angles beside a half
+ * turn close only to the root of CLOSED (3e-5), so panels that lie on each other along a track stand off by as much.
+ */
+export const TOUCH = 2e-5;
+
+/**
+ * Along a motion no crossing deeper than this is missed: 0.02 mm on 200 mm, a fifth of the thickness of paper. Between
+ * poses time is halved until panels can have moved by no more.
+ */
+export const UNSEEN = 1e-4;
+
+/** Shallower crossings than this are not reported: 0.1 mm on 200 mm, the thickness of paper, which panels have not. */
+export const TIGHT = 5e-4;
+
+/**
+ * What paper gives: 1.5 mm on a sheet of 210 mm (a wall bulges and a flap bows by that much without a crease; common
+ * practice, no source). Panels that cross by less are tight, by more they are in each other's way.
+ */
+export const FLEX = 1.5 / 210;

@@ -1,6 +1,6 @@
 import earcut from 'earcut';
-import type { Sheet } from '../sheet/sheet.ts';
-import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
+import type { Sheet } from './sheet.ts';
+import { halfEdgeOrigin, panelRing } from './walk.ts';
 
 /** A panel cut into triangles: its corners as vertices of the sheet, and triangles as places in that list. */
 export interface PanelMesh {

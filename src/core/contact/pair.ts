@@ -1,0 +1,253 @@
+/**
+ * Two panels in one pose: do they cross, how deep and where; and if not, how far are they apart.
+ */
+import { TOUCH } from '../numeric/tolerance.ts';
+import { heightOver, type PosedPanels, seenFrom } from './shapes.ts';
+
+export interface PairCrossing {
+  /**
+   * Least shift, sheet units, that takes one panel out of the other along the normal of either or along their common
+   * line: how far the shallower side reaches through. For panels without notches it is enough to part them.
+   */
+  readonly depth: number;
+  /** Middle of the line in which they cross, in space. */
+  readonly place: readonly [number, number, number];
+}
+
+/** Lowest and highest corner of panel `a` over the plane of `b`. Points of the paper common to both are left out. */
+function reachOver(
+  posed: PosedPanels,
+  a: number,
+  b: number,
+  out: { low: number; high: number },
+  common: boolean,
+): void {
+  const { first, point } = posed.shapes;
+  out.low = Number.POSITIVE_INFINITY;
+  out.high = Number.NEGATIVE_INFINITY;
+  for (let c = first[a]!; c < first[a + 1]!; c++) {
+    if (!common && isCornerOf(posed, b, point[c]!)) continue;
+    const height = heightOver(posed, b, c);
+    if (height < out.low) out.low = height;
+    if (height > out.high) out.high = height;
+  }
+}
+
+function isCornerOf({ shapes: { first, point } }: PosedPanels, panel: number, of: number): boolean {
+  for (let c = first[panel]!; c < first[panel + 1]!; c++) if (point[c] === of) return true;
+  return false;
+}
+
+const over = { low: 0, high: 0 };
+const under = { low: 0, high: 0 };
+
+/**
+ * Panels cross where both have paper on both sides of the other's plane at the same place of the line in which their
+ * planes meet. Each is cut a little above and a little below the other's plane (by TOUCH), so that paper which only
+ * reaches the plane, or lies in it, does not count. Exact for panels of any shape, with holes.
+ */
+export function crossPair(posed: PosedPanels, a: number, b: number): PairCrossing | null {
+  reachOver(posed, a, b, over, true);
+  if (over.low > -TOUCH || over.high < TOUCH) return null;
+  reachOver(posed, b, a, under, true);
+  if (under.low > -TOUCH || under.high < TOUCH) return null;
+  const least = Math.min(-over.low, over.high, -under.low, under.high);
+  const { normal: n, offset } = posed;
+  const [i, j] = [3 * a, 3 * b];
+  const ux = n[i + 1]! * n[j + 2]! - n[i + 2]! * n[j + 1]!;
+  const uy = n[i + 2]! * n[j]! - n[i]! * n[j + 2]!;
+  const uz = n[i]! * n[j + 1]! - n[i + 1]! * n[j]!;
+  const length = Math.hypot(ux, uy, uz);
+  if (length === 0) return null;
+  const line = [ux / length, uy / length, uz / length] as const;
+  const ownA = [cut(posed, a, b, TOUCH, line), cut(posed, a, b, -TOUCH, line)] as const;
+  const ownB = [cut(posed, b, a, TOUCH, line), cut(posed, b, a, -TOUCH, line)] as const;
+  let [widest, slide, middle] = [TOUCH, 0, 0];
+  for (const p of commonParts(...ownA))
+    for (const q of commonParts(...ownB)) {
+      const [low, high] = [Math.max(p[0], q[0]), Math.min(p[1], q[1])];
+      if (high - low < TOUCH) continue;
+      slide = Math.max(slide, Math.min(p[1] - q[0], q[1] - p[0]));
+      if (high - low > widest) {
+        widest = high - low;
+        middle = (low + high) / 2;
+      }
+    }
+  if (slide === 0) return null;
+  const [da, db] = [offset[a]!, offset[b]!];
+  // the point of both planes at `middle` along their line
+  const along = middle / length;
+  const place = [0, 1, 2].map((k) => {
+    const [k1, k2] = [(k + 1) % 3, (k + 2) % 3];
+    const u = [ux, uy, uz];
+    const bu = n[j + k1]! * u[k2]! - n[j + k2]! * u[k1]!;
+    const ua = u[k1]! * n[i + k2]! - u[k2]! * n[i + k1]!;
+    return (da * bu + db * ua) / (length * length) + along * u[k]!;
+  }) as [number, number, number];
+  return { depth: Math.min(least, slide), place };
+}
+
+type Part = readonly [number, number];
+
+/** Where panel `a` is cut by the plane that lies `height` over panel `b`, as places along the line. */
+function cut(
+  posed: PosedPanels,
+  a: number,
+  b: number,
+  height: number,
+  line: readonly [number, number, number],
+): Part[] {
+  const { first, next } = posed.shapes;
+  const { corner } = posed;
+  const ends: number[] = [];
+  for (let c = first[a]!; c < first[a + 1]!; c++) {
+    const d = next[c]!;
+    const [h, g] = [heightOver(posed, b, c) - height, heightOver(posed, b, d) - height];
+    if (h >= 0 === g >= 0) continue;
+    const t = h / (h - g);
+    let at = 0;
+    for (let k = 0; k < 3; k++) {
+      const x = corner[3 * c + k]!;
+      at += line[k]! * (x + t * (corner[3 * d + k]! - x));
+    }
+    ends.push(at);
+  }
+  ends.sort((p, q) => p - q);
+  const parts: Part[] = [];
+  for (let k = 0; k + 1 < ends.length; k += 2) parts.push([ends[k]!, ends[k + 1]!]);
+  return parts;
+}
+
+function commonParts(a: readonly Part[], b: readonly Part[]): Part[] {
+  const common: Part[] = [];
+  for (const p of a)
+    for (const q of b) {
+      const [low, high] = [Math.max(p[0], q[0]), Math.min(p[1], q[1])];
+      if (high > low) common.push([low, high]);
+    }
+  return common;
+}
+
+/**
+ * Which side of the plane of one the other keeps to, and how far off its nearest corner stands: positive numbers part
+ * them. A cheap lower bound of `apart`; where panels share a point it is the wedge there that is measured.
+ */
+export function planeGap(posed: PosedPanels, a: number, b: number): number {
+  reachOver(posed, a, b, over, false);
+  reachOver(posed, b, a, under, false);
+  return Math.max(over.low, -over.high, under.low, -under.high);
+}
+
+/**
+ * Distance of two panels that do not cross, or any number not below `enough`. Points of the paper that both share are
+ * no contact: the lines there count from a quarter of their length on, and wedges turn about the point, so that what
+ * does not meet at that distance does not meet nearer by.
+ */
+export function apart(posed: PosedPanels, a: number, b: number, enough: number): number {
+  const gap = planeGap(posed, a, b);
+  if (gap >= enough) return gap;
+  const p = linesOf(posed, a, b);
+  const q = linesOf(posed, b, a);
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < p.length; i += 6)
+    for (let j = 0; j < q.length; j += 6) least = Math.min(least, segmentDistance(p, i, q, j));
+  least = Math.min(least, pointsOver(posed, p, b), pointsOver(posed, q, a));
+  return Math.sqrt(least);
+}
+
+/** Boundary lines of panel `a`, six numbers each, shortened at points that `b` shares. */
+function linesOf(posed: PosedPanels, a: number, b: number): Float64Array {
+  const { first, next, point, reach } = posed.shapes;
+  const { corner } = posed;
+  const lines = new Float64Array(6 * (first[a + 1]! - first[a]!));
+  let o = 0;
+  const sharedReach = (c: number) => {
+    for (let d = first[b]!; d < first[b + 1]!; d++)
+      if (point[d] === point[c]) return Math.min(reach[c]!, reach[d]!);
+    return 0;
+  };
+  for (let c = first[a]!; c < first[a + 1]!; c++, o += 6) {
+    const d = next[c]!;
+    const length = Math.hypot(
+      corner[3 * d]! - corner[3 * c]!,
+      corner[3 * d + 1]! - corner[3 * c + 1]!,
+      corner[3 * d + 2]! - corner[3 * c + 2]!,
+    );
+    const [s, t] = [sharedReach(c) / length, 1 - sharedReach(d) / length];
+    for (let k = 0; k < 3; k++) {
+      const [x, y] = [corner[3 * c + k]!, corner[3 * d + k]!];
+      lines[o + k] = x + s * (y - x);
+      lines[o + 3 + k] = x + t * (y - x);
+    }
+  }
+  return lines;
+}
+
+/** Squared distance to panel `b` of the ends of lines that lie straight over it. */
+function pointsOver(posed: PosedPanels, lines: Float64Array, b: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let o = 0; o < lines.length; o += 3) {
+    const [x, y, height] = seenFrom(posed, b, lines[o]!, lines[o + 1]!, lines[o + 2]!);
+    if (height * height < least && isInside(posed, b, x, y)) least = height * height;
+  }
+  return least;
+}
+
+/** Does a flat point lie in a panel? By counting crossings of its boundary. */
+export function isInside(
+  { shapes: { first, next, flat } }: PosedPanels,
+  panel: number,
+  x: number,
+  y: number,
+): boolean {
+  let inside = false;
+  for (let c = first[panel]!; c < first[panel + 1]!; c++) {
+    const d = next[c]!;
+    const [cy, dy] = [flat[2 * c + 1]!, flat[2 * d + 1]!];
+    if (cy > y === dy > y) continue;
+    const cx = flat[2 * c]!;
+    if (x < cx + ((y - cy) / (dy - cy)) * (flat[2 * d]! - cx)) inside = !inside;
+  }
+  return inside;
+}
+
+/** Squared distance of two segments, six numbers each (nearest points by clamping; common practice, no source). */
+function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number): number {
+  const [dx, dy, dz] = [p[i + 3]! - p[i]!, p[i + 4]! - p[i + 1]!, p[i + 5]! - p[i + 2]!];
+  const [ex, ey, ez] = [q[j + 3]! - q[j]!, q[j + 4]! - q[j + 1]!, q[j + 5]! - q[j + 2]!];
+  const [rx, ry, rz] = [p[i]! - q[j]!, p[i + 1]! - q[j + 1]!, p[i + 2]! - q[j + 2]!];
+  const dd = dx * dx + dy * dy + dz * dz;
+  const ee = ex * ex + ey * ey + ez * ez;
+  const de = dx * ex + dy * ey + dz * ez;
+  const dr = dx * rx + dy * ry + dz * rz;
+  const er = ex * rx + ey * ry + ez * rz;
+  const clamp = (t: number) => Math.max(0, Math.min(1, t));
+  const det = dd * ee - de * de;
+  let s = det > 1e-12 * dd * ee ? clamp((de * er - ee * dr) / det) : 0;
+  let t = ee > 0 ? (de * s + er) / ee : 0;
+  if (t < 0 || t > 1) {
+    t = clamp(t);
+    s = dd > 0 ? clamp((de * t - dr) / dd) : 0;
+  }
+  const x = rx + s * dx - t * ex;
+  const y = ry + s * dy - t * ey;
+  const z = rz + s * dz - t * ez;
+  return x * x + y * y + z * z;
+}
+
+/** Largest way of any corner of `a` or of `b`, whichever is less, as the other of them sees it go, between two poses. */
+export function relativeMotion(from: PosedPanels, to: PosedPanels, a: number, b: number): number {
+  return Math.min(motionSeen(from, to, a, b), motionSeen(from, to, b, a));
+}
+
+function motionSeen(from: PosedPanels, to: PosedPanels, a: number, b: number): number {
+  const { first } = from.shapes;
+  let most = 0;
+  for (let c = first[a]!; c < first[a + 1]!; c++) {
+    const o = 3 * c;
+    const [x, y, z] = seenFrom(from, b, from.corner[o]!, from.corner[o + 1]!, from.corner[o + 2]!);
+    const [u, v, w] = seenFrom(to, b, to.corner[o]!, to.corner[o + 1]!, to.corner[o + 2]!);
+    most = Math.max(most, (x - u) ** 2 + (y - v) ** 2 + (z - w) ** 2);
+  }
+  return Math.sqrt(most);
+}

@@ -1,0 +1,178 @@
+/**
+ * Sides: while one panel lies over another, on which side of it has the motion had it, and how far off. Paper that is
+ * seen clear on one side and then clear on the other, without having left the place, has gone through; and what the
+ * layer order says at the start and the end of a step counts as seen. The side that it was least far on is the one it
+ * should not have been on, and that distance is how far paper would have to give.
+ */
+import type { LayerOrder } from '../layer/problem.ts';
+import { UNSEEN } from '../numeric/tolerance.ts';
+import { coverOf } from './overlap.ts';
+import { type PosedPanels, placeOver, seenFrom } from './shapes.ts';
+
+/** Pairs [f, g, side]: panel f is brought onto the side of g that faced up at the start (1), the other (-1), untold (0). */
+export interface MotionSides {
+  /** Panels that lie on each other at the end and came together in this step. Panels beside one crease are left out. */
+  readonly pairs: readonly (readonly [number, number, 1 | -1 | 0])[];
+  /** Per pair: the furthest off that f stood on that side while it lay over g, sheet units; 0 where untold. */
+  readonly clearance: readonly number[];
+  /** Panels that lay on each other throughout the step. */
+  readonly kept: readonly (readonly [number, number])[];
+}
+
+/** A panel that stood on a side of another where it cannot have been. */
+export interface WrongSide {
+  readonly panels: readonly [number, number];
+  readonly first: number;
+  readonly depth: number;
+  readonly deepest: number;
+  readonly at: readonly (readonly [number, number])[];
+}
+
+/** What was seen on one side. */
+interface Seen {
+  far: number;
+  first: number;
+  deepest: number;
+  at: readonly (readonly [number, number])[];
+}
+
+interface Pair {
+  /** Up at the start, and down. */
+  seen: [Seen, Seen];
+  flat: boolean;
+  /** Have lain on each other since the start of the step. */
+  resting: boolean;
+}
+
+const unseen = (): Seen => ({ far: 0, first: 0, deepest: 0, at: [] });
+/** Panels that stand steeper on each other than this (cosine) are left to the test for crossings. */
+const STEEP = 0.7;
+
+export class Sides {
+  private readonly pairs = new Map<number, Pair>();
+  private readonly wrong: WrongSide[] = [];
+  private readonly startSides: Map<number, 1 | -1 | 0>;
+  private readonly panels: number;
+
+  constructor(
+    private readonly start: PosedPanels,
+    order: LayerOrder,
+  ) {
+    this.panels = start.shapes.panels;
+    this.startSides = this.sidesOf(order, start);
+  }
+
+  /** A pair at the start of the step, the lower number first. */
+  begin(a: number, b: number): void {
+    if (isSteep(this.start, a, b) || coverOf(this.start, a, b).standing !== 'flat') return;
+    const seen: [Seen, Seen] = [unseen(), unseen()];
+    const key = a * this.panels + b;
+    believe(seen, this.startSides.get(key) ?? 0);
+    this.pairs.set(key, { seen, flat: true, resting: true });
+  }
+
+  /** A pair that moves, at the two ends (moments t and u) of a part of the step. */
+  watch(a: number, b: number, p: PosedPanels, q: PosedPanels, t: number, u: number): void {
+    if (isSteep(q, a, b)) {
+      this.leave(a, b);
+      return;
+    }
+    const key = a * this.panels + b;
+    let pair = this.pairs.get(key);
+    if (!pair) {
+      pair = { seen: [unseen(), unseen()], flat: false, resting: false };
+      if (!isSteep(p, a, b)) this.look(pair, a, b, p, t);
+    }
+    if (this.look(pair, a, b, q, u)) this.pairs.set(key, pair);
+    else this.leave(a, b);
+  }
+
+  /** A pair that no longer lies over each other. */
+  leave(a: number, b: number): void {
+    const key = a * this.panels + b;
+    const pair = this.pairs.get(key);
+    if (!pair) return;
+    this.pairs.delete(key);
+    this.judge(a, b, pair);
+  }
+
+  /** Forgets all pairs but these. */
+  keepOnly(near: ReadonlySet<number>): void {
+    for (const key of this.pairs.keys())
+      if (!near.has(key)) this.leave(Math.floor(key / this.panels), key % this.panels);
+  }
+
+  end(last: PosedPanels, order: LayerOrder): { sides: MotionSides; wrong: readonly WrongSide[] } {
+    const endSides = this.sidesOf(order, last);
+    const pairs: [number, number, 1 | -1 | 0][] = [];
+    const clearance: number[] = [];
+    const kept: [number, number][] = [];
+    for (const key of [...this.pairs.keys()].sort((p, q) => p - q)) {
+      const pair = this.pairs.get(key)!;
+      const [a, b] = [Math.floor(key / this.panels), key % this.panels];
+      if (pair.flat && pair.resting) kept.push([a, b]);
+      else if (pair.flat) {
+        const far = pair.seen.map((seen) => (Number.isFinite(seen.far) ? seen.far : 0));
+        const most = Math.max(...far);
+        const told = most > UNSEEN;
+        pairs.push([a, b, !told ? 0 : far[0] === most ? 1 : -1]);
+        clearance.push(told ? most : 0);
+        believe(pair.seen, endSides.get(key) ?? 0);
+      }
+      this.judge(a, b, pair);
+    }
+    return { sides: { pairs, clearance, kept }, wrong: this.wrong };
+  }
+
+  /** Takes in how a pair stands at a moment; false when neither covers the other. */
+  private look(pair: Pair, a: number, b: number, posed: PosedPanels, moment: number): boolean {
+    const { standing, height, x, y } = coverOf(posed, a, b);
+    if (standing === 'apart') return false;
+    pair.flat = standing === 'flat';
+    if (!pair.flat) pair.resting = false;
+    if (standing !== 'up' && standing !== 'down') return true;
+    const seen = pair.seen[standing === 'up' ? 0 : 1];
+    if (seen.far <= UNSEEN && height > UNSEEN) seen.first = moment;
+    if (height > seen.far) {
+      const [px, py, pz] = placeOver(posed, b, x, y, standing === 'up' ? height : -height);
+      const [u, v] = seenFrom(posed, a, px, py, pz);
+      seen.far = height;
+      seen.deepest = moment;
+      seen.at = [
+        [u, v],
+        [x, y],
+      ];
+    }
+    return true;
+  }
+
+  private judge(a: number, b: number, { seen: [up, down] }: Pair): void {
+    const least = up.far < down.far ? up : down;
+    if (least.far <= UNSEEN || !Number.isFinite(least.far)) return;
+    const { far, first, deepest, at } = least;
+    this.wrong.push({ panels: [a, b], first, depth: far, deepest, at });
+  }
+
+  /** Sides of an order as the higher number of each pair sees the lower; 0 where they lie both ways in two places. */
+  private sidesOf(order: LayerOrder, { normal: n }: PosedPanels): Map<number, 1 | -1 | 0> {
+    const sides = new Map<number, 1 | -1 | 0>();
+    for (const [f, g, side] of order) {
+      const alike = n[3 * f]! * n[3 * g]! + n[3 * f + 1]! * n[3 * g + 1]! + n[3 * f + 2]! * n[3 * g + 2]! > 0;
+      const own = f < g || !alike ? side : side === 1 ? -1 : 1;
+      const key = f < g ? f * this.panels + g : g * this.panels + f;
+      const before = sides.get(key);
+      sides.set(key, before === undefined || before === own ? own : 0);
+    }
+    return sides;
+  }
+}
+
+/** What the layer order says counts as seen beyond doubt. */
+function believe(seen: readonly [Seen, Seen], side: 1 | -1 | 0): void {
+  if (side !== 0) seen[side > 0 ? 0 : 1].far = Number.POSITIVE_INFINITY;
+}
+
+function isSteep({ normal: n }: PosedPanels, a: number, b: number): boolean {
+  const cosine = n[3 * a]! * n[3 * b]! + n[3 * a + 1]! * n[3 * b + 1]! + n[3 * a + 2]! * n[3 * b + 2]!;
+  return Math.abs(cosine) < STEEP;
+}

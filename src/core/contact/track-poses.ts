@@ -1,0 +1,65 @@
+/**
+ * Any moment of a track, placed. Between two poses fold angles are blended and the pose is closed again: that is what
+ * the slider shows there, and it keeps panels that lie on each other together, which blended places would not.
+ */
+import { PoseCorrector } from '../pose/correct.ts';
+import { type PanelWalk, placePanels, walkPanels } from '../pose/place.ts';
+import type { TrackPose } from '../pose/track.ts';
+import { closureLoops } from '../sheet/loops.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { type PanelShapes, type PosedPanels, posePanels, shapesOf } from './shapes.ts';
+
+export class TrackPoses {
+  readonly shapes: PanelShapes;
+  readonly count: number;
+  private readonly walk: PanelWalk;
+  private readonly closes: boolean;
+  private corrector: PoseCorrector | null = null;
+  private readonly between = new Map<number, PosedPanels>();
+  private interval = -1;
+
+  constructor(
+    private readonly sheet: Sheet,
+    private readonly poses: readonly TrackPose[],
+    private readonly still: number,
+  ) {
+    this.shapes = shapesOf(sheet);
+    this.count = poses.length;
+    this.walk = walkPanels(sheet, still);
+    this.closes = closureLoops(sheet).length > 0;
+  }
+
+  /** Moment of the step, 0..1, at a part of the way from pose k to the next. */
+  moment(k: number, part: number): number {
+    const [a, b] = [this.poses[k]!.at, this.poses[Math.min(k + 1, this.count - 1)]!.at];
+    return a + part * (b - a);
+  }
+
+  /** The panels at a part (0..1) of the way from pose k to the next; those between poses k and k + 1 are kept. */
+  at(k: number, part: number): PosedPanels {
+    if (k !== this.interval) {
+      // the end of one interval is the start of the next
+      const end = k === this.interval + 1 ? this.between.get(1) : undefined;
+      this.between.clear();
+      if (end) this.between.set(0, end);
+      this.interval = k;
+    }
+    let posed = this.between.get(part);
+    if (!posed) {
+      posed = posePanels(this.shapes, placePanels(this.sheet, this.angles(k, part), this.still, this.walk));
+      this.between.set(part, posed);
+    }
+    return posed;
+  }
+
+  private angles(k: number, part: number): Float64Array {
+    const a = this.poses[k]!.angle;
+    if (part === 0) return a;
+    const b = this.poses[k + 1]!.angle;
+    if (part === 1) return b;
+    const near = a.map((angle, e) => angle + part * (b[e]! - angle));
+    if (!this.closes) return near;
+    this.corrector ??= new PoseCorrector(this.sheet);
+    return this.corrector.correct(near).angle;
+  }
+}

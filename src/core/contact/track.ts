@@ -1,0 +1,291 @@
+/**
+ * Contact along the motion of one step: which panels pass through each other, when first, where and how deep, and on
+ * which side the motion brings panels together.
+ *
+ * A pair that stands further apart than it can move before the next pose is safe. For any other, time is halved until
+ * that holds, or a crossing shows, or the way that is left is too short to matter (UNSEEN). What lies between two
+ * poses is a pose too (see TrackPoses), never a guess. Panels that come to lie on each other do not cross at any
+ * moment even when one of them has gone through: their sides are watched as well (see Sides).
+ */
+import type { LayerOrder } from '../layer/problem.ts';
+import { FLEX, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import type { TrackPose } from '../pose/track.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { boxTree, onSheet } from './crossings.ts';
+import { apart, crossPair, type PairCrossing, planeGap, relativeMotion } from './pair.ts';
+import { shareCrease } from './shapes.ts';
+import { type MotionSides, Sides } from './sides.ts';
+import { TrackPoses } from './track-poses.ts';
+
+export interface ContactTask {
+  readonly sheet: Sheet;
+  /** Neighbours should lie within TRACK_STEP, as on the tracks that foldStep gives. */
+  readonly poses: readonly TrackPose[];
+  readonly still: number;
+  /** Layer orders at the start and the end of the step, where they are known: the motion is held against them. */
+  readonly startOrder?: LayerOrder;
+  readonly endOrder?: LayerOrder;
+}
+
+export interface Contact {
+  /** The lower number first. */
+  readonly panels: readonly [number, number];
+  /**
+   * through: at some moment one panel is seen to pass through the other. side: none is, but it stands on the side where
+   * the layers do not have it, while the two lie over each other.
+   */
+  readonly kind: 'through' | 'side';
+  /** Moment at which it begins, 0 at the start of the step, 1 at its end. */
+  readonly first: number;
+  /** Deepest, sheet units, and the moment of that. */
+  readonly depth: number;
+  readonly deepest: number;
+  /** Where it is deepest, on the flat sheet as each of the panels has it. */
+  readonly at: readonly (readonly [number, number])[];
+}
+
+export interface TrackContacts {
+  /** Deepest first. */
+  readonly contacts: readonly Contact[];
+  readonly sides: MotionSides;
+}
+
+interface Through {
+  first: number;
+  depth: number;
+  deepest: number;
+  at: [number, number][];
+  /** Number of the pose before the deepest moment, plus the part of the way to the next. */
+  way: number;
+}
+
+/** Halvings of the time between two poses. */
+const MOST_HALVINGS = 12;
+/** Panels that were in touch at both ends and the middle of this much of an interval stay in touch in between. */
+const RESTING_HALVINGS = 3;
+/** Steps in which the deepest moment is closed in on, each half as long as the one before. */
+const DEEPENINGS = 8;
+/** Blended poses wander a little more than straight from one end to the other. */
+const WANDER = 1.25;
+
+/** Yields the share of the track that is done; stop iterating to cancel. */
+export function* contactAlongTrack(task: ContactTask): Generator<number, TrackContacts> {
+  const watch = new Watch(task);
+  for (let k = 0; k + 1 < task.poses.length; k++) {
+    watch.interval(k);
+    yield (k + 1) / (task.poses.length - 1);
+  }
+  return watch.end();
+}
+
+/** The same, at once. */
+export function contactsOfTrack(task: ContactTask): TrackContacts {
+  const work = contactAlongTrack(task);
+  for (;;) {
+    const { value, done } = work.next();
+    if (done) return value;
+  }
+}
+
+/**
+ * On which side the motion of a step brings panels together that lie on each other at its end. Orders are not asked for:
+ * this is what tells them.
+ */
+export function sidesOfTrack(task: Omit<ContactTask, 'startOrder' | 'endOrder'>): MotionSides {
+  return contactsOfTrack(task).sides;
+}
+
+class Watch {
+  private readonly poses: TrackPoses;
+  private readonly sides: Sides;
+  private readonly crossing = new Map<number, Through>();
+  /** Pairs that cross at the end of the interval before. */
+  private crossingNow = new Set<number>();
+  private readonly panels: number;
+
+  constructor(private readonly task: ContactTask) {
+    const { sheet, poses, still } = task;
+    this.poses = new TrackPoses(sheet, poses, still);
+    this.panels = this.poses.shapes.panels;
+    const start = this.poses.at(0, 0);
+    this.sides = new Sides(start, task.startOrder ?? []);
+    const tree = boxTree(this.poses.shapes);
+    tree.fit(start, start, TOUCH);
+    tree.pairs((a, b) => {
+      if (shareCrease(this.poses.shapes, a, b)) return;
+      const crossing = crossPair(start, a, b);
+      if (crossing) this.note(a, b, 0, 0, crossing);
+      if (crossing) this.crossingNow.add(this.key(a, b));
+      this.sides.begin(a, b);
+    });
+  }
+
+  private key(a: number, b: number): number {
+    return a * this.panels + b;
+  }
+
+  interval(k: number): void {
+    this.piece(k, 0, 1, 0);
+  }
+
+  /** A part of an interval; in halves where panels turn by more than boxes allow for. */
+  private piece(k: number, from: number, to: number, level: number): void {
+    const [p, q] = [this.poses.at(k, from), this.poses.at(k, to)];
+    if (level < 4 && largestTurn(p.placement.rotation, q.placement.rotation) > 0.5) {
+      const middle = (from + to) / 2;
+      this.piece(k, from, middle, level + 1);
+      this.piece(k, middle, to, level + 1);
+      return;
+    }
+    const { shapes } = this.poses;
+    const tree = boxTree(shapes);
+    tree.fit(p, q, 2 * FLEX);
+    const near = new Set<number>();
+    const crossing = new Set<number>();
+    const pairs: [number, number][] = [];
+    tree.pairs((a, b) => {
+      if (!shareCrease(shapes, a, b)) pairs.push([a, b]);
+    });
+    for (const [a, b] of pairs) {
+      const key = this.key(a, b);
+      const way = relativeMotion(p, q, a, b);
+      near.add(key);
+      const crossedBefore = this.crossingNow.has(key);
+      if (way < 1e-9) {
+        if (crossedBefore) crossing.add(key);
+        continue;
+      }
+      if (planeGap(p, a, b) > Math.max(WANDER * way, 4 * FLEX) && !crossedBefore) {
+        this.sides.leave(a, b);
+        continue;
+      }
+      const crosses = this.follow(k, from, to, a, b, WANDER * way);
+      if (crosses) crossing.add(key);
+      this.sides.watch(a, b, p, q, this.poses.moment(k, from), this.poses.moment(k, to));
+    }
+    this.sides.keepOnly(near);
+    this.crossingNow = crossing;
+  }
+
+  /** Looks for crossings of a pair in a part of an interval; says whether it crosses at the end of it. */
+  private follow(k: number, from: number, to: number, a: number, b: number, way: number): boolean {
+    const p = this.poses.at(k, from);
+    const q = this.poses.at(k, to);
+    const crossedBefore = this.crossingNow.has(this.key(a, b));
+    const gap = crossedBefore ? 0 : apart(p, a, b, way);
+    if (!crossedBefore && gap >= way) return false;
+    const after = crossPair(q, a, b);
+    if (after) {
+      if (!crossedBefore) this.note(a, b, k, this.firstCrossing(k, from, to, a, b, 0), after, to);
+      else this.note(a, b, k, to, after);
+    }
+    if (crossedBefore || after) {
+      const middle = (from + to) / 2;
+      const half = crossPair(this.poses.at(k, middle), a, b);
+      if (half) this.note(a, b, k, middle, half);
+      if (!crossedBefore || after) return after !== null;
+    }
+    if (!after && !crossedBefore) this.search(k, from, to, a, b, gap, 0);
+    return after !== null;
+  }
+
+  /** Looks for a crossing between two moments at which there is none. */
+  private search(
+    k: number,
+    from: number,
+    to: number,
+    a: number,
+    b: number,
+    gap: number,
+    level: number,
+  ): void {
+    const [p, q] = [this.poses.at(k, from), this.poses.at(k, to)];
+    const way = WANDER * relativeMotion(p, q, a, b);
+    if (way < UNSEEN || level >= MOST_HALVINGS || gap >= way) return;
+    const gapAfter = apart(q, a, b, way);
+    if (gap + gapAfter >= way) return;
+    const middle = (from + to) / 2;
+    const m = this.poses.at(k, middle);
+    const crossing = crossPair(m, a, b);
+    if (crossing) {
+      this.note(a, b, k, this.firstCrossing(k, from, middle, a, b, 0), crossing, middle);
+      return;
+    }
+    const gapMiddle = apart(m, a, b, way);
+    if (level >= RESTING_HALVINGS && Math.max(gap, gapMiddle, gapAfter) < TOUCH) return;
+    this.search(k, from, middle, a, b, gap, level + 1);
+    this.search(k, middle, to, a, b, gapMiddle, level + 1);
+  }
+
+  /** The first moment of a crossing that is there at `to` and not at `from`, as a part of the interval. */
+  private firstCrossing(k: number, from: number, to: number, a: number, b: number, level: number): number {
+    if (level >= MOST_HALVINGS) return to;
+    const middle = (from + to) / 2;
+    return crossPair(this.poses.at(k, middle), a, b)
+      ? this.firstCrossing(k, from, middle, a, b, level + 1)
+      : this.firstCrossing(k, middle, to, a, b, level + 1);
+  }
+
+  /** @param part when it begins or is still there; `deepestPart`: when it is as deep as given */
+  private note(
+    a: number,
+    b: number,
+    k: number,
+    part: number,
+    { depth, place }: PairCrossing,
+    deepestPart = part,
+  ): void {
+    const key = this.key(a, b);
+    const known = this.crossing.get(key);
+    if (known && known.depth >= depth) return;
+    const posed = this.poses.at(k, deepestPart);
+    const deepest = this.poses.moment(k, deepestPart);
+    const found = { depth, deepest, at: onSheet(posed, [a, b], place), way: k + deepestPart };
+    if (known) Object.assign(known, found);
+    else this.crossing.set(key, { first: this.poses.moment(k, part), ...found });
+  }
+
+  /** Closes in on the deepest moment of a crossing from the deepest seen so far, half a pose to either side. */
+  private deepen(a: number, b: number, through: Through): void {
+    const last = this.poses.count - 1;
+    let reach = 0.25;
+    for (let step = 0; step < DEEPENINGS; step++, reach /= 2)
+      for (const way of [through.way - reach, through.way + reach]) {
+        if (way < 0 || way > last) continue;
+        const k = Math.min(last - 1, Math.floor(way));
+        const crossing = crossPair(this.poses.at(k, way - k), a, b);
+        if (crossing) this.note(a, b, k, 0, crossing, way - k);
+      }
+  }
+
+  end(): TrackContacts {
+    for (const [key, through] of this.crossing)
+      if (this.poses.count > 1) this.deepen(Math.floor(key / this.panels), key % this.panels, through);
+    const last = this.poses.at(Math.max(0, this.poses.count - 2), this.poses.count > 1 ? 1 : 0);
+    const { sides, wrong } = this.sides.end(last, this.task.endOrder ?? []);
+    const contacts = new Map<number, Contact>();
+    for (const [key, { first, depth, deepest, at }] of this.crossing) {
+      const panels = [Math.floor(key / this.panels), key % this.panels] as const;
+      if (depth > UNSEEN) contacts.set(key, { panels, kind: 'through', first, depth, deepest, at });
+    }
+    for (const contact of wrong) {
+      const key = this.key(...contact.panels);
+      const known = contacts.get(key);
+      const first = Math.min(contact.first, known?.first ?? 1);
+      if (!known || known.depth < contact.depth)
+        contacts.set(key, { ...contact, kind: known?.kind ?? 'side', first });
+    }
+    return { contacts: [...contacts.values()].sort((p, q) => q.depth - p.depth), sides };
+  }
+}
+
+/** Largest angle, radians, by which any panel turns between two placements. */
+function largestTurn(p: Float64Array, q: Float64Array): number {
+  let least = 1;
+  for (let i = 0; i < p.length; i += 4)
+    least = Math.min(
+      least,
+      p[i]! * q[i]! + p[i + 1]! * q[i + 1]! + p[i + 2]! * q[i + 2]! + p[i + 3]! * q[i + 3]!,
+    );
+  return 2 * Math.acos(Math.max(-1, least));
+}
