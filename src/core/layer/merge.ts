@@ -40,7 +40,7 @@ export function mergeConditions(
     if (classes.joins === joined) break;
   }
   const literal = Int32Array.from({ length: unknowns }, (_, k) => classes.find(2 * k));
-  return { ...partsOf(classes, even.left(), mixed.left()), literal };
+  return { ...partsOf(classes, eachOnce(mixed.left(), even.left())), literal };
 }
 
 /** Unknowns merged to classes of equal or opposite ones; the class of "true" is number `size` and stays its own root. */
@@ -151,19 +151,9 @@ class EvenRows {
     return classes.join(literals[start]!, other) ? 0 : -1;
   }
 
-  /** What is left, each row once, three or four literals. */
-  left(): number[][] {
-    const rows = new Map<string, number[]>();
-    for (let row = 0; row < this.count; row++) {
-      const of = [...this.literals.subarray(4 * row, 4 * row + 4)].filter(
-        (literal) => literal !== NO_LITERAL,
-      );
-      const parity = of.reduce((sum, literal) => sum ^ (literal & 1), 0);
-      const plain = of.map((literal) => literal & ~1).sort((a, b) => a - b);
-      plain[0]! ^= parity;
-      rows.set(plain.join(), plain);
-    }
-    return [...rows.values()];
+  /** What is left: three or four literals a row. */
+  left(): Int32Array {
+    return this.literals.subarray(0, 4 * this.count);
   }
 }
 
@@ -209,31 +199,62 @@ class MixedRows {
   }
 }
 
-function partsOf(
-  classes: Classes,
-  even: readonly number[][],
-  mixedLeft: Int32Array,
-): { parts: Part[]; free: Int32Array } {
-  const mixed = eachOnce(mixedLeft);
-  const mixedCount = mixed.length / 3;
+/** Rows of three or four literals, those of mixed conditions (the first `mixed` of them) and then the even ones. */
+interface Rows {
+  readonly literals: Int32Array;
+  readonly count: number;
+  readonly mixed: number;
+}
+
+/** Each condition once, its literals in order, as many plain as can be: turning all of a mixed one changes nothing. */
+function eachOnce(mixedLeft: Int32Array, evenLeft: Int32Array): Rows {
+  const mixed = new RowSet(4, 3);
+  for (let k = 0; k < mixedLeft.length; k += 3) {
+    const at = mixed.next();
+    const { rows } = mixed;
+    for (let j = 0; j < 3; j++) rows[at + j] = mixedLeft[k + j]!;
+    sortRow(rows, at, 3);
+    if ((rows[at]! & 1) === 1) for (let j = 0; j < 3; j++) rows[at + j]! ^= 1;
+    rows[at + 3] = NO_LITERAL;
+    mixed.keep();
+  }
+  const even = new RowSet(4, 4);
+  for (let k = 0; k < evenLeft.length; k += 4) {
+    const at = even.next();
+    const { rows } = even;
+    let parity = 0;
+    let size = 0;
+    for (let j = k; j < k + 4 && evenLeft[j] !== NO_LITERAL; j++) {
+      parity ^= evenLeft[j]! & 1;
+      rows[at + size++] = evenLeft[j]! & ~1;
+    }
+    sortRow(rows, at, size);
+    rows[at]! ^= parity;
+    if (size === 3) rows[at + 3] = NO_LITERAL;
+    even.keep();
+  }
+  const literals = new Int32Array(4 * (mixed.count + even.count));
+  literals.set(mixed.rows.subarray(0, 4 * mixed.count));
+  literals.set(even.rows.subarray(0, 4 * even.count), 4 * mixed.count);
+  return { literals, count: mixed.count + even.count, mixed: mixed.count };
+}
+
+function sortRow(rows: Int32Array, start: number, size: number): void {
+  for (let k = start + 1; k < start + size; k++) {
+    const literal = rows[k]!;
+    let at = k;
+    for (; at > start && rows[at - 1]! > literal; at--) rows[at] = rows[at - 1]!;
+    rows[at] = literal;
+  }
+}
+
+/** Gathers the classes that hang together by conditions; "true" (class number `size`) holds nothing together. */
+function partsOf(classes: Classes, rows: Rows): { parts: Part[]; free: Int32Array } {
   const { size } = classes;
-  // rows of both kinds by class: mixed ones first, then even ones
-  const start = new Int32Array(size + 2);
-  const eachLiteral = (visit: (literal: Literal, row: number) => void) => {
-    for (let k = 0; k < mixed.length; k++) visit(mixed[k]!, Math.floor(k / 3));
-    for (const [row, of] of even.entries()) for (const literal of of) visit(literal, mixedCount + row);
-  };
-  eachLiteral((literal) => start[(literal >> 1) + 1]!++);
-  for (let k = 0; k <= size; k++) start[k + 1]! += start[k]!;
-  const rows = new Int32Array(start[size + 1]!);
-  const fill = start.slice();
-  eachLiteral((literal, row) => {
-    rows[fill[literal >> 1]!++] = row;
-  });
-  const literalsOf = (row: number): ArrayLike<number> =>
-    row < mixedCount ? mixed.subarray(3 * row, 3 * row + 3) : even[row - mixedCount]!;
+  const { literals } = rows;
+  const [start, rowsOf] = rowsByClass(size, literals);
   const local = new Int32Array(size + 1).fill(-1);
-  const rowSeen = new Uint8Array(mixedCount + even.length);
+  const rowSeen = new Uint8Array(rows.count);
   const parts: Part[] = [];
   const free: number[] = [];
   for (let root = 0; root < size; root++) {
@@ -247,64 +268,62 @@ function partsOf(
     local[root] = 0;
     for (let k = 0; k < own.length; k++)
       for (let at = start[own[k]!]!; at < start[own[k]! + 1]!; at++) {
-        const row = rows[at]!;
+        const row = rowsOf[at]!;
         if (rowSeen[row] === 1) continue;
         rowSeen[row] = 1;
         ownRows.push(row);
-        const literals = literalsOf(row);
-        for (let j = 0; j < literals.length; j++) {
+        for (let j = 4 * row; j < 4 * row + 4; j++) {
           const unknown = literals[j]! >> 1;
-          if (unknown === size || local[unknown] !== -1) continue;
+          if (unknown < 0 || unknown === size || local[unknown] !== -1) continue;
           local[unknown] = own.length;
           own.push(unknown);
         }
       }
     // "true" is one more unknown of the part
     local[size] = own.length;
-    parts.push(partOf(own, ownRows, literalsOf, mixedCount, local));
+    parts.push(partOf(own, ownRows, rows, local));
   }
   return { parts, free: Int32Array.from(free) };
 }
 
-function partOf(
-  own: readonly number[],
-  rows: readonly number[],
-  literalsOf: (row: number) => ArrayLike<number>,
-  mixedCount: number,
-  local: Int32Array,
-): Part {
-  const mixed: number[] = [];
-  const even: number[] = [];
+function rowsByClass(size: number, literals: Int32Array): [Int32Array, Int32Array] {
+  const start = new Int32Array(size + 2);
+  for (let k = 0; k < literals.length; k++) if (literals[k] !== NO_LITERAL) start[(literals[k]! >> 1) + 1]!++;
+  for (let k = 0; k <= size; k++) start[k + 1]! += start[k]!;
+  const rows = new Int32Array(start[size + 1]!);
+  const fill = start.slice();
+  for (let k = 0; k < literals.length; k++)
+    if (literals[k] !== NO_LITERAL) rows[fill[literals[k]! >> 1]!++] = k >> 2;
+  return [start, rows];
+}
+
+function partOf(own: readonly number[], ownRows: readonly number[], rows: Rows, local: Int32Array): Part {
+  const { literals } = rows;
+  const mixedRows = ownRows.reduce((count, row) => count + (row < rows.mixed ? 1 : 0), 0);
+  const mixed = new Int32Array(3 * mixedRows);
+  const even = new Int32Array(4 * (ownRows.length - mixedRows) + 1);
   const evenStart = [0];
-  for (const row of rows) {
-    const to = row < mixedCount ? mixed : even;
-    const literals = literalsOf(row);
-    for (let k = 0; k < literals.length; k++) to.push(2 * local[literals[k]! >> 1]! + (literals[k]! & 1));
-    if (to === even) evenStart.push(even.length);
+  let mixedSize = 0;
+  let evenSize = 0;
+  for (const row of ownRows) {
+    for (let j = 4 * row; j < 4 * row + 4; j++) {
+      if (literals[j] === NO_LITERAL) continue;
+      const renamed = 2 * local[literals[j]! >> 1]! + (literals[j]! & 1);
+      if (row < rows.mixed) mixed[mixedSize++] = renamed;
+      else even[evenSize++] = renamed;
+    }
+    if (row >= rows.mixed) evenStart.push(evenSize);
   }
-  even.push(2 * own.length + 1);
-  evenStart.push(even.length);
+  // an even row of one negated literal makes it true
+  even[evenSize++] = 2 * own.length + 1;
+  evenStart.push(evenSize);
   return {
     classes: Int32Array.from(own),
     conditions: {
       unknowns: own.length + 1,
-      mixed: Int32Array.from(mixed),
-      even: Int32Array.from(even),
+      mixed,
+      even: even.subarray(0, evenSize),
       evenStart: Int32Array.from(evenStart),
     },
   };
-}
-
-/** Each three of literals once, whatever their order and whether all are turned. */
-function eachOnce(mixed: Int32Array): Int32Array {
-  const once = new RowSet(MIXED_WIDTH, MIXED_WIDTH);
-  for (let k = 0; k < mixed.length; k += 3) {
-    const at = once.next();
-    const row = once.rows.subarray(at, at + 3);
-    row.set(mixed.subarray(k, k + 3));
-    row.sort();
-    if ((row[0]! & 1) === 1) for (let j = 0; j < 3; j++) row[j]! ^= 1;
-    once.keep();
-  }
-  return once.rows.slice(0, MIXED_WIDTH * once.count);
 }

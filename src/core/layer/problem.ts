@@ -36,7 +36,8 @@ export class LayerProblem {
   readonly pieces: readonly LinePiece[];
   /** Most layers at any point. */
   readonly deepest: number;
-  private readonly table = new ConditionTable();
+  /** All conditions but those asked. */
+  readonly table = new ConditionTable();
   private last: { asked: readonly Asked[]; search: StateSearch } | null = null;
   private readonly tick: () => void;
 
