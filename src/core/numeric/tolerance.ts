@@ -95,3 +95,9 @@ export const TIGHT = 5e-4;
  * practice, no source). Panels that cross by less are tight, by more they are in each other's way.
  */
 export const FLEX = 1.5 / 210;
+
+/**
+ * A cutting plane is moved by this (sheet units) off the place asked for, so that it does not run through corners:
+ * a thousandth of what can be seen, ten times COPLANAR.
+ */
+export const SECTION_NUDGE = 1.13e-6;
