@@ -1,0 +1,90 @@
+/** Finds what is tucked in: parts of the sheet that lie between two layers joined by a fold. */
+import type { Sheet } from '../../sheet/sheet.ts';
+import { isInterior } from '../../sheet/walk.ts';
+import type { Stacks } from '../stacks.ts';
+import type { Parts } from './parts.ts';
+
+/** `tab` lies between `below` and `above`, which a fold joins. All three are parts, see parts.ts. */
+export interface Tuck {
+  readonly group: number;
+  readonly below: number;
+  readonly tab: number;
+  readonly above: number;
+  /** The folds that join the two layers. */
+  readonly joints: readonly number[];
+  /** Cells of the group over which the tab lies between them. */
+  readonly cells: readonly number[];
+  /** The tab hangs together with one of the layers by folds that lie between them too, so it cannot slide. */
+  readonly fixed: boolean;
+}
+
+/**
+ * Every tuck of an ordered pose. Two arrangements that look alike are none: a layer that was folded over together with
+ * the joining fold (a pleat in a hem), and layers between the sides of a fold at an inner corner where all meet.
+ */
+export function tucksOf(sheet: Sheet, stacks: Stacks, parts: Parts): Tuck[] {
+  const found = new Map<string, Tuck & { cells: number[]; between: Set<number> }>();
+  stacks.over.forEach((cells, group) => {
+    cells.forEach((panels, cell) => {
+      const layers = panels.map((panel) => parts.partOf[panel]!);
+      for (let low = 0; low < layers.length; low++)
+        for (let high = low + 2; high < layers.length; high++) {
+          const [below, above] = [layers[low]!, layers[high]!];
+          const joints = parts.joints.get(parts.pairOf(below, above));
+          if (!joints) continue;
+          const inside = layers.slice(low + 1, high);
+          for (const tab of inside) {
+            if (tab === below || tab === above) continue;
+            const key = `${group},${below},${tab},${above}`;
+            const tuck = found.get(key) ?? {
+              ...{ group, below, tab, above, joints, fixed: false },
+              cells: [],
+              between: new Set(),
+            };
+            found.set(key, tuck);
+            tuck.cells.push(cell);
+            for (const part of inside) tuck.between.add(part);
+          }
+        }
+    });
+  });
+  return [...found.values()]
+    .map(({ between, ...tuck }): Tuck => ({ ...tuck, fixed: hangsTogether(parts, tuck, between) }))
+    .filter((tuck) => !(tuck.fixed && foldsAlong(sheet, stacks, parts, tuck)))
+    .filter((tuck) => !meetsAtCorner(sheet, parts, tuck));
+}
+
+/** Do folds lead from the tab to one of the layers by parts that lie between them? */
+function hangsTogether(parts: Parts, { tab, below, above }: Tuck, between: ReadonlySet<number>): boolean {
+  const seen = new Set([tab]);
+  for (const part of seen) {
+    if (joined(parts, part, below) || joined(parts, part, above)) return true;
+    for (const other of between) if (joined(parts, part, other)) seen.add(other);
+  }
+  return false;
+}
+
+const joined = (parts: Parts, one: number, other: number) =>
+  one !== other && parts.joints.has(parts.pairOf(one, other));
+
+/** Is the tab folded over on the very line of the fold that joins the two layers? */
+function foldsAlong(sheet: Sheet, { planes }: Stacks, parts: Parts, { group, tab, joints }: Tuck): boolean {
+  return planes.groups[group]!.boundary.some((halfEdges) => {
+    if (!halfEdges.some((h) => joints.includes(h >> 1))) return false;
+    return halfEdges.some((h) => {
+      const beyond = sheet.halfEdgePanel[h ^ 1]!;
+      if (beyond < 0 || parts.partOf[sheet.halfEdgePanel[h]!] !== tab) return false;
+      return parts.joints.get(parts.pairOf(tab, parts.partOf[beyond]!))?.includes(h >> 1) ?? false;
+    });
+  });
+}
+
+/** Do the tab and one of the layers meet in a fold that comes out of the same inner corner as the joining fold? */
+function meetsAtCorner(sheet: Sheet, parts: Parts, { below, tab, above, joints }: Tuck): boolean {
+  const cornersOf = (creases: readonly number[]) =>
+    creases.flatMap((crease) => [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!]);
+  const corners = new Set(cornersOf(joints).filter((vertex) => isInterior(sheet, vertex)));
+  return [below, above].some((layer) =>
+    cornersOf(parts.joints.get(parts.pairOf(tab, layer)) ?? []).some((vertex) => corners.has(vertex)),
+  );
+}
