@@ -1,5 +1,6 @@
 /** What the page and the worker of layers say to each other; numbered like the solver's jobs. */
 import type { Finding } from '../core/finding/finding.ts';
+import type { Lock } from '../core/layer/lock/locks.ts';
 import type { LayerConflict, LayerOrder } from '../core/layer/problem.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { StepKind } from '../core/lesson/lesson.ts';
@@ -31,6 +32,10 @@ export interface StepLayers {
   readonly order: LayerOrder;
   /** Orders to choose from, the one taken first. */
   readonly choices: readonly LayerOrder[];
+  /** Per choice: its locks. */
+  readonly locks: readonly (readonly Lock[])[];
+  /** The teacher has to say which stacking is meant. */
+  readonly asks: boolean;
   readonly deepest: number;
   readonly conflict: LayerConflict | null;
   readonly findings: readonly Finding[];

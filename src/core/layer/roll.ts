@@ -24,7 +24,9 @@ export interface RolledLayers {
   readonly deepest: number;
   /** Pairs that kept their order from before. */
   readonly kept: number;
-  /** The motion could not be believed: no order agrees with the sides on which it brings panels together. */
+  /** The motion says where every new contact lies, and the order taken agrees. */
+  readonly motionTells: boolean;
+  /** No order agrees with the sides on which the motion brings panels together. */
   readonly motionDisagrees: boolean;
   /** Why there is no order. */
   readonly conflict: LayerConflict | null;
@@ -63,7 +65,8 @@ export function rollForward(sheet: Sheet, angle: Float64Array, rolling: Rolling)
   const motionDisagrees = told.length > 0 && agrees === null && problem.first(must) !== null;
   const given = rolling.motionBinds && agrees ? withMotion : must;
   const order = agrees ?? problem.first(given);
-  const rest = { deepest: problem.deepest, kept: kept.length, motionDisagrees };
+  const motionTells = agrees !== null && problem.count(withMotion, outOfTime).states === 1n;
+  const rest = { deepest: problem.deepest, kept: kept.length, motionTells, motionDisagrees };
   if (!order) {
     const conflict = problem.conflict(given, outOfTime);
     return { states: 0n, exact: true, order: [], choices: [], conflict, ...rest };

@@ -11,7 +11,8 @@ export const gradeWords: Record<Grade, string> = {
 /** What a lock is and how it opens, in one or two sentences. @param sheetSize length of the longer side, mm */
 export function lockSentence(lock: Lock, sheetSize: number): string {
   const { grade, tab, pocket, first } = lock;
-  const mm = (length: number) => `${(length * sheetSize).toFixed(1)} mm`;
+  // a hair up, so that 18.75 reads the same whichever way it was rounded before
+  const mm = (length: number) => `${(length * sheetSize + 1e-7).toFixed(1)} mm`;
   switch (grade) {
     case 'friction':
       return `${panels(tab)} ${reach(tab)} ${mm(lock.depth)} into a pocket ${mm(lock.pocketDepth)} deep between ${panels(pocket, true)}, closed on ${sides(lock.closedSides)}: held by friction. To open, slide ${it(tab)} out ${wayWord(lock)}; ${panels(first.panels, true)} ${gives(first.panels)} way with ${it(tab)}.`;
