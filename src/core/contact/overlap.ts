@@ -86,5 +86,5 @@ function isSliver(polygon: readonly (readonly [number, number, number])[]): bool
     twice += p[0] * q[1] - p[1] * q[0];
     round += Math.hypot(q[0] - p[0], q[1] - p[1]);
   });
-  return Math.abs(twice) <= 2 * TOUCH * round;
+  return Math.abs(twice) <= 2 * TOUCH * (round + TOUCH);
 }

@@ -102,26 +102,38 @@ export class Sides {
       if (!near.has(key)) this.leave(Math.floor(key / this.panels), key % this.panels);
   }
 
-  end(last: PosedPanels, order: LayerOrder): { sides: MotionSides; wrong: readonly WrongSide[] } {
-    const endSides = this.sidesOf(order, last);
+  /** What the motion says of pairs that lie on each other now. */
+  told(): MotionSides {
     const pairs: [number, number, 1 | -1 | 0][] = [];
     const clearance: number[] = [];
     const kept: [number, number][] = [];
     for (const key of [...this.pairs.keys()].sort((p, q) => p - q)) {
-      const pair = this.pairs.get(key)!;
+      const { flat, resting, seen } = this.pairs.get(key)!;
       const [a, b] = [Math.floor(key / this.panels), key % this.panels];
-      if (pair.flat && pair.resting) kept.push([a, b]);
-      else if (pair.flat) {
-        const far = pair.seen.map((seen) => (Number.isFinite(seen.far) ? seen.far : 0));
-        const most = Math.max(...far);
-        const told = most > UNSEEN;
-        pairs.push([a, b, !told ? 0 : far[0] === most ? 1 : -1]);
-        clearance.push(told ? most : 0);
-        believe(pair.seen, endSides.get(key) ?? 0);
+      if (!flat) continue;
+      if (resting) {
+        kept.push([a, b]);
+        continue;
       }
-      this.judge(a, b, pair);
+      const [up, down] = seen.map(({ far }) => (far > UNSEEN && Number.isFinite(far) ? far : 0)) as [
+        number,
+        number,
+      ];
+      pairs.push([a, b, up === down ? 0 : up > down ? 1 : -1]);
+      clearance.push(Math.max(up, down));
     }
-    return { sides: { pairs, clearance, kept }, wrong: this.wrong };
+    return { pairs, clearance, kept };
+  }
+
+  /** Ends the watch, with the layer order at the last pose: all that stood on a wrong side. */
+  end(last: PosedPanels, order: LayerOrder): readonly WrongSide[] {
+    const endSides = this.sidesOf(order, last);
+    for (const [key, pair] of this.pairs) {
+      if (pair.flat && !pair.resting) believe(pair.seen, endSides.get(key) ?? 0);
+      this.judge(Math.floor(key / this.panels), key % this.panels, pair);
+    }
+    this.pairs.clear();
+    return this.wrong;
   }
 
   /** Takes in how a pair stands at a moment; false when neither covers the other. */

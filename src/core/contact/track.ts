@@ -22,9 +22,12 @@ export interface ContactTask {
   /** Neighbours should lie within TRACK_STEP, as on the tracks that foldStep gives. */
   readonly poses: readonly TrackPose[];
   readonly still: number;
-  /** Layer orders at the start and the end of the step, where they are known: the motion is held against them. */
+  /**
+   * Layer orders at the start and the end of the step, where they are known: the motion is held against them. The one
+   * at the end may depend on what the motion says.
+   */
   readonly startOrder?: LayerOrder;
-  readonly endOrder?: LayerOrder;
+  readonly endOrder?: LayerOrder | ((sides: MotionSides) => LayerOrder);
 }
 
 export interface Contact {
@@ -262,7 +265,9 @@ class Watch {
     for (const [key, through] of this.crossing)
       if (this.poses.count > 1) this.deepen(Math.floor(key / this.panels), key % this.panels, through);
     const last = this.poses.at(Math.max(0, this.poses.count - 2), this.poses.count > 1 ? 1 : 0);
-    const { sides, wrong } = this.sides.end(last, this.task.endOrder ?? []);
+    const sides = this.sides.told();
+    const { endOrder = [] } = this.task;
+    const wrong = this.sides.end(last, typeof endOrder === 'function' ? endOrder(sides) : endOrder);
     const contacts = new Map<number, Contact>();
     for (const [key, { first, depth, deepest, at }] of this.crossing) {
       const panels = [Math.floor(key / this.panels), key % this.panels] as const;
