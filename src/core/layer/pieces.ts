@@ -1,11 +1,13 @@
 /** All lines at which paper could cross paper, cut into pieces along which the cells beside them stay the same. */
 import { COPLANAR } from '../numeric/tolerance.ts';
-import { originOf } from '../sheet/rings.ts';
-import { cross, dot, liftPoint, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import { lineIndexOf } from './line-index.ts';
+import { dot, type PlaneGroup, type Planes } from './planes.ts';
+import { directionOf, type Line, linesInSpace } from './space-lines.ts';
 import type { LinePiece } from './strands.ts';
 
-export function linePieces(planes: Planes): LinePiece[] {
-  return planes.groups.length === 1 ? flatPieces(planes.groups[0]!) : spacePieces(planes.groups);
+/** @param tick called now and then while it takes long; may throw */
+export function linePieces(planes: Planes, tick: () => void = () => {}): LinePiece[] {
+  return planes.groups.length === 1 ? flatPieces(planes.groups[0]!) : spacePieces(planes.groups, tick);
 }
 
 /** In one plane the lines of the net are the pieces. */
@@ -23,30 +25,18 @@ function flatPieces(group: PlaneGroup): LinePiece[] {
   }));
 }
 
-function directionOf(group: PlaneGroup, e: number): Space {
-  const { net, across, along } = group;
-  const dx = net.x[net.to[e]!]! - net.x[net.from[e]!]!;
-  const dy = net.y[net.to[e]!]! - net.y[net.from[e]!]!;
-  const length = Math.hypot(dx, dy);
-  return [0, 1, 2].map((k) => (dx * across[k]! + dy * along[k]!) / length) as unknown as Space;
-}
-
-/** A line in space. */
-interface Line {
-  readonly point: Space;
-  readonly direction: Space;
-}
-
-function spacePieces(groups: readonly PlaneGroup[]): LinePiece[] {
+function spacePieces(groups: readonly PlaneGroup[], tick: () => void): LinePiece[] {
   const pieces: LinePiece[] = [];
-  for (const line of allLines(groups)) {
-    const through = groups
-      .map((group, index) => ({ group, index, local: localLine(group, line) }))
+  for (const line of linesInSpace(groups, tick)) {
+    const through = [...line.groups]
+      .sort((a, b) => a - b)
+      .map((index) => ({ group: groups[index]!, index, local: localLine(groups[index]!, line) }))
       .filter(({ local }) => local !== null)
       .map(({ group, index, local }) => ({ group, index, local: local! }));
     const cuts = through.flatMap(({ group, local }) => cutsOf(group, local)).sort((a, b) => a - b);
     for (let k = 1; k < cuts.length; k++) {
       if (cuts[k]! - cuts[k - 1]! < 10 * COPLANAR) continue;
+      tick();
       const middle = (cuts[k]! + cuts[k - 1]!) / 2;
       const sides = through
         .map(({ group, index, local }) => ({ group: index, ...besideOf(group, local, middle) }))
@@ -58,43 +48,6 @@ function spacePieces(groups: readonly PlaneGroup[]): LinePiece[] {
     }
   }
   return pieces;
-}
-
-/** Lines of every net, and those in which two planes meet, each once. */
-function allLines(groups: readonly PlaneGroup[]): Line[] {
-  const lines: Line[] = [];
-  const add = (point: Space, direction: Space) => {
-    const same = lines.some(
-      (line) =>
-        Math.abs(Math.abs(dot(line.direction, direction)) - 1) < COPLANAR &&
-        Math.hypot(...cross(line.direction, minus(point, line.point))) < 10 * COPLANAR,
-    );
-    if (!same) lines.push({ point, direction });
-  };
-  for (const group of groups)
-    for (let e = 0; e < group.net.from.length; e++) {
-      const v = originOf(group.net, 2 * e);
-      add(liftPoint(group, group.net.x[v]!, group.net.y[v]!), directionOf(group, e));
-    }
-  for (let i = 0; i < groups.length; i++)
-    for (let j = i + 1; j < groups.length; j++) {
-      const line = meetingLine(groups[i]!, groups[j]!);
-      if (line) add(line.point, line.direction);
-    }
-  return lines;
-}
-
-const minus = (a: Space, b: Space): Space => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-
-function meetingLine(a: PlaneGroup, b: PlaneGroup): Line | null {
-  const raw = cross(a.normal, b.normal);
-  const square = dot(raw, raw);
-  if (square < 1e-12) return null;
-  const p = cross(b.normal, raw);
-  const q = cross(raw, a.normal);
-  const point = [0, 1, 2].map((k) => (a.offset * p[k]! + b.offset * q[k]!) / square) as unknown as Space;
-  const length = Math.sqrt(square);
-  return { point, direction: [raw[0] / length, raw[1] / length, raw[2] / length] };
 }
 
 interface LocalLine {
@@ -123,8 +76,11 @@ function localLine(
 function cutsOf({ net }: PlaneGroup, { x, y, dx, dy }: LocalLine): number[] {
   const off = (v: number) => (net.x[v]! - x) * dy - (net.y[v]! - y) * dx;
   const along = (v: number) => (net.x[v]! - x) * dx + (net.y[v]! - y) * dy;
+  const lines = new Set<number>();
+  for (const { lines: some } of lineIndexOf(net).along(x, y, dx, dy, Number.NEGATIVE_INFINITY, 10 * COPLANAR))
+    for (const e of some) lines.add(e);
   const cuts: number[] = [];
-  for (let e = 0; e < net.from.length; e++) {
+  for (const e of lines) {
     const [a, b] = [net.from[e]!, net.to[e]!];
     const [p, q] = [off(a), off(b)];
     if (Math.abs(p) < 10 * COPLANAR) cuts.push(along(a));
@@ -144,7 +100,8 @@ function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
   const { net, faces, boundary } = group;
   const px = x + at * dx;
   const py = y + at * dy;
-  for (let e = 0; e < net.from.length; e++) {
+  const reach = 10 * COPLANAR;
+  for (const e of lineIndexOf(net).inBox(px - reach, py - reach, px + reach, py + reach)) {
     const [a, b] = [net.from[e]!, net.to[e]!];
     const ex = net.x[b]! - net.x[a]!;
     const ey = net.y[b]! - net.y[a]!;
@@ -176,17 +133,20 @@ export function cellAt({ net, faces }: PlaneGroup, px: number, py: number): numb
   const along = (x: number, y: number) => (x - px) * RAY.x + (y - py) * RAY.y;
   let nearest = Number.POSITIVE_INFINITY;
   let cell = faces.outside;
-  for (let e = 0; e < net.from.length; e++) {
-    const [a, b] = [net.from[e]!, net.to[e]!];
-    const from = across(net.x[a]!, net.y[a]!);
-    const to = across(net.x[b]!, net.y[b]!);
-    if (from > 0 === to > 0) continue;
-    const start = along(net.x[a]!, net.y[a]!);
-    const distance = start + ((along(net.x[b]!, net.y[b]!) - start) * from) / (from - to);
-    if (distance <= 0 || distance >= nearest) continue;
-    nearest = distance;
-    // seen along the ray, before a line that runs to the right is its right side
-    cell = faces.face[2 * e + (to > from ? 1 : 0)]!;
+  for (const { lines, end } of lineIndexOf(net).along(px, py, RAY.x, RAY.y, 0, 0)) {
+    for (const e of lines) {
+      const [a, b] = [net.from[e]!, net.to[e]!];
+      const from = across(net.x[a]!, net.y[a]!);
+      const to = across(net.x[b]!, net.y[b]!);
+      if (from > 0 === to > 0) continue;
+      const start = along(net.x[a]!, net.y[a]!);
+      const distance = start + ((along(net.x[b]!, net.y[b]!) - start) * from) / (from - to);
+      if (distance <= 0 || distance >= nearest) continue;
+      nearest = distance;
+      // seen along the ray, before a line that runs to the right is its right side
+      cell = faces.face[2 * e + (to > from ? 1 : 0)]!;
+    }
+    if (nearest <= end) break;
   }
   return cell;
 }

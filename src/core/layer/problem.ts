@@ -53,7 +53,7 @@ export class LayerProblem {
     this.tick = tick;
     this.planes = groupByPlane(sheet, placement);
     this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
-    this.pieces = linePieces(this.planes);
+    this.pieces = linePieces(this.planes, tick);
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
     for (const piece of this.pieces) {
       tick();
