@@ -16,6 +16,7 @@ import { writeFlatSvg } from '../core/storage/write-svg.ts';
 import { type Folded, foldAsAsked, poseAlong, type SheetPose } from './fold-plan.ts';
 import { type Input, readInput } from './input.ts';
 import type { Options } from './options.ts';
+import { orderOfPose } from './order-of-pose.ts';
 import { findingLines, findingsForOutput } from './report.ts';
 import { Unusable } from './unusable.ts';
 
@@ -147,7 +148,7 @@ async function write(
   }
   try {
     if (track !== null) return await writeTrack(out, track, input, folded, still);
-    await writeFile(out, contentOf(kind, folded.state, placement, input, options));
+    await writeFile(out, contentOf(kind, folded, placement, input, options, still));
     return out;
   } catch (error) {
     if (error instanceof Unusable) throw error;
@@ -159,17 +160,18 @@ async function write(
 
 function contentOf(
   kind: KindOfFile,
-  state: SheetPose,
+  folded: Folded,
   placement: Placement,
   input: Input,
   options: Options,
+  still: number,
 ): string | Uint8Array {
-  const { sheet, angle } = state;
+  const { sheet, angle } = folded.state;
   const facts = { title: input.title, size: input.size, millimetres: input.millimetres };
   const colours = coloursOf(input, options);
   switch (kind) {
     case '.fold':
-      return writeFold(sheet, facts, { angle, placement });
+      return writeFold(sheet, facts, { angle, placement, order: orderOfPose(input, sheet, folded, still) });
     case '.obj':
       return writeObj(sheet, placement, input.title);
     case '.glb':

@@ -2,11 +2,11 @@
 import { create } from 'zustand';
 import type { Finding } from '../core/finding/finding.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
+import type { StepLayers } from '../core/lesson/step-layers.ts';
 import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { Verdict } from '../scene/table/verdict.ts';
-import type { StepLayers } from '../worker/layer-protocol.ts';
 
 export type Selection = { readonly kind: 'crease' | 'panel' | 'vertex'; readonly id: number };
 

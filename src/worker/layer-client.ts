@@ -4,7 +4,8 @@
  */
 
 import type { Stacks } from '../core/layer/stacks.ts';
-import type { LayerAnswer, LayerRequest, StepLayers, StepMotion } from './layer-protocol.ts';
+import type { StepLayers, StepMotion } from '../core/lesson/step-layers.ts';
+import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 
 type Stack = Omit<Extract<LayerRequest, { kind: 'stacks' }>, 'kind' | 'job'>;
 type Unnumbered = LayerRequest extends infer R ? (R extends LayerRequest ? Omit<R, 'job'> : never) : never;

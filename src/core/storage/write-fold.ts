@@ -1,3 +1,4 @@
+import type { LayerOrder } from '../layer/problem.ts';
 import { tidy, tidyDegrees } from '../numeric/tidy.ts';
 import { type Placement, vertexPositions } from '../pose/place.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
@@ -9,6 +10,8 @@ import { layOutJson } from './json-layout.ts';
 export interface PoseToWrite {
   readonly angle: Float64Array;
   readonly placement: Placement;
+  /** Which panel lies over which, where it is known. */
+  readonly order?: LayerOrder;
 }
 
 export interface FoldFacts {
@@ -53,6 +56,7 @@ export function writeFold(sheet: Sheet, facts: FoldFacts = {}, pose?: PoseToWrit
     faces_vertices: sheet.panelRings.map((rings) =>
       panelRing(sheet, rings[0]!).map((half) => halfEdgeOrigin(sheet, half)),
     ),
+    faceOrders: pose?.order && faceOrders(pose.order),
   };
   if (!pose) return layOutJson(file);
   const pattern = {
@@ -82,4 +86,15 @@ function foldAngles(sheet: Sheet, angle: Float64Array): (number | null)[] {
     const value = angle[crease]!;
     return Number.isNaN(value) ? null : tidyDegrees(value);
   });
+}
+
+/** One entry a pair; 0 (not known) for a pair that lies one way in one place and the other way in another. */
+function faceOrders(order: LayerOrder): [number, number, number][] {
+  const sides = new Map<string, [number, number, number]>();
+  for (const [f, g, side] of order) {
+    const known = sides.get(`${f},${g}`);
+    if (known && known[2] !== side) known[2] = 0;
+    else if (!known) sides.set(`${f},${g}`, [f, g, side]);
+  }
+  return [...sides.values()];
 }

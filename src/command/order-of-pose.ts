@@ -1,0 +1,44 @@
+import type { LayerOrder } from '../core/layer/problem.ts';
+import { ordersOfStep } from '../core/lesson/orders.ts';
+import { layersOfStep } from '../core/lesson/step-layers.ts';
+import { CLOSED } from '../core/numeric/tolerance.ts';
+import { closureOfPose } from '../core/pose/closure.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
+import type { Folded } from './fold-plan.ts';
+import type { Input } from './input.ts';
+
+/** Searching for layers ends after this long; a pose is then written without them. */
+const SECONDS = 20;
+
+/**
+ * The layer order of the pose that a call of `fold` arrived at, rolled forward along its motions; undefined where the
+ * pose has none, or where bent paper leaves nothing flat. A state that no motion reaches is ordered by itself.
+ */
+export function orderOfPose(
+  input: Input,
+  sheet: Sheet,
+  folded: Folded,
+  still: number,
+): LayerOrder | undefined {
+  const { state, tracks } = folded;
+  if (state.sheet !== sheet || closureOfPose(sheet, state.angle).largest > CLOSED) return undefined;
+  const until = Date.now() + 1000 * SECONDS;
+  const outOfTime = () => Date.now() > until;
+  const reached = tracks.at(-1)?.poses.at(-1)?.angle;
+  const arrived = reached?.every((angle, crease) => Math.abs(angle - state.angle[crease]!) < ARRIVED);
+  const motions = arrived && tracks.every((track) => track.sheet === sheet) ? tracks : [];
+  const steps = input.lesson?.steps ?? [];
+  let before: LayerOrder = [];
+  const all = motions.length > 0 ? motions.map(({ poses }) => poses) : [[{ at: 1, angle: state.angle }]];
+  for (const [k, poses] of all.entries()) {
+    const plan = steps[k];
+    const asked = plan ? ordersOfStep(plan, k + 1, sheet).asked : [];
+    const stepKind = plan?.kind ?? 'lock';
+    const motion = { step: k, title: plan?.title ?? '', stepKind, sheet, sheetSize: input.size ?? 1, still };
+    before = layersOfStep({ ...motion, poses, before, asked }, outOfTime).order;
+  }
+  return before.length > 0 ? before : undefined;
+}
+
+/** A motion has arrived at the state that is written when no crease is further off than this, radians. */
+const ARRIVED = 1e-4;

@@ -1,0 +1,107 @@
+/** The layers at the end of a step of a lesson, with what holds them; and whether its motion lets paper past paper. */
+import { contactsOfTrack } from '../contact/track.ts';
+import { type Finding, finding } from '../finding/finding.ts';
+import { type Lock, locksOf } from '../layer/lock/locks.ts';
+import { groupByPlane } from '../layer/planes.ts';
+import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
+import { type RolledLayers, rollForward } from '../layer/roll.ts';
+import { stacksOf } from '../layer/stacks.ts';
+import { CLOSED } from '../numeric/tolerance.ts';
+import { closureOfPose } from '../pose/closure.ts';
+import { placePanels } from '../pose/place.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import type { StepKind } from './lesson.ts';
+
+/** A step whose motion is known; its layers are asked for. Angles per crease of the lesson's sheet. */
+export interface StepMotion {
+  /** Counted from 0. */
+  readonly step: number;
+  readonly title: string;
+  readonly stepKind: StepKind;
+  readonly sheet: Sheet;
+  /** Length of the longer side, mm. */
+  readonly sheetSize: number;
+  readonly still: number;
+  readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
+  /** Layer order at the start of the step. */
+  readonly before: LayerOrder;
+  /** Orders that the teacher asks for at its end. */
+  readonly asked: LayerOrder;
+}
+
+/** The layers at the end of a step. */
+export interface StepLayers {
+  /** How many orders are possible, in decimals; "at least" when not `exact`. */
+  readonly states: string;
+  readonly exact: boolean;
+  /** The order taken. Empty where there is none. */
+  readonly order: LayerOrder;
+  /** Orders to choose from, the one taken first. */
+  readonly choices: readonly LayerOrder[];
+  /** Per choice: its locks. */
+  readonly locks: readonly (readonly Lock[])[];
+  /** The teacher has to say which stacking is meant. */
+  readonly asks: boolean;
+  readonly deepest: number;
+  readonly conflict: LayerConflict | null;
+  readonly findings: readonly Finding[];
+}
+
+/** The layers at the end of a step, rolled forward from its start, and what its motion does to the paper. */
+export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): StepLayers {
+  const { sheet, still, poses, before, asked } = motion;
+  const end = poses.at(-1)!.angle;
+  if (closureOfPose(sheet, end).largest > CLOSED) return noLayers;
+  const along = poses.map(({ angle }) => placePanels(sheet, angle, still));
+  let rolled: RolledLayers | null = null;
+  contactsOfTrack({
+    sheet,
+    poses,
+    still,
+    startOrder: before,
+    endOrder: ({ pairs }) => {
+      rolled = rollForward(sheet, end, {
+        ...{ before, along, asked, motion: pairs },
+        motionBinds: !slips(motion),
+        outOfTime,
+      });
+      return rolled.order;
+    },
+  });
+  const { states, exact, order, choices, deepest, conflict, motionTells } = rolled! as RolledLayers;
+  const planes = groupByPlane(sheet, along.at(-1)!);
+  const locks = choices.map((choice) => locksOf(sheet, end, along.at(-1)!, stacksOf(planes, choice)));
+  return {
+    ...{ states: String(states), exact, order, choices, locks, deepest, conflict },
+    asks: states > 1n && !(motionTells && (!slips(motion) || holds(locks[0] ?? []))),
+    findings: conflict ? [noOrder(motion, conflict)] : [],
+  };
+}
+
+/** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
+const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
+
+const holds = (locks: readonly Lock[]) => locks.some(({ grade }) => grade === 'fold' || grade === 'friction');
+
+function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['conflict']>): Finding {
+  const { panels, creases, message } = conflict;
+  return finding('layer-none', 'error', `After step ${step + 1} ("${title}"): ${message}`, {
+    panels,
+    creases,
+  });
+}
+
+const nothing: LayerOrder = [];
+
+/** Bent paper has no flat layers to speak of. */
+const noLayers: StepLayers = {
+  states: '0',
+  exact: false,
+  order: nothing,
+  choices: [],
+  locks: [],
+  asks: false,
+  deepest: 0,
+  conflict: null,
+  findings: [],
+};
