@@ -8,6 +8,7 @@ import { arrange } from '../sheet/arrange.ts';
 import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
+import { lineIndexOf } from './line-index.ts';
 
 export type Space = readonly [number, number, number];
 
@@ -43,22 +44,57 @@ export const cross = (a: Space, b: Space): Space => [
   a[0] * b[1] - a[1] * b[0],
 ];
 
-export function groupByPlane(sheet: Sheet, placement: Placement): Planes {
+/** @param tick called now and then while it takes long; may throw */
+export function groupByPlane(sheet: Sheet, placement: Placement, tick: () => void = () => {}): Planes {
   const count = sheet.panelRings.length;
   const groupOf = new Int32Array(count).fill(-1);
   const up = new Int8Array(count);
-  const seeds: { normal: Space; offset: number; panels: number[] }[] = [];
+  const seeds: Seed[] = [];
+  const cells = new Map<string, number[]>();
   for (let panel = 0; panel < count; panel++) {
+    tick();
     const normal = normalOf(placement, panel);
     const offset = dot(normal, cornerOf(sheet, placement, sheet.panelRings[panel]![0]!, panel));
-    const found = seeds.findIndex((seed) => liesIn(sheet, placement, panel, seed.normal, seed.offset));
-    if (found < 0) seeds.push({ normal, offset, panels: [] });
-    const group = found < 0 ? seeds.length - 1 : found;
+    let group = -1;
+    for (const seed of seedsNear(cells, normal, offset))
+      if ((group < 0 || seed < group) && liesIn(sheet, placement, panel, normal, seeds[seed]!)) group = seed;
+    if (group < 0) {
+      group = seeds.length;
+      seeds.push({ normal, offset, panels: [] });
+      const cell = cellOf(dot(normal, PROBE), offset);
+      const list = cells.get(cell);
+      if (list) list.push(group);
+      else cells.set(cell, [group]);
+    }
     seeds[group]!.panels.push(panel);
     groupOf[panel] = group;
     up[panel] = dot(normal, seeds[group]!.normal) > 0 ? 1 : -1;
   }
-  return { groups: seeds.map((seed) => cutIntoCells(sheet, placement, seed)), groupOf, up };
+  return { groups: seeds.map((seed) => cutIntoCells(sheet, placement, seed, tick)), groupOf, up };
+}
+
+/** A plane, as its first panel has it. */
+interface Seed {
+  readonly normal: Space;
+  readonly offset: number;
+  readonly panels: number[];
+}
+
+/** A direction that no plane of a model is likely to be square to; planes are looked up by how their normals lie to it. */
+const PROBE: Space = [0.4319, 0.7153, 0.5494];
+/** Normals of one plane differ by less than half of this (see `liesIn`), and so do offsets on sheets of size 1. */
+const CELL = 4e-3;
+
+const cellOf = (lean: number, offset: number) => `${Math.floor(lean / CELL)},${Math.floor(offset / CELL)}`;
+
+/** Planes that a panel with this normal and offset may lie in, either way up. */
+function seedsNear(cells: ReadonlyMap<string, number[]>, normal: Space, offset: number): number[] {
+  const lean = dot(normal, PROBE);
+  const near = new Set<string>();
+  for (const side of [1, -1])
+    for (const p of [-0.5, 0.5])
+      for (const q of [-0.5, 0.5]) near.add(cellOf(side * lean + p * CELL, side * offset + q * CELL));
+  return [...near].flatMap((cell) => cells.get(cell) ?? []);
 }
 
 function normalOf({ rotation }: Placement, panel: number): Space {
@@ -74,8 +110,14 @@ function cornerOf(sheet: Sheet, placement: Placement, halfEdge: number, panel: n
   return [p[0]!, p[1]!, p[2]!];
 }
 
-function liesIn(sheet: Sheet, placement: Placement, panel: number, normal: Space, offset: number): boolean {
-  if (Math.abs(Math.abs(dot(normalOf(placement, panel), normal)) - 1) > COPLANAR) return false;
+function liesIn(
+  sheet: Sheet,
+  placement: Placement,
+  panel: number,
+  own: Space,
+  { normal, offset }: Seed,
+): boolean {
+  if (Math.abs(Math.abs(dot(own, normal)) - 1) > COPLANAR) return false;
   return panelRing(sheet, sheet.panelRings[panel]![0]!).every(
     (h) => Math.abs(dot(normal, cornerOf(sheet, placement, h, panel)) - offset) <= COPLANAR,
   );
@@ -93,7 +135,8 @@ function axesOf(normal: Space): { across: Space; along: Space } {
 function cutIntoCells(
   sheet: Sheet,
   placement: Placement,
-  { normal, offset, panels }: { normal: Space; offset: number; panels: readonly number[] },
+  { normal, offset, panels }: Seed,
+  tick: () => void,
 ): PlaneGroup {
   const { across, along } = axesOf(normal);
   const halfEdges = panels.flatMap((panel) =>
@@ -119,7 +162,7 @@ function cutIntoCells(
   const arrangement = arrange(strokes, COPLANAR, Number.POSITIVE_INFINITY);
   const net: Net = { x: arrangement.x, y: arrangement.y, from: arrangement.from, to: arrangement.to };
   const faces = facesOf(net);
-  const boundary = linesUnder(net, halfEdges, ends);
+  const boundary = linesUnder(net, halfEdges, ends, tick);
   return {
     normal,
     across,
@@ -138,21 +181,28 @@ function linesUnder(
   net: Net,
   halfEdges: readonly number[],
   { x1, y1, x2, y2 }: { x1: Float64Array; y1: Float64Array; x2: Float64Array; y2: Float64Array },
+  tick: () => void,
 ): number[][] {
   const on: number[][] = Array.from(net.from, () => []);
+  const index = lineIndexOf(net);
+  const reach = 3 * COPLANAR;
   halfEdges.forEach((h, k) => {
-    const dx = x2[k]! - x1[k]!;
-    const dy = y2[k]! - y1[k]!;
-    const length = Math.hypot(dx, dy);
+    tick();
+    const length = Math.hypot(x2[k]! - x1[k]!, y2[k]! - y1[k]!);
+    const dx = (x2[k]! - x1[k]!) / length;
+    const dy = (y2[k]! - y1[k]!) / length;
     const lies = (v: number) => {
       const px = net.x[v]! - x1[k]!;
       const py = net.y[v]! - y1[k]!;
-      const t = (px * dx + py * dy) / length;
-      return (
-        Math.abs(px * dy - py * dx) / length < 3 * COPLANAR && t > -3 * COPLANAR && t < length + 3 * COPLANAR
-      );
+      const t = px * dx + py * dy;
+      return Math.abs(px * dy - py * dx) < reach && t > -reach && t < length + reach;
     };
-    for (let e = 0; e < net.from.length; e++) if (lies(net.from[e]!) && lies(net.to[e]!)) on[e]!.push(h);
+    const found = new Set<number>();
+    for (const { lines, end } of index.along(x1[k]!, y1[k]!, dx, dy, 0, reach)) {
+      for (const e of lines) if (lies(net.from[e]!) && lies(net.to[e]!)) found.add(e);
+      if (end > length + reach) break;
+    }
+    for (const e of found) on[e]!.push(h);
   });
   return on;
 }

@@ -51,7 +51,7 @@ export class LayerProblem {
   constructor(sheet: Sheet, angle: Float64Array, placement: Placement, timeIsUp: TimeIsUp = never) {
     const tick = ticker(timeIsUp);
     this.tick = tick;
-    this.planes = groupByPlane(sheet, placement);
+    this.planes = groupByPlane(sheet, placement, tick);
     this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
     this.pieces = linePieces(this.planes, tick);
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
