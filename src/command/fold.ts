@@ -8,7 +8,6 @@ import { countFreedoms } from '../core/pose/freedoms.ts';
 import { type Placement, placePanels, vertexPositions } from '../core/pose/place.ts';
 import { stretchOfPose } from '../core/pose/stretch.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { panelContaining } from '../core/sheet/walk.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
@@ -18,6 +17,7 @@ import { type Input, readInput } from './input.ts';
 import type { Options } from './options.ts';
 import { orderOfPose } from './order-of-pose.ts';
 import { findingLines, findingsForOutput } from './report.ts';
+import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
 
 const kindsOfFile = ['.fold', '.glb', '.obj', '.svg'] as const;
@@ -81,17 +81,6 @@ function kindOfFile(out: string): KindOfFile {
   const kind = kindsOfFile.find((ending) => out.toLowerCase().endsWith(ending));
   if (kind) return kind;
   throw new Unusable(`--out wants a file that ends in ${kindsOfFile.join(', ')}, not "${out}".`);
-}
-
-function stillPanel(input: Input, sheet: Sheet, options: Options): number {
-  const count = sheet.panelRings.length;
-  if (options.still !== null) {
-    if (options.still < count) return options.still;
-    throw new Unusable(`There is no panel ${options.still}: this sheet has ${count}, counted from 0.`);
-  }
-  const point = input.lesson?.still;
-  const { x, y, scale } = sheet.frame;
-  return point ? Math.max(0, panelContaining(sheet, (point[0] - x) / scale, (point[1] - y) / scale)) : 0;
 }
 
 /** The still panel's number on a sheet with bend lines: the first part of it. */

@@ -1,5 +1,9 @@
+import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
+import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
 import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
 import { layerOrders } from '../core/layer/order.ts';
+import { groupByPlane } from '../core/layer/planes.ts';
+import { stacksOf } from '../core/layer/stacks.ts';
 import { CLOSED } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { placePanels } from '../core/pose/place.ts';
@@ -9,6 +13,7 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import { foldAsAsked } from './fold-plan.ts';
 import { type Input, readInput } from './input.ts';
 import type { Options } from './options.ts';
+import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
 
 const defaultSeconds = 30;
@@ -31,13 +36,28 @@ export async function layers(options: Options): Promise<{ output: string; code: 
         `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
       );
   const until = Date.now() + 1000 * (options.seconds ?? defaultSeconds);
-  const answer = layerOrders(sheet, angle, placePanels(sheet, angle, options.still ?? 0), {
-    asked,
-    outOfTime: () => Date.now() > until,
-  });
+  const placement = placePanels(sheet, angle, stillPanel(input, sheet, options));
+  const answer = layerOrders(sheet, angle, placement, { asked, outOfTime: () => Date.now() > until });
   const code = answer.states === 0n && answer.exact ? 1 : 0;
-  if (options.json) return { output: JSON.stringify({ ...answer, states: String(answer.states) }), code };
-  return { output: linesOf(answer, options.list).join('\n'), code };
+  const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
+  const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
+  const size = input.size ?? sheet.frame.scale * (input.millimetres ?? 1);
+  if (options.json) {
+    const told = locks.map((lock) => lockInMillimetres(lock, size));
+    return { output: JSON.stringify({ ...answer, states: String(answer.states), locks: told }), code };
+  }
+  const lines = [...linesOf(answer, options.list), ...locks.map((lock) => lockSentence(lock, size))];
+  return { output: lines.join('\n'), code };
+}
+
+function lockInMillimetres(lock: Lock, size: number) {
+  return {
+    ...lock,
+    depth: lock.depth * size,
+    pocketDepth: lock.pocketDepth * size,
+    held: gradeWords[lock.grade],
+    sentence: lockSentence(lock, size),
+  };
 }
 
 /** The pose asked about: the finished state, or a part of the way to it. Unassigned folds of a flat pattern fold flat. */
