@@ -16,12 +16,9 @@ export function clausesOf(table: ConditionTable): Int32Array | null {
   if (table.never.length > 0) return null;
   const out: number[] = [];
   const plain = (literal: number) => ((literal >> 1) + 1) * (literal & 1 ? -1 : 1);
-  for (let row = 0; row < table.mixedCount; row++) {
-    const [a, b, c] = [0, 1, 2].map((k) => plain(table.mixed[MIXED_WIDTH * row + k]!)) as [
-      number,
-      number,
-      number,
-    ];
+  const { rows, count } = table.mixed();
+  for (let row = 0; row < count; row++) {
+    const [a, b, c] = [0, 1, 2].map((k) => plain(rows[MIXED_WIDTH * row + k]!)) as [number, number, number];
     out.push(a, b, c, 0, -a, -b, -c, 0);
   }
   for (let row = 0; row < table.evenCount; row++) {
@@ -68,14 +65,19 @@ export class InProcess {
   count(unknowns: number, milliseconds: number): { states: number; exact: boolean; time: number } {
     const start = performance.now();
     let states = 0;
-    while (this.solver.solve()) {
-      states++;
-      const solution = this.solver.getSolution();
-      this.add(Array.from({ length: unknowns }, (_, k) => (solution[k + 1] ? -(k + 1) : k + 1)));
-      if (performance.now() - start > milliseconds)
-        return { states, exact: false, time: performance.now() - start };
+    let exact = false;
+    try {
+      while (performance.now() - start < milliseconds) {
+        exact = !this.solver.solve();
+        if (exact) break;
+        states++;
+        const solution = this.solver.getSolution();
+        this.add(Array.from({ length: unknowns }, (_, k) => (solution[k + 1] ? -(k + 1) : k + 1)));
+      }
+    } catch {
+      // its fixed memory is full: what it has found until now counts
     }
-    return { states, exact: true, time: performance.now() - start };
+    return { states, exact, time: performance.now() - start };
   }
 }
 

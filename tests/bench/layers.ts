@@ -98,7 +98,7 @@ export function benchFirstOrder(): void {
         n,
         panels,
         unknowns,
-        table.evenCount + table.mixedCount,
+        table.evenCount + table.mixed().count,
         '|',
         setUpTime,
         '|',

@@ -67,36 +67,36 @@ export interface Crossing {
   readonly creases: readonly number[];
 }
 
+/** Gives each condition "these three literals are not all alike"; some may come again. */
+export type EachMixed = (visit: (a: Literal, b: Literal, c: Literal) => void) => void;
+
 export class ConditionTable {
-  private readonly mixedSet = new RowSet(MIXED_WIDTH, MIXED_WIDTH);
   private readonly evenSet = new RowSet(EVEN_WIDTH, 4);
   readonly never: Crossing[] = [];
 
-  get mixedCount(): number {
-    return this.mixedSet.count;
+  /** @param eachMixed there are too many of these to keep them: most are settled as soon as they are seen */
+  constructor(readonly eachMixed: EachMixed = () => {}) {}
+
+  /** The mixed conditions in rows, each once. */
+  mixed(): { rows: Int32Array; count: number } {
+    const set = new RowSet(MIXED_WIDTH, MIXED_WIDTH);
+    this.eachMixed((a, b, c) => {
+      const at = set.next();
+      set.rows[at] = a;
+      set.rows[at + 1] = b;
+      set.rows[at + 2] = c;
+      set.keep();
+    });
+    return { rows: set.rows, count: set.count };
   }
 
   get evenCount(): number {
     return this.evenSet.count;
   }
 
-  /** Three literals each, not all alike. */
-  get mixed(): Int32Array {
-    return this.mixedSet.rows;
-  }
-
   /** Four literals each, or NO_LITERAL, whose exclusive or is false; then up to two creases that ask for it, or NONE. */
   get even(): Int32Array {
     return this.evenSet.rows;
-  }
-
-  addMixed(a: Literal, b: Literal, c: Literal): void {
-    const at = this.mixedSet.next();
-    const { rows } = this.mixedSet;
-    rows[at] = a;
-    rows[at + 1] = b;
-    rows[at + 2] = c;
-    this.mixedSet.keep();
   }
 
   addEven(a: Literal, b: Literal, c: Literal, d: Literal, crease: number, other: number): void {

@@ -1,7 +1,7 @@
 /** Conditions of the panels themselves: which way creases folded flat go, and no circles among three panels. */
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
-import type { ConditionTable } from './condition-table.ts';
+import type { ConditionTable, EachMixed } from './condition-table.ts';
 import { not, type Overlaps, placeIn } from './overlaps.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 import type { LinePiece } from './strands.ts';
@@ -35,42 +35,41 @@ export function addCreaseDirections(
       }
 }
 
-/** Of three panels that lie together over a place, none lies over itself by way of the others. */
-export function addTransitivity(
-  table: ConditionTable,
-  planes: Planes,
-  overlaps: Overlaps,
-  tick: () => void,
-): void {
-  planes.groups.forEach((group, g) => {
-    for (const { cell, from } of cellsInTurn(group)) {
-      const panels = group.cover[cell]!;
-      const before = group.cover[from]!;
-      const isNew = panels.map((panel) => placeIn(before, panel) < 0);
-      // three that lay together over the neighbour have had their condition there
-      for (let i = 0; i < panels.length; i++) {
-        tick();
-        for (let j = i + 1; j < panels.length; j++) {
-          const ij = overlaps.aboveAt(g, cell, i, j);
-          const anyNew = isNew[i]! || isNew[j]!;
-          for (let k = j + 1; k < panels.length; k++)
-            if (anyNew || isNew[k]!)
-              table.addMixed(ij, overlaps.aboveAt(g, cell, j, k), not(overlaps.aboveAt(g, cell, i, k)));
-        }
+/**
+ * Of three panels that lie together over a place, none lies over itself by way of the others. Gives the conditions of
+ * all such threes; a three that goes on from one cell to the next is given once, but may come again elsewhere.
+ */
+export function eachTransitivity(planes: Planes, overlaps: Overlaps, tick: () => void): EachMixed {
+  return (visit) =>
+    planes.groups.forEach((group, g) => {
+      for (const { cell, before } of cellsInTurn(group)) {
+        const panels = group.cover[cell]!;
+        // a bit for each neighbour that had its turn and that the panel lies over too
+        const shared = panels.map((panel) =>
+          before.reduce((bits, other, k) => bits | (placeIn(group.cover[other]!, panel) < 0 ? 0 : 1 << k), 0),
+        );
+        for (let i = 0; i < panels.length; i++)
+          for (let j = i + 1; j < panels.length; j++) {
+            tick();
+            const ij = overlaps.aboveAt(g, cell, i, j);
+            const both = shared[i]! & shared[j]!;
+            for (let k = j + 1; k < panels.length; k++)
+              if ((both & shared[k]!) === 0)
+                visit(ij, overlaps.aboveAt(g, cell, j, k), not(overlaps.aboveAt(g, cell, i, k)));
+          }
       }
-    }
-  });
+    });
 }
 
-/** Cells from the outside inward, each with a neighbour that came before it. */
-function* cellsInTurn({ net, faces }: PlaneGroup): Generator<{ cell: number; from: number }> {
-  const beside: number[][] = Array.from({ length: faces.faceCount }, () => []);
-  for (let h = 0; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.push(faces.face[h ^ 1]!);
-  const seen = new Set([faces.outside]);
-  for (const from of seen)
-    for (const cell of beside[from]!) {
-      if (seen.has(cell)) continue;
-      seen.add(cell);
-      yield { cell, from };
-    }
+/** Cells from the outside inward, each with (up to 31 of) its neighbours that came before it. */
+function* cellsInTurn({ net, faces }: PlaneGroup): Generator<{ cell: number; before: number[] }> {
+  const beside: Set<number>[] = Array.from({ length: faces.faceCount }, () => new Set());
+  for (let h = 0; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.add(faces.face[h ^ 1]!);
+  const turn = new Set([faces.outside]);
+  for (const cell of turn) for (const next of beside[cell]!) turn.add(next);
+  const done = new Set<number>();
+  for (const cell of turn) {
+    yield { cell, before: [...beside[cell]!].filter((other) => done.has(other)).slice(0, 31) };
+    done.add(cell);
+  }
 }

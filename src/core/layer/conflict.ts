@@ -67,8 +67,9 @@ function conditionsOf(table: ConditionTable, asked: readonly AskedCondition[]): 
     const direction = of.length === 1 && table.even[at + 5] === NONE && creases.length === 1;
     all.push({ mixed: false, of, creases, direction, asked: null });
   }
-  for (let row = 0; row < table.mixedCount; row++) {
-    const of = [...table.mixed.subarray(MIXED_WIDTH * row, MIXED_WIDTH * (row + 1))];
+  const { rows, count } = table.mixed();
+  for (let row = 0; row < count; row++) {
+    const of = [...rows.subarray(MIXED_WIDTH * row, MIXED_WIDTH * (row + 1))];
     all.push({ mixed: true, of, creases: [], direction: false, asked: null });
   }
   return all;

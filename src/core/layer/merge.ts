@@ -2,7 +2,7 @@
  * Makes conditions few before they are searched: unknowns that must be equal or opposite become one, conditions that
  * always hold go, and what is left falls into parts that share nothing.
  */
-import { type ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL, RowSet } from './condition-table.ts';
+import { type ConditionTable, EVEN_WIDTH, NO_LITERAL, RowSet } from './condition-table.ts';
 import type { Literal } from './overlaps.ts';
 import type { SmallConditions } from './search.ts';
 
@@ -157,39 +157,53 @@ class EvenRows {
   }
 }
 
-/** Threes of literals that are not all alike. */
+/** Threes of literals that are not all alike, as far as they are not settled. */
 class MixedRows {
-  private readonly literals: Int32Array;
-  private count: number;
+  private literals = new Int32Array(3 * 256);
+  private count = 0;
+  private gathered = false;
 
   constructor(
     private readonly classes: Classes,
-    table: ConditionTable,
-  ) {
-    this.count = table.mixedCount;
-    this.literals = table.mixed.slice(0, MIXED_WIDTH * this.count);
+    private readonly table: ConditionTable,
+  ) {}
+
+  /** Merges what must be equal; false where that leads to a contradiction. The first time all threes are gone through. */
+  reduce(): boolean {
+    let possible = true;
+    const { count, literals } = this;
+    this.count = 0;
+    if (this.gathered)
+      for (let k = 0; k < 3 * count && possible; k += 3)
+        possible = this.keep(literals[k]!, literals[k + 1]!, literals[k + 2]!);
+    else
+      this.table.eachMixed((a, b, c) => {
+        possible &&= this.keep(a, b, c);
+      });
+    this.gathered = true;
+    return possible;
   }
 
-  reduce(): boolean {
-    const { classes, literals } = this;
-    let keep = 0;
-    for (let row = 0; row < this.count; row++) {
-      const p = classes.find(literals[3 * row]!);
-      const q = classes.find(literals[3 * row + 1]!);
-      const r = classes.find(literals[3 * row + 2]!);
-      if (p === (q ^ 1) || p === (r ^ 1) || q === (r ^ 1)) continue;
-      if (p === q || p === r || q === r) {
-        // two alike: the third is the other way
-        const [same, third] = p === q ? [p, r] : p === r ? [p, q] : [q, p];
-        if (!classes.join(same, third ^ 1)) return false;
-        continue;
-      }
-      literals[3 * keep] = p;
-      literals[3 * keep + 1] = q;
-      literals[3 * keep + 2] = r;
-      keep++;
+  private keep(a: Literal, b: Literal, c: Literal): boolean {
+    const { classes } = this;
+    const p = classes.find(a);
+    const q = classes.find(b);
+    if (p === (q ^ 1)) return true;
+    const r = classes.find(c);
+    if (p === (r ^ 1) || q === (r ^ 1)) return true;
+    // two alike: the third is the other way
+    if (p === q) return classes.join(r, p ^ 1);
+    if (p === r) return classes.join(q, p ^ 1);
+    if (q === r) return classes.join(p, q ^ 1);
+    const at = 3 * this.count++;
+    if (at + 3 > this.literals.length) {
+      const more = new Int32Array(2 * this.literals.length);
+      more.set(this.literals);
+      this.literals = more;
     }
-    this.count = keep;
+    this.literals[at] = p;
+    this.literals[at + 1] = q;
+    this.literals[at + 2] = r;
     return true;
   }
 

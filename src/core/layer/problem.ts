@@ -6,7 +6,7 @@ import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { type Asked, askedConditions, type OrderedPair } from './asked.ts';
 import { ConditionTable } from './condition-table.ts';
-import { addCreaseDirections, addTransitivity } from './conditions.ts';
+import { addCreaseDirections, eachTransitivity } from './conditions.ts';
 import { type LayerConflict, whyNone } from './conflict.ts';
 import { Overlaps } from './overlaps.ts';
 import { linePieces } from './pieces.ts';
@@ -37,7 +37,7 @@ export class LayerProblem {
   /** Most layers at any point. */
   readonly deepest: number;
   /** All conditions but those asked. */
-  readonly table = new ConditionTable();
+  readonly table: ConditionTable;
   private last: { asked: readonly Asked[]; search: StateSearch } | null = null;
   private readonly tick: () => void;
 
@@ -54,12 +54,12 @@ export class LayerProblem {
     this.planes = groupByPlane(sheet, placement, tick);
     this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
     this.pieces = linePieces(this.planes, tick);
+    this.table = new ConditionTable(eachTransitivity(this.planes, this.overlaps, tick));
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
     for (const piece of this.pieces) {
       tick();
       addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece);
     }
-    addTransitivity(this.table, this.planes, this.overlaps, tick);
     this.deepest = this.planes.groups.reduce(
       (most, { cover }) => cover.reduce((deep, panels) => Math.max(deep, panels.length), most),
       0,
