@@ -1,0 +1,182 @@
+/**
+ * Locks of the five sample models and of made-up ones. Lengths come from plain geometry beside each check; the demo
+ * models' own figures (25 mm in 37.5 mm, 22 mm, 30 mm) were worked out with the scenarios, not by this code.
+ */
+import { describe, expect, it } from 'vitest';
+import { type Lock, locksOf } from '../../../src/core/layer/lock/locks.ts';
+import { lockSentence, wayWord } from '../../../src/core/layer/lock/words.ts';
+import { LayerProblem } from '../../../src/core/layer/problem.ts';
+import { stacksOf } from '../../../src/core/layer/stacks.ts';
+import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { placePanels } from '../../../src/core/pose/place.ts';
+import { buildSheet } from '../../../src/core/sheet/build.ts';
+import type { Segment } from '../../../src/core/sheet/segment.ts';
+import type { Sheet } from '../../../src/core/sheet/sheet.ts';
+import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { buildModel } from '../../support/folded-models.ts';
+import { sampleLesson } from '../../support/lessons.ts';
+import { between, disguise, hingedCase } from '../../support/models.ts';
+
+/** Locks of every layer order of the finished state. */
+function locksOfAll(sheet: Sheet, still: number): Lock[][] {
+  const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+  const placement = placePanels(sheet, angle, still);
+  const problem = new LayerProblem(sheet, angle, placement);
+  return [...problem.states()].map((order) =>
+    locksOf(sheet, angle, placement, stacksOf(problem.planes, order)),
+  );
+}
+
+const panelAt = (sheet: Sheet, x: number, y: number) =>
+  panelContaining(sheet, (x - sheet.frame.x) / sheet.frame.scale, (y - sheet.frame.y) / sheet.frame.scale);
+
+describe('sample models', () => {
+  it('ticket wallet: a tab of 25 mm in a pocket of 37.5 mm in 4 of the 12 orders, the strip with it in 2', () => {
+    const { sheet } = sampleLesson('ticket-wallet');
+    const all = locksOfAll(sheet, panelAt(sheet, 6, 6));
+    const [body, pocket] = [panelAt(sheet, 10, 6), panelAt(sheet, 10, 2)];
+    const [leftBody, leftPocket] = [panelAt(sheet, 2, 6), panelAt(sheet, 2, 2)];
+    const strip = panelAt(sheet, 10, 0.5);
+    const slid = all.flatMap((locks) =>
+      locks.filter(
+        ({ grade, tab, pocket: into }) =>
+          grade === 'friction' &&
+          tab.includes(body) &&
+          tab.includes(pocket) &&
+          into.includes(leftBody) &&
+          into.includes(leftPocket),
+      ),
+    );
+    expect(all.length).toBe(12);
+    expect(slid.length).toBe(4);
+    expect(slid.filter(({ tab }) => tab.includes(strip)).length).toBe(2);
+    for (const lock of slid) {
+      // left flap 4 + right flap 3 - width 5 = 2 twelfths; pocket from 1 to 4
+      expect(lock.depth * 150).toBeCloseTo(25, 9);
+      expect(lock.pocketDepth * 150).toBeCloseTo(37.5, 9);
+      expect(lock.closedSides).toBe(2);
+      expect(wayWord(lock)).toBe('sideways');
+      expect(lock.first.panels).toEqual(
+        [panelAt(sheet, 6, 0.5), panelAt(sheet, 6, 2), panelAt(sheet, 6, 6), panelAt(sheet, 6, 11.5)].sort(
+          (a, b) => a - b,
+        ),
+      );
+    }
+    expect(lockSentence(slid[0]!, 150)).toMatch(/25\.0 mm into a pocket 37\.5 mm deep.*held by friction/);
+  });
+
+  it('pencil case: in one of 5 orders the flap sits behind both front gussets, to be pulled up 30 mm with the lid', () => {
+    const { sheet } = sampleLesson('pencil-case');
+    const all = locksOfAll(sheet, panelAt(sheet, 3, 2));
+    const counts = all.map((locks) => locks.length).sort();
+    expect(counts).toEqual([0, 0, 1, 1, 2]);
+    const flap = panelAt(sheet, 3, 6.5);
+    for (const lock of all.find((locks) => locks.length === 2)!) {
+      expect(lock.grade).toBe('friction');
+      expect(lock.tab).toContain(flap);
+      expect(lock.pocket).toContain(panelAt(sheet, 3, 0.5));
+      expect(lock.depth * 210).toBeCloseTo(30, 9);
+      expect(wayWord(lock)).toBe('upward');
+      expect(lock.first.panels).toContain(panelAt(sheet, 3, 5));
+    }
+  });
+
+  it('planter sleeve: each tip either way, so 1, 4, 6, 4, 1 orders with 0 to 4 tips over the rim, 22 mm deep', () => {
+    const { sheet } = sampleLesson('planter-sleeve');
+    const all = locksOfAll(sheet, panelAt(sheet, 0.5, 0.5));
+    const over = all.map((locks) => locks.filter(({ grade }) => grade === 'fold'));
+    expect([0, 1, 2, 3, 4].map((n) => over.filter((locks) => locks.length === n).length)).toEqual([
+      1, 4, 6, 4, 1,
+    ]);
+    const t = 0.3 * Math.tan((15 * Math.PI) / 180);
+    // distance of the corner (0, 0) from the line (t, t)-(0.3 - t, 0)
+    const depth = (t * (0.3 - t)) / Math.hypot(0.3 - 2 * t, t);
+    for (const lock of over.find((locks) => locks.length === 4)!) {
+      expect(lock.depth).toBeCloseTo(depth, 9);
+      expect(lock.depth * 200).toBeCloseTo(22.0, 1);
+      expect(lock.opens).toBeNull();
+      expect(lock.first.panels.length).toBe(2);
+    }
+  });
+
+  it('cuffed tray: the cuffs hold the four gussets; twist coaster: no lock', () => {
+    const tray = sampleLesson('cuffed-tray').sheet;
+    const [locks] = locksOfAll(tray, panelAt(tray, 4, 4));
+    expect(locks!.map(({ grade }) => grade)).toEqual(['fold', 'fold', 'fold', 'fold']);
+    for (const { first, depth } of locks!) {
+      expect(first.panels.length).toBe(3);
+      expect(depth * 150).toBeCloseTo(18.75, 9);
+    }
+    const coaster = sampleLesson('twist-coaster').sheet;
+    expect(locksOfAll(coaster, panelAt(coaster, 5, 5))).toEqual([[]]);
+  });
+});
+
+describe('made-up models', () => {
+  /** A band folded up as a pocket over a whole strip, then both ends folded behind, the right into the left. */
+  function twoFoldWallet(random: () => number) {
+    const width = between(random, 3, 6);
+    const left = width * between(random, 0.55, 0.95);
+    const right = width * between(random, 0.55, 0.95);
+    const pocket = between(random, 0.8, 2);
+    const body = pocket * between(random, 1.2, 2.5);
+    const [all, top] = [left + width + right, pocket + body];
+    const line = (x1: number, y1: number, x2: number, y2: number, degrees: number): Segment => {
+      const kind = degrees === 0 ? 'edge' : degrees > 0 ? 'valley' : 'mountain';
+      return { x1, y1, x2, y2, kind, ...(degrees === 0 ? {} : { angle: (degrees * Math.PI) / 180 }) };
+    };
+    const folds = [left, left + width].flatMap((x) => [
+      line(x, 0, x, pocket, 180),
+      line(x, pocket, x, top, -180),
+    ]);
+    const segments = [
+      ...[line(0, 0, all, 0, 0), line(all, 0, all, top, 0), line(all, top, 0, top, 0), line(0, top, 0, 0, 0)],
+      ...[line(0, pocket, all, pocket, 180), ...folds],
+    ];
+    return { sheet: buildSheet(segments).sheet!, left, right, width, pocket, all, top };
+  }
+
+  for (let seed = 1; seed <= 8; seed++)
+    it(`two-fold wallet, seed ${seed}`, () => {
+      const { sheet, left, right, width, pocket, all, top } = twoFoldWallet(seededRandom(seed * 31));
+      const tab = panelAt(sheet, all - right / 2, top - 0.1);
+      const into = [panelAt(sheet, left / 2, top - 0.1), panelAt(sheet, left / 2, pocket / 2)];
+      const orders = locksOfAll(sheet, panelAt(sheet, left + width / 2, top - 0.1));
+      const slid = orders
+        .flat()
+        .filter(({ grade }) => grade === 'friction')
+        .filter((lock) => lock.tab.includes(tab) && into.every((panel) => lock.pocket.includes(panel)));
+      expect(slid.length).toBeGreaterThan(0);
+      for (const lock of slid) {
+        // out by the shorter way: sideways by the overlap of the flaps, or up by the pocket's height
+        const overlap = left + right - width;
+        expect(lock.depth * sheet.frame.scale).toBeCloseTo(Math.min(overlap, pocket), 9);
+        expect(lock.pocketDepth * sheet.frame.scale).toBeCloseTo(pocket, 9);
+      }
+      // without either flap in the other's pocket nothing holds
+      expect(orders.some((locks) => !locks.some(({ grade }) => grade === 'friction'))).toBe(true);
+    });
+
+  const cases = Array.from({ length: 60 }, (_, k) => k + 1).filter((seed) =>
+    hingedCase(seededRandom(seed)).creases.some(({ steps }) => steps.length === 4),
+  );
+  for (const seed of cases.slice(0, 8))
+    it(`hinged case with a flap, seed ${seed}`, () => {
+      const random = seededRandom(seed);
+      const model = hingedCase(random);
+      const drawn = disguise(model, random);
+      const { sheet, still } = buildModel(model, drawn);
+      const both = locksOfAll(sheet, still).find(
+        (locks) => locks.filter(({ grade }) => grade === 'friction').length === 2,
+      );
+      // top of the drawing less the flap's crease, which is the last one across
+      const [top, edge] = [
+        Math.max(...model.outline.map(([, y]) => y)),
+        Math.max(...model.creases.filter(({ from, to }) => from[1] === to[1]).map(({ from }) => from[1])),
+      ];
+      for (const lock of both!.filter(({ grade }) => grade === 'friction')) {
+        expect((lock.depth * sheet.frame.scale) / drawn.unit).toBeCloseTo(top - edge, 6);
+        expect(wayWord(lock)).toBe('upward');
+      }
+    });
+});
