@@ -2,7 +2,7 @@
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import type { ConditionTable, EachMixed } from './condition-table.ts';
-import { not, type Overlaps, placeIn } from './overlaps.ts';
+import { type Overlaps, placeIn } from './overlaps.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 import type { LinePiece } from './strands.ts';
 
@@ -55,7 +55,7 @@ export function eachTransitivity(planes: Planes, overlaps: Overlaps, tick: () =>
             const both = shared[i]! & shared[j]!;
             for (let k = j + 1; k < panels.length; k++)
               if ((both & shared[k]!) === 0)
-                visit(ij, overlaps.aboveAt(g, cell, j, k), not(overlaps.aboveAt(g, cell, i, k)));
+                visit(ij, overlaps.aboveAt(g, cell, j, k), overlaps.aboveAt(g, cell, i, k) ^ 1);
           }
       }
     });

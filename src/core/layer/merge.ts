@@ -6,6 +6,8 @@ import { type ConditionTable, EVEN_WIDTH, NO_LITERAL, RowSet } from './condition
 import type { Literal } from './overlaps.ts';
 import type { SmallConditions } from './search.ts';
 
+// NO_LITERAL is negative: hot loops test for that, since a constant of another module can be slow to read
+
 /** Unknowns that hang together by conditions, numbered anew so that each hangs together with earlier ones. */
 export interface Part {
   /** Per unknown of the part the class that it stands for. */
@@ -130,7 +132,7 @@ class EvenRows {
     let size = 0;
     let parity = 0;
     for (let k = start; k < start + 4; k++) {
-      if (literals[k] === NO_LITERAL) continue;
+      if (literals[k]! < 0) continue;
       const found = classes.find(literals[k]!);
       const unknown = found >> 1;
       parity ^= found & 1;
@@ -229,7 +231,7 @@ function eachOnce(mixedLeft: Int32Array, evenLeft: Int32Array): Rows {
     for (let j = 0; j < 3; j++) rows[at + j] = mixedLeft[k + j]!;
     sortRow(rows, at, 3);
     if ((rows[at]! & 1) === 1) for (let j = 0; j < 3; j++) rows[at + j]! ^= 1;
-    rows[at + 3] = NO_LITERAL;
+    rows[at + 3] = -1;
     mixed.keep();
   }
   const even = new RowSet(4, 4);
@@ -238,7 +240,7 @@ function eachOnce(mixedLeft: Int32Array, evenLeft: Int32Array): Rows {
     const { rows } = even;
     let parity = 0;
     let size = 0;
-    for (let j = k; j < k + 4 && evenLeft[j] !== NO_LITERAL; j++) {
+    for (let j = k; j < k + 4 && evenLeft[j]! >= 0; j++) {
       parity ^= evenLeft[j]! & 1;
       rows[at + size++] = evenLeft[j]! & ~1;
     }
@@ -302,12 +304,11 @@ function partsOf(classes: Classes, rows: Rows): { parts: Part[]; free: Int32Arra
 
 function rowsByClass(size: number, literals: Int32Array): [Int32Array, Int32Array] {
   const start = new Int32Array(size + 2);
-  for (let k = 0; k < literals.length; k++) if (literals[k] !== NO_LITERAL) start[(literals[k]! >> 1) + 1]!++;
+  for (let k = 0; k < literals.length; k++) if (literals[k]! >= 0) start[(literals[k]! >> 1) + 1]!++;
   for (let k = 0; k <= size; k++) start[k + 1]! += start[k]!;
   const rows = new Int32Array(start[size + 1]!);
   const fill = start.slice();
-  for (let k = 0; k < literals.length; k++)
-    if (literals[k] !== NO_LITERAL) rows[fill[literals[k]! >> 1]!++] = k >> 2;
+  for (let k = 0; k < literals.length; k++) if (literals[k]! >= 0) rows[fill[literals[k]! >> 1]!++] = k >> 2;
   return [start, rows];
 }
 
@@ -321,7 +322,7 @@ function partOf(own: readonly number[], ownRows: readonly number[], rows: Rows, 
   let evenSize = 0;
   for (const row of ownRows) {
     for (let j = 4 * row; j < 4 * row + 4; j++) {
-      if (literals[j] === NO_LITERAL) continue;
+      if (literals[j]! < 0) continue;
       const renamed = 2 * local[literals[j]! >> 1]! + (literals[j]! & 1);
       if (row < rows.mixed) mixed[mixedSize++] = renamed;
       else even[evenSize++] = renamed;
