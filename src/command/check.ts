@@ -3,14 +3,19 @@ import { checkSheet } from '../core/sheet/check.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
+import { foldedFindings } from './check-folded.ts';
 import { readInput } from './input.ts';
 import type { Options } from './options.ts';
 import { findingLines, findingsForOutput, isBlocked, toInput } from './report.ts';
 
 /** `creaseway check FILE`: counts and findings. Exit code 1 when a finding is an error. */
 export async function check(options: Options): Promise<{ output: string; code: number }> {
-  const { sheet, findings: read, moved } = await readInput(options);
-  const findings = [...read, ...(sheet ? checkSheet(sheet) : [])];
+  const input = await readInput(options);
+  const { sheet, findings: read, moved } = input;
+  const flat = [...read, ...(sheet ? checkSheet(sheet) : [])];
+  // what does not close or makes no sheet cannot be folded
+  const folded = options.folded && sheet && !isBlocked(flat) ? foldedFindings(input, sheet, options) : [];
+  const findings = [...flat, ...folded];
   const counts = countsOf(sheet);
   const code = isBlocked(findings) || !sheet ? 1 : 0;
   if (options.json) {

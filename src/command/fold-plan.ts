@@ -1,5 +1,5 @@
 import type { Finding } from '../core/finding/finding.ts';
-import { passageOfStep } from '../core/lesson/passage.ts';
+import { checkSteps } from '../core/lesson/check-steps.ts';
 import { stageOfFinishedAngles, stagesOfLesson } from '../core/lesson/stages.ts';
 import { CLOSED } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
@@ -11,6 +11,7 @@ import { kindFolds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { Input } from './input.ts';
 import type { Options } from './options.ts';
+import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
 
 /** A pose on a sheet of its own: the input's, or the same with bend lines. */
@@ -51,7 +52,7 @@ function foldSettled(input: Input, sheet: Sheet, options: Options): Folded {
     return driveHeld(sheet, start, options, how, []);
   }
   const part = options.to ?? 1;
-  if (input.lesson && part === 1) return foldWholeLesson(input, sheet, how);
+  if (input.lesson && part === 1) return foldWholeLesson(input, sheet, options, how);
   const state = scaledState(sheet, part, how);
   const stage = part === 1 ? stageOfFinishedAngles(sheet) : { target: foldingTargets(sheet, state.angle) };
   const track = runToEnd(sheet, flat, stage, how);
@@ -94,12 +95,15 @@ function stateOrReached(sheet: Sheet, part: number, state: ScaledState, track: S
   return { ...endOf(track), deviation: track.report.deviation };
 }
 
-function foldWholeLesson(input: Input, sheet: Sheet, how: FoldOptions): Folded {
+function foldWholeLesson(input: Input, sheet: Sheet, options: Options, how: FoldOptions): Folded {
   const lesson = input.lesson!;
   const { stages, findings } = stagesOfLesson(lesson, sheet);
   const { tracks, angle } = runStages(sheet, stages, how);
-  const passages = lesson.steps.flatMap((step, index) => passageOfStep(step, index + 1));
-  const all = [...findings, ...tracks.flatMap((track) => track.report.findings), ...passages];
+  const checked = checkTracks(input, sheet, options, stages, tracks);
+  const all = [
+    ...findings,
+    ...tracks.flatMap((track, step) => [...track.report.findings, ...checked[step]!]),
+  ];
   const state = scaledState(sheet, 1, how);
   const reached = { sheet, angle, deviation: largestMiss(state.angle, angle) };
   return answer(state.complete ? { sheet, ...state } : reached, tracks, all);
@@ -122,8 +126,9 @@ function foldOneStep(input: Input, sheet: Sheet, options: Options, how: FoldOpti
   const track = runToEnd(sheet, before.angle, stage, how);
   const part = options.to ?? 1;
   const reached = part < 1 ? poseAlong(track, part) : endOf(track);
-  const passages = lesson ? passageOfStep(lesson.steps[number - 1]!, number) : [];
-  const notes = [...findings, ...(broken?.report.findings ?? []), ...passages];
+  const tracks = broken ? before.tracks : [...before.tracks, track];
+  const checked = checkTracks(input, sheet, options, stages, tracks)[number - 1] ?? [];
+  const notes = [...findings, ...(broken?.report.findings ?? []), ...checked];
   if (options.hold.size > 0) return driveHeld(sheet, ownAngles(sheet, reached.angle), options, how, notes);
   // the step's own targets, as they are, when they close; else what was reached
   const asked = stage.target.map((angle, crease) => (Number.isNaN(angle) ? reached.angle[crease]! : angle));
@@ -132,6 +137,35 @@ function foldOneStep(input: Input, sheet: Sheet, options: Options, how: FoldOpti
     ? { sheet, angle: asked, deviation: 0 }
     : { ...reached, deviation: track.report.deviation };
   return answer(state, [...(broken ? [broken] : []), track], [...notes, ...track.report.findings]);
+}
+
+/** Layers are searched for no longer than this, seconds; contact is told however long it takes. */
+const LAYER_SECONDS = 30;
+
+/** What the steps of a lesson meet, step by step; nothing where the file is no lesson. */
+function checkTracks(
+  input: Input,
+  sheet: Sheet,
+  options: Options,
+  stages: readonly Stage[],
+  tracks: readonly StepTrack[],
+): Finding[][] {
+  const { lesson } = input;
+  if (!lesson) return [];
+  const until = Date.now() + 1000 * (options.seconds ?? LAYER_SECONDS);
+  return checkSteps({
+    ...{ lesson, sheet, stages, tracks },
+    sheetSize: input.size ?? lesson.sheet.size,
+    still: stillPanel(input, sheet, options),
+    outOfTime: () => Date.now() > until,
+  });
+}
+
+/** Folds every step of a lesson with stiff panels and tells what the motions and the paper on its way have to say. */
+export function findingsOfLesson(input: Input, given: Sheet, options: Options): Finding[] {
+  const { sheet, findings } = settleAngles(given);
+  const how: FoldOptions = { bend: options.bend, free: options.free, sheetSize: input.size ?? undefined };
+  return [...findings, ...foldWholeLesson(input, sheet, options, how).findings];
 }
 
 function driveHeld(

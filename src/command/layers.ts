@@ -61,7 +61,7 @@ function lockInMillimetres(lock: Lock, size: number) {
 }
 
 /** The pose asked about: the finished state, or a part of the way to it. Unassigned folds of a flat pattern fold flat. */
-function poseOf(input: Input, given: Sheet, options: Options): { sheet: Sheet; angle: Float64Array } {
+export function poseOf(input: Input, given: Sheet, options: Options): { sheet: Sheet; angle: Float64Array } {
   if (options.to !== null && options.to < 1) {
     const { state } = foldAsAsked(input, given, options);
     return state;

@@ -6,6 +6,8 @@ export interface Options {
   readonly file: string;
   readonly json: boolean;
   readonly list: boolean;
+  /** Check the folded paper too: contact and layers. */
+  readonly folded: boolean;
   /** Millimetres. */
   readonly trueUp: number | null;
   /** Length of the longer side of the sheet, mm. */
@@ -31,7 +33,7 @@ export interface Options {
 
 const both = ['json', 'true-up', 'sheet', 'lines'] as const;
 const known: Readonly<Record<string, readonly string[]>> = {
-  check: [...both, 'list'],
+  check: [...both, 'list', 'folded', 'still', 'seconds'],
   layers: [...both, 'to', 'still', 'list', 'over', 'under', 'seconds'],
   fold: [...both, 'to', 'hold', 'free', 'still', 'step', 'bend', 'track', 'up', 'out'],
 };
@@ -41,6 +43,7 @@ const later = new Set(['colours', 'size', 'landmarks', 'plan', 'handout']);
 const forms = {
   json: { type: 'boolean' },
   list: { type: 'boolean' },
+  folded: { type: 'boolean' },
   'true-up': { type: 'string' },
   sheet: { type: 'string' },
   lines: { type: 'string' },
@@ -58,7 +61,8 @@ const forms = {
   seconds: { type: 'string' },
 } as const;
 
-export const usage = `creaseway check FILE [--json] [--list] [--true-up MM] [--sheet 210mm] [--lines FILE]
+export const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
+                [--lines FILE]
 creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
                [--up a|b] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
 creaseway layers FILE [--to T] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
@@ -94,6 +98,7 @@ export function readOptions(words: readonly string[]): Options {
     file: positionals[0]!,
     json: values.json ?? false,
     list: values.list ?? false,
+    folded: values.folded ?? false,
     trueUp: values['true-up'] === undefined ? null : length(values['true-up'], 'true-up'),
     sheet: values.sheet === undefined ? null : length(values.sheet, 'sheet'),
     lines: values.lines ?? null,

@@ -22,8 +22,8 @@ test('opens on the pencil case, folded by the solver', async ({ page }) => {
   await expect(page.getByTestId('summary')).toHaveText('Folds rigidly in every step.');
   await expect(page.getByText('Saltmarsh Reading Room')).toBeVisible();
   await expect(page.getByText('210 mm sheet, white side up')).toBeVisible();
-  await expect(page.locator('.card')).toHaveCount(4);
-  await expect(page.locator('.card img')).toHaveCount(4, { timeout: 15_000 });
+  await expect(page.locator('.card')).toHaveCount(6);
+  await expect(page.locator('.card img')).toHaveCount(6, { timeout: 15_000 });
 });
 
 test('the first paint does not wait for the scene: the sheet is there while its code is held back', async ({
@@ -280,7 +280,7 @@ test('the twist does not fold with stiff panels: it says so, and shows where', a
 
 test('a lost picture comes back, with a word meanwhile', async ({ page }) => {
   await openTable(page);
-  await expect(page.locator('.card img')).toHaveCount(4, { timeout: 15_000 });
+  await expect(page.locator('.card img')).toHaveCount(6, { timeout: 15_000 });
   const lost = await page.evaluateHandle(() => {
     const canvas = document.querySelector('canvas')!;
     const extension = canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!;

@@ -10,14 +10,20 @@ export type Standing = 'apart' | 'flat' | 'up' | 'down' | 'both';
 
 export interface Cover {
   readonly standing: Standing;
-  /** Largest height over the part covered, either side. */
+  /** Highest and lowest over the part covered; both 0 where it lies flat. */
+  readonly up: Summit;
+  readonly down: Summit;
+}
+
+/** A height, as a positive number on either side, and where it is, flat on g. */
+export interface Summit {
   readonly height: number;
-  /** Where that is, flat on g. */
   readonly x: number;
   readonly y: number;
 }
 
-const nothing: Cover = { standing: 'apart', height: 0, x: 0, y: 0 };
+const level: Summit = { height: 0, x: 0, y: 0 };
+const nothing: Cover = { standing: 'apart', up: level, down: level };
 
 /**
  * Panel `f` over panel `g`. Heights change evenly over a flat panel, so the corners of the covered parts, cut triangle
@@ -26,7 +32,7 @@ const nothing: Cover = { standing: 'apart', height: 0, x: 0, y: 0 };
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover {
   const { shapes, corner } = posed;
   const { triangles, flat } = shapes;
-  let [low, high, x, y] = [0, 0, 0, 0];
+  let [up, down] = [level, level];
   let covers = false;
   const own = triangles[f]!;
   const other = triangles[g]!;
@@ -42,16 +48,15 @@ export function coverOf(posed: PosedPanels, f: number, g: number): Cover {
       }
       if (part.length < 3 || isSliver(part)) continue;
       covers = true;
-      for (const p of part) {
-        if (Math.abs(p[2]) > Math.max(high, -low)) [x, y] = p;
-        low = Math.min(low, p[2]);
-        high = Math.max(high, p[2]);
+      for (const [x, y, height] of part) {
+        if (height > up.height) up = { height, x, y };
+        if (-height > down.height) down = { height: -height, x, y };
       }
     }
   }
   if (!covers) return nothing;
-  const standing = high > TOUCH ? (low < -TOUCH ? 'both' : 'up') : low < -TOUCH ? 'down' : 'flat';
-  return { standing, height: Math.max(high, -low), x, y };
+  const [isUp, isDown] = [up.height > TOUCH, down.height > TOUCH];
+  return { standing: isUp ? (isDown ? 'both' : 'up') : isDown ? 'down' : 'flat', up, down };
 }
 
 /** The part of a convex polygon on the left of a line, heights carried along. */

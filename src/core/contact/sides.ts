@@ -5,8 +5,8 @@
  * should not have been on, and that distance is how far paper would have to give.
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { UNSEEN } from '../numeric/tolerance.ts';
-import { coverOf } from './overlap.ts';
+import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { coverOf, type Summit } from './overlap.ts';
 import { type PosedPanels, placeOver, seenFrom } from './shapes.ts';
 
 /** Pairs [f, g, side]: panel f is brought onto the side of g that faced up at the start (1), the other (-1), untold (0). */
@@ -37,8 +37,10 @@ interface Seen {
 }
 
 interface Pair {
-  /** Up at the start, and down. */
+  /** Up at the start, and down: how far off while all of it was on that side. */
   seen: [Seen, Seen];
+  /** Likewise, while part of it was on the other side. */
+  partly: [Seen, Seen];
   flat: boolean;
   /** Have lain on each other since the start of the step. */
   resting: boolean;
@@ -68,7 +70,7 @@ export class Sides {
     const seen: [Seen, Seen] = [unseen(), unseen()];
     const key = a * this.panels + b;
     believe(seen, this.startSides.get(key) ?? 0);
-    this.pairs.set(key, { seen, flat: true, resting: true });
+    this.pairs.set(key, { seen, partly: [unseen(), unseen()], flat: true, resting: true });
   }
 
   /** A pair that moves, at the two ends (moments t and u) of a part of the step. */
@@ -80,7 +82,7 @@ export class Sides {
     const key = a * this.panels + b;
     let pair = this.pairs.get(key);
     if (!pair) {
-      pair = { seen: [unseen(), unseen()], flat: false, resting: false };
+      pair = { seen: [unseen(), unseen()], partly: [unseen(), unseen()], flat: false, resting: false };
       if (!isSteep(p, a, b)) this.look(pair, a, b, p, t);
     }
     if (this.look(pair, a, b, q, u)) this.pairs.set(key, pair);
@@ -138,28 +140,22 @@ export class Sides {
 
   /** Takes in how a pair stands at a moment; false when neither covers the other. */
   private look(pair: Pair, a: number, b: number, posed: PosedPanels, moment: number): boolean {
-    const { standing, height, x, y } = coverOf(posed, a, b);
-    if (standing === 'apart') return false;
-    pair.flat = standing === 'flat';
-    if (!pair.flat) pair.resting = false;
-    if (standing !== 'up' && standing !== 'down') return true;
-    const seen = pair.seen[standing === 'up' ? 0 : 1];
-    if (seen.far <= UNSEEN && height > UNSEEN) seen.first = moment;
-    if (height > seen.far) {
-      const [px, py, pz] = placeOver(posed, b, x, y, standing === 'up' ? height : -height);
-      const [u, v] = seenFrom(posed, a, px, py, pz);
-      seen.far = height;
-      seen.deepest = moment;
-      seen.at = [
-        [u, v],
-        [x, y],
-      ];
-    }
+    const cover = coverOf(posed, a, b);
+    if (cover.standing === 'apart') return false;
+    pair.flat = cover.standing === 'flat';
+    if (pair.flat) return true;
+    pair.resting = false;
+    const list = cover.standing === 'both' ? pair.partly : pair.seen;
+    note(list[0], cover.up, 1, posed, a, b, moment);
+    note(list[1], cover.down, -1, posed, a, b, moment);
     return true;
   }
 
-  private judge(a: number, b: number, { seen: [up, down] }: Pair): void {
-    const least = up.far < down.far ? up : down;
+  private judge(a: number, b: number, { seen: [up, down], partly }: Pair): void {
+    // where the layer order says which side is the right one, all that was seen on the other counts
+    const sure = [up, down].findIndex(({ far }) => !Number.isFinite(far));
+    let least = up.far < down.far ? up : down;
+    if (sure >= 0 && partly[1 - sure]!.far > least.far) least = partly[1 - sure]!;
     if (least.far <= UNSEEN || !Number.isFinite(least.far)) return;
     const { far, first, deepest, at } = least;
     this.wrong.push({ panels: [a, b], first, depth: far, deepest, at });
@@ -177,6 +173,27 @@ export class Sides {
     }
     return sides;
   }
+}
+
+/** Takes in how far off panel a stands on one side of panel b. */
+function note(
+  seen: Seen,
+  { height, x, y }: Summit,
+  side: 1 | -1,
+  posed: PosedPanels,
+  a: number,
+  b: number,
+  moment: number,
+): void {
+  if (height <= TOUCH || height <= seen.far) return;
+  if (seen.far <= UNSEEN && height > UNSEEN) seen.first = moment;
+  const [u, v] = seenFrom(posed, a, ...placeOver(posed, b, x, y, side * height));
+  seen.far = height;
+  seen.deepest = moment;
+  seen.at = [
+    [u, v],
+    [x, y],
+  ];
 }
 
 /** What the layer order says counts as seen beyond doubt. */

@@ -34,7 +34,9 @@ export type FindingCode =
   | 'motion-stopped'
   | 'motion-jumps'
   | 'kind-flipped'
-  | 'passage-unchecked'
+  | 'panels-cross'
+  | 'tuck-blocked'
+  | 'panel-out-of-reach'
   | 'layer-none'
   // files and how they were read
   | 'file-unreadable'

@@ -1,5 +1,7 @@
 /** The layers at the end of a step of a lesson, with what holds them; and whether its motion lets paper past paper. */
-import { contactsOfTrack } from '../contact/track.ts';
+import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
+import { panelsOutOfReach } from '../contact/reach.ts';
+import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
 import { type Lock, locksOf } from '../layer/lock/locks.ts';
 import { groupByPlane } from '../layer/planes.ts';
@@ -23,6 +25,8 @@ export interface StepMotion {
   readonly sheetSize: number;
   readonly still: number;
   readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
+  /** What its creases are driven to, radians, NaN for those that follow: a hand has to reach what they turn. */
+  readonly target?: Float64Array;
   /** Layer order at the start of the step. */
   readonly before: LayerOrder;
   /** Orders that the teacher asks for at its end. */
@@ -54,7 +58,7 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   if (closureOfPose(sheet, end).largest > CLOSED) return noLayers;
   const along = poses.map(({ angle }) => placePanels(sheet, angle, still));
   let rolled: RolledLayers | null = null;
-  contactsOfTrack({
+  const { contacts } = contactsOfTrack({
     sheet,
     poses,
     still,
@@ -74,9 +78,31 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   return {
     ...{ states: String(states), exact, order, choices, locks, deepest, conflict },
     asks: states > 1n && !(motionTells && (!slips(motion) || holds(locks[0] ?? []))),
-    findings: conflict ? [noOrder(motion, conflict)] : [],
+    findings: [
+      ...contactFindings(motion, contacts, order),
+      ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),
+    ],
   };
 }
+
+/** What paper meets on its way, and what no hand can reach. */
+function contactFindings(motion: StepMotion, contacts: readonly Contact[], after: LayerOrder): Finding[] {
+  const { sheet, poses, still, target, before } = motion;
+  const facts: StepFacts = {
+    sheet,
+    sheetSize: motion.sheetSize,
+    name: `Step ${motion.step + 1} ("${motion.title}")`,
+    tucks: slips(motion),
+  };
+  const unreached = target
+    ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
+    : [];
+  return [...describeContacts(contacts, facts), ...describeOutOfReach(unreached, facts)];
+}
+
+/** Panels that are known to cross have no layers; that is told once. */
+const isTold = (conflict: LayerConflict, contacts: readonly Contact[]) =>
+  contacts.some(({ panels }) => panels.every((panel) => conflict.panels.includes(panel)));
 
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
 const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';

@@ -2,7 +2,6 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
-import { passageOfStep } from '../../../src/core/lesson/passage.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { foldStep } from '../../../src/core/pose/fold-step.ts';
@@ -97,15 +96,6 @@ describe('stages', () => {
     );
     expect(findings.map(({ code }) => code)).toEqual(['step-misses']);
     expect(stages[0]!.target.find((value) => !Number.isNaN(value))).toBeCloseTo(Math.PI / 4, 15);
-  });
-
-  test('tucks and locks say that the passage was not checked', () => {
-    expect(lesson.steps.map((step, i) => passageOfStep(step, i + 1).map(({ code }) => code))).toEqual([
-      [],
-      ['passage-unchecked'],
-      [],
-      ['passage-unchecked'],
-    ]);
   });
 });
 

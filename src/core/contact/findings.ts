@@ -1,0 +1,134 @@
+/** What contact along a step has to say, in words: which step, when, which panels, where, how deep, what to do. */
+import { type Finding, finding } from '../finding/finding.ts';
+import { Groups } from '../numeric/plane.ts';
+import { FLEX, TIGHT } from '../numeric/tolerance.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import type { Contact } from './track.ts';
+
+export interface StepFacts {
+  /** The lesson's sheet; panels and places are its own. */
+  readonly sheet: Sheet;
+  /** Length of its longer side in mm, where it is known. */
+  readonly sheetSize: number | undefined;
+  /** How the step is called at the start of a sentence: `Step 4 ("Flap under")`; null where a single pose is spoken of. */
+  readonly name: string | null;
+  /** Paper is slipped between layers in this step. */
+  readonly tucks: boolean;
+}
+
+/** One finding for each set of panels that are in each other's way, the deepest first. */
+export function describeContacts(contacts: readonly Contact[], facts: StepFacts): Finding[] {
+  const told = contacts.filter(({ depth }) => depth > TIGHT);
+  const blocked = told.filter(({ depth }) => depth > FLEX);
+  const tight = told.filter(({ depth }) => depth <= FLEX);
+  const through = blocked.filter(({ kind }) => kind === 'through');
+  const aside = blocked.filter(({ kind }) => kind === 'side');
+  return [
+    ...together(through, facts.sheet).map((set) => crossing(set, facts)),
+    ...together(aside, facts.sheet).map((set) => wrongSide(set, facts)),
+    ...together(tight, facts.sheet).map((set) => tightness(set, facts)),
+  ];
+}
+
+/** Contacts that hang together by a common panel, as they were ordered. */
+function together(contacts: readonly Contact[], sheet: Sheet): Contact[][] {
+  const groups = new Groups(sheet.panelRings.length);
+  for (const { panels } of contacts) groups.join(...panels);
+  const sets = new Map<number, Contact[]>();
+  for (const contact of contacts) {
+    const root = groups.find(contact.panels[0]);
+    sets.set(root, [...(sets.get(root) ?? []), contact]);
+  }
+  return [...sets.values()];
+}
+
+function crossing(set: readonly Contact[], facts: StepFacts): Finding {
+  const worst = set[0]!;
+  const [a, b] = worst.panels;
+  const message =
+    `${opening(facts)}${began(set, facts)}panel ${a} passes through panel ${b}, by up to ${amount(worst.depth, facts)}` +
+    `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.`;
+  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', 'error', message, set, facts);
+}
+
+function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {
+  const worst = set[0]!;
+  const [a, b] = worst.panels;
+  const message =
+    `${opening(facts)}${began(set, facts)}panel ${a} comes to lie on the side of panel ${b} where the layers do not have it, near ` +
+    `${place(worst, facts)}${others(set)}: lift panel ${b} out of the way first so that panel ${a} gets behind it, or fold in another order.`;
+  // stiff panels do not get there; whether bent ones do, a hand has to try
+  return facts.tucks
+    ? asFinding('tuck-blocked', 'warning', message, set, facts)
+    : asFinding('panels-cross', 'error', message, set, facts);
+}
+
+function tightness(set: readonly Contact[], facts: StepFacts): Finding {
+  const worst = set[0]!;
+  const [a, b] = worst.panels;
+  const message =
+    `${opening(facts)}panel ${a} is tight against panel ${b}${at(worst.deepest, facts)}, near ${place(worst, facts)}: paper must flex by about ` +
+    `${amount(worst.depth, facts)}${others(set)}; swing one of them open first, or give it more room.`;
+  return asFinding('panels-cross', 'warning', message, set, facts);
+}
+
+function asFinding(
+  code: 'panels-cross' | 'tuck-blocked',
+  severity: 'error' | 'warning',
+  message: string,
+  set: readonly Contact[],
+  { sheetSize = 100 }: StepFacts,
+): Finding {
+  return finding(code, severity, message, {
+    value: set[0]!.depth * sheetSize,
+    limit: FLEX * sheetSize,
+    panels: panelsOf(set),
+    at: set[0]!.at,
+  });
+}
+
+/** Panels of the worst pair first, then the others, ascending. */
+function panelsOf(set: readonly Contact[]): number[] {
+  const rest = set.flatMap(({ panels }) => panels).sort((a, b) => a - b);
+  return [...new Set([...set[0]!.panels, ...rest])];
+}
+
+const percent = (moment: number) => `${Math.round(100 * moment)} %`;
+const opening = ({ name }: StepFacts) => (name === null ? 'In the finished pose ' : `${name}: `);
+const at = (moment: number, { name }: StepFacts) =>
+  name === null ? '' : ` at ${percent(moment)} of the step`;
+
+function began(set: readonly Contact[], { name }: StepFacts): string {
+  const first = Math.min(...set.map((contact) => contact.first));
+  if (name === null) return '';
+  return first < 0.005 ? 'from its start ' : `from ${percent(first)} of it `;
+}
+
+function others(set: readonly Contact[]): string {
+  const more = panelsOf(set).slice(2);
+  return more.length === 0 ? '' : ` (and likewise panel${more.length > 1 ? 's' : ''} ${more.join(', ')})`;
+}
+
+/** A length in mm, or as a share of the sheet when its size is not known. */
+function amount(depth: number, { sheetSize }: StepFacts): string {
+  return sheetSize === undefined
+    ? `${(100 * depth).toFixed(1)} % of the sheet`
+    : `${(depth * sheetSize).toFixed(1)} mm`;
+}
+
+/** The place on the first panel in the pattern's own units. */
+function place({ at: places }: Contact, { sheet: { frame } }: StepFacts): string {
+  const [x, y] = places[0] ?? [0, 0];
+  const tidy = (value: number) => Number(value.toPrecision(3));
+  return `(${tidy(frame.x + frame.scale * x)}, ${tidy(frame.y + frame.scale * y)})`;
+}
+
+/** Panels that the step moves although no hand can get at them, one finding for each body of panels. */
+export function describeOutOfReach(bodies: readonly (readonly number[])[], { name }: StepFacts): Finding[] {
+  return bodies.map((panels) => {
+    const one = panels.length === 1;
+    const it = one ? 'it' : 'them';
+    const message = `${name ?? 'Here'}: panel${one ? '' : 's'} ${panels.join(', ')} ${one ? 'is' : 'are'} moved where no hand can reach ${it}, other panels lie all round: fold ${it} earlier, while the model is open.`;
+    return finding('panel-out-of-reach', 'warning', message, { panels: [...panels] });
+  });
+}

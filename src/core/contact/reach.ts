@@ -1,0 +1,144 @@
+/** Panels that a step moves although no hand can get at them. */
+import type { LayerOrder } from '../layer/problem.ts';
+import { Groups } from '../numeric/plane.ts';
+import { MISS, TOUCH } from '../numeric/tolerance.ts';
+import { placePanels, walkPanels } from '../pose/place.ts';
+import type { TrackPose } from '../pose/track.ts';
+import { kindJoinsPanels } from '../sheet/kind.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { isInside } from './pair.ts';
+import { type PanelShapes, type PosedPanels, placeOver, posePanels, seenFrom, shapesOf } from './shapes.ts';
+
+export interface ReachTask {
+  readonly sheet: Sheet;
+  readonly poses: readonly TrackPose[];
+  readonly still: number;
+  /** Targets of driven creases, NaN for those that follow. */
+  readonly target: Float64Array;
+  /** Known orders of panels that lie on each other: the one on top is in the way, the one below is not. */
+  readonly order: LayerOrder;
+}
+
+/** Moments of a step at which a hand may take hold. */
+const MOMENTS = 5;
+const DIRECTIONS = 128;
+
+/**
+ * Panels are moved together where no crease between them changes. Such a body is out of reach when it is turned by a
+ * driven crease, and from none of its panels, on either side, at none of the moments looked at, does any of an even
+ * set of straight lines lead out past all other panels.
+ * @returns the panels of each body that is out of reach
+ */
+export function panelsOutOfReach(task: ReachTask): number[][] {
+  const { sheet, poses, still, order } = task;
+  const shapes = shapesOf(sheet);
+  const waiting = movedBodies(task);
+  const walk = walkPanels(sheet, still);
+  const covers = coversOf(order);
+  for (let m = 0; m < MOMENTS && waiting.length > 0; m++) {
+    const pose = poses[Math.round((m * (poses.length - 1)) / (MOMENTS - 1))]!;
+    const posed = posePanels(shapes, placePanels(sheet, pose.angle, still, walk));
+    for (let k = waiting.length - 1; k >= 0; k--)
+      if (waiting[k]!.some((panel) => canReach(posed, panel, covers))) waiting.splice(k, 1);
+  }
+  return waiting;
+}
+
+/** Bodies of panels, the still one left out, that a driven crease turns. */
+function movedBodies({ sheet, poses, still, target }: ReachTask): number[][] {
+  const [from, to] = [poses[0]!.angle, poses.at(-1)!.angle];
+  const bodies = new Groups(sheet.panelRings.length);
+  const driven: number[] = [];
+  for (let e = 0; e < sheet.creaseKind.length; e++) {
+    const [p, q] = [sheet.halfEdgePanel[2 * e]!, sheet.halfEdgePanel[2 * e + 1]!];
+    if (p === NONE || q === NONE || !kindJoinsPanels(sheet.creaseKind[e]!)) continue;
+    const most = poses.reduce((way, { angle }) => Math.max(way, Math.abs(angle[e]! - from[e]!)), 0);
+    if (most < MISS) bodies.join(p, q);
+    else if (!Number.isNaN(target[e]!) && Math.abs(to[e]! - from[e]!) >= MISS) driven.push(p, q);
+  }
+  const moved = new Map<number, number[]>();
+  for (const panel of driven) moved.set(bodies.find(panel), []);
+  moved.delete(bodies.find(still));
+  for (let panel = 0; panel < sheet.panelRings.length; panel++) moved.get(bodies.find(panel))?.push(panel);
+  return [...moved.values()];
+}
+
+/** For each panel the panels that lie on it, by side: up at the start, down. */
+function coversOf(order: LayerOrder): Map<number, [Set<number>, Set<number>]> {
+  const covers = new Map<number, [Set<number>, Set<number>]>();
+  for (const [f, g, side] of order) {
+    const sets = covers.get(g) ?? [new Set(), new Set()];
+    sets[side > 0 ? 0 : 1].add(f);
+    covers.set(g, sets);
+  }
+  return covers;
+}
+
+function canReach(
+  posed: PosedPanels,
+  panel: number,
+  covers: ReadonlyMap<number, readonly [ReadonlySet<number>, ReadonlySet<number>]>,
+): boolean {
+  for (const side of [1, -1]) {
+    const over = covers.get(panel)?.[side > 0 ? 0 : 1];
+    for (const [x, y] of samplesOf(posed.shapes, panel)) {
+      const start = placeOver(posed, panel, x, y, side * 2 * TOUCH);
+      if (over && [...over].some((other) => liesAt(posed, other, start))) continue;
+      for (const [dx, dy, dz] of evenDirections) {
+        const n = posed.normal;
+        const up = dx * n[3 * panel]! + dy * n[3 * panel + 1]! + dz * n[3 * panel + 2]!;
+        if (up * side > 0.05 && !isBlocked(posed, panel, start, [dx, dy, dz])) return true;
+      }
+    }
+  }
+  return false;
+}
+
+/** Middle points of each triangle and of its quarters. */
+function samplesOf({ triangles, flat }: PanelShapes, panel: number): [number, number][] {
+  const samples: [number, number][] = [];
+  const own = triangles[panel]!;
+  for (let i = 0; i < own.length; i += 3)
+    for (const weights of [
+      [1, 1, 1],
+      [4, 1, 1],
+      [1, 4, 1],
+      [1, 1, 4],
+    ]) {
+      const sum = weights[0]! + weights[1]! + weights[2]!;
+      const along = (axis: number) =>
+        weights.reduce((total, w, k) => total + (w / sum) * flat[2 * own[i + k]! + axis]!, 0);
+      samples.push([along(0), along(1)]);
+    }
+  return samples;
+}
+
+type Space = readonly [number, number, number];
+
+/** Does a panel lie right at a place? */
+function liesAt(posed: PosedPanels, panel: number, [px, py, pz]: Space): boolean {
+  const [x, y, height] = seenFrom(posed, panel, px, py, pz);
+  return Math.abs(height) < 4 * TOUCH && isInside(posed, panel, x, y);
+}
+
+function isBlocked(posed: PosedPanels, own: number, [px, py, pz]: Space, [dx, dy, dz]: Space): boolean {
+  const { shapes, normal: n, offset } = posed;
+  for (let panel = 0; panel < shapes.panels; panel++) {
+    if (panel === own) continue;
+    const height = n[3 * panel]! * px + n[3 * panel + 1]! * py + n[3 * panel + 2]! * pz - offset[panel]!;
+    const rise = n[3 * panel]! * dx + n[3 * panel + 1]! * dy + n[3 * panel + 2]! * dz;
+    const way = -height / rise;
+    if (!(way > TOUCH) || way === Number.POSITIVE_INFINITY) continue;
+    const [x, y] = seenFrom(posed, panel, px + way * dx, py + way * dy, pz + way * dz);
+    if (isInside(posed, panel, x, y)) return true;
+  }
+  return false;
+}
+
+/** Evenly spread over the sphere along a spiral that turns by the golden angle (common practice, no source). */
+const evenDirections: readonly Space[] = Array.from({ length: DIRECTIONS }, (_, k) => {
+  const z = 1 - (2 * k + 1) / DIRECTIONS;
+  const turn = k * Math.PI * (3 - Math.sqrt(5));
+  const r = Math.sqrt(1 - z * z);
+  return [r * Math.cos(turn), r * Math.sin(turn), z];
+});
