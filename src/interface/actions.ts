@@ -1,7 +1,10 @@
 /** What the teacher can do, by button, menu or key. */
+import { pairsThatTell } from '../core/layer/choices.ts';
+import { ordersAsPoints } from '../core/lesson/orders.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
 import { carryOut, edit, redo, settingsNow, undo } from './edits.ts';
+import { askLayersAgain } from './layers.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
 import { compute, insideOf, say, stillPoint } from './session.ts';
@@ -23,6 +26,8 @@ carryOut.apply = (settings, before) => {
   const restate = settings.size !== before.size && get().steps.some((step) => step.status === 'fails');
   if (settings.bend !== before.bend || settings.free !== before.free || restate) void compute(playhead.place);
   else if (settings.still !== before.still) keepStill();
+  const changed = settings.steps.findIndex((step, k) => step !== before.steps[k]);
+  if (changed >= 0) askLayersAgain(changed);
   if (settings.sideUp !== before.sideUp || settings.a !== before.a || settings.b !== before.b) picturesSoon();
 };
 
@@ -56,6 +61,17 @@ export const actions = {
     const [x, y] = insideOf(sheet, selection.id);
     const { frame } = sheet;
     edit('still', { still: [frame.x + frame.scale * x, frame.y + frame.scale * y] });
+  },
+  /** Says which of the possible stackings is meant at the end of a step; null forgets what was said. */
+  chooseStacking: (step: number, choice: number | null) => {
+    const { lesson, sheet, steps } = get();
+    const choices = steps[step]?.layers?.choices;
+    if (!lesson || !sheet || !choices) return;
+    const { orders: _old, ...plan } = lesson.steps[step]!;
+    const pairs = choice === null ? [] : pairsThatTell(choices, choice);
+    const orders = ordersAsPoints(pairs, sheet, (panel) => insideOf(sheet, panel));
+    const chosen = orders.length > 0 ? { ...plan, orders } : plan;
+    edit('stacking', { steps: lesson.steps.map((one, k) => (k === step ? chosen : one)) });
   },
   otherSideUp: () => edit('side up', { sideUp: get().lesson?.sheet.sideUp === 'a' ? 'b' : 'a' }),
   swapColours: () => {

@@ -4,11 +4,13 @@ import { useEffect, useState } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { Column, ColumnParts, SelectionSection } from './column.tsx';
 import { Header, openFiles } from './header.tsx';
+import { setInside, useInside } from './inside-store.ts';
 import { listenForKeys } from './keys.ts';
 import { KeysPanel } from './keys-panel.tsx';
 import { MappingDialog } from './mapping-dialog.tsx';
 import { ModelView } from './model-view.tsx';
 import { Tool } from './parts.tsx';
+import { SectionPart } from './section-drawing.tsx';
 import { begin } from './session.ts';
 import { SheetView } from './sheet-view.tsx';
 import { set, useStore } from './store.ts';
@@ -62,21 +64,36 @@ export function App() {
 function BottomSheet() {
   const selection = useStore((state) => state.selection);
   const toldMore = useStore((state) => state.toldMore);
+  const slice = useInside((state) => state.slice !== null);
   const narrow = useNarrow();
-  if (!narrow || (!selection && !toldMore)) return null;
+  if (!narrow || (!selection && !toldMore && !slice)) return null;
   return (
     <aside className="bottom-sheet" aria-label={words.about}>
       <h2 className="unseen">{words.about}</h2>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and must do so by keyboard */}
       <div className="bottom-sheet-parts" tabIndex={0}>
-        {toldMore ? <ColumnParts /> : <SelectionSection />}
+        {toldMore ? <ColumnParts /> : <ShortParts />}
       </div>
       <Tool
         label={words.dismiss}
         icon={X}
-        onPress={() => set({ selection: null, marks: null, toldMore: false })}
+        onPress={() => {
+          setInside({ slice: null, tuck: null });
+          set({ selection: null, marks: null, toldMore: false });
+        }}
       />
     </aside>
+  );
+}
+
+/** The section while there is a slice, the stack and what is selected. */
+function ShortParts() {
+  const selection = useStore((state) => state.selection);
+  return (
+    <>
+      <SectionPart />
+      {selection && <SelectionSection />}
+    </>
   );
 }
 

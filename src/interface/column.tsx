@@ -11,11 +11,15 @@ import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
+import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
+import { StackPart, useInsideNow } from './stack-list.tsx';
+import { StackingPart } from './stacking-choice.tsx';
 import { get, type State, set, useStore } from './store.ts';
 import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
-import { allFindings, failureText, passageOpen } from './trouble.ts';
+import { allFindings, failureText } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
+import { TuckButton } from './tuck-row.tsx';
 import { verdictSentence } from './verdict-words.ts';
 import {
   angleText,
@@ -40,6 +44,7 @@ export function ColumnParts() {
   return (
     <>
       <StepSection />
+      <SectionPart />
       <SelectionSection />
       <FindingsSection />
     </>
@@ -61,12 +66,13 @@ function StepSection() {
       </p>
       <h3>{step.title}</h3>
       <p className="sentence">{step.sentence}</p>
-      {passageOpen(step.kind) && <p className="passage">{words.passageLong}</p>}
       <p className="model-size" data-testid="model-size">
         <Live
           read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
         />
       </p>
+      <TuckButton step={here} />
+      <StackingPart step={here} />
       {byHand && (
         <p className="by-hand">
           {words.movedByHand}{' '}
@@ -92,10 +98,12 @@ function sizeOfPose(sheetSize: number, finished: boolean): string {
 export function SelectionSection() {
   const selection = useStore((state) => state.selection);
   const sheet = useStore((state) => state.sheet);
+  const { stack } = useInsideNow();
   if (!sheet) return null;
   return (
     <section className="column-part selection-part" aria-live="polite" data-testid="selection">
-      {!selection && (
+      <StackPart />
+      {!selection && !stack && (
         <>
           <p className="hint">{words.nothingSelected}</p>
           <RestWords />

@@ -1,5 +1,5 @@
 /** Changes that can be taken back: each is a pair of plain settings, before and after. */
-import type { Lesson, SideLook } from '../core/lesson/lesson.ts';
+import type { Lesson, SideLook, Step } from '../core/lesson/lesson.ts';
 import type { EyePlace } from '../scene/views.ts';
 import type { ReadyLesson } from '../worker/protocol.ts';
 import { get, set } from './store.ts';
@@ -15,6 +15,7 @@ export interface Settings {
   readonly bend: boolean;
   readonly free: boolean;
   readonly eye: EyePlace | null;
+  readonly steps: readonly Step[];
 }
 
 interface SettingsEdit {
@@ -63,6 +64,7 @@ export function settingsNow(): Settings | null {
     bend,
     free,
     eye: carryOut.eye(),
+    steps: lesson.steps,
   };
 }
 
@@ -122,10 +124,11 @@ function tell(): void {
 function put(settings: Settings, before: Settings): void {
   const { lesson } = get();
   if (!lesson) return;
-  const { size, sideUp, a, b, still, turned, bend, free } = settings;
+  const { size, sideUp, a, b, still, turned, bend, free, steps } = settings;
   const { still: _old, ...rest } = lesson;
   const changed: Lesson = {
     ...rest,
+    steps,
     sheet: { size, sideUp, sides: { a, b } },
     ...(still ? { still } : {}),
   };

@@ -1,10 +1,27 @@
 /** Keys of the whole page. Views and the slider see to their own arrows. */
 import { viewNames } from '../scene/views.ts';
 import { actions } from './actions.ts';
+import { lookInside } from './inside-actions.ts';
+import { inside } from './inside-store.ts';
 import { play, step } from './player.ts';
+import { playhead } from './playhead.ts';
 import { cancel, save } from './session.ts';
 import { get, set } from './store.ts';
-import { nudge } from './storyboard.tsx';
+import { nudge, stepAt } from './storyboard.tsx';
+import { isTuck, openTuck, pauseTuck, playTuck } from './tuck-player.ts';
+
+/** Plays the tuck of the step that the slider is in, and stops and goes on with it. */
+function tuckHere(): void {
+  const { tuck } = inside();
+  if (tuck?.playing) pauseTuck();
+  else if (tuck) playTuck();
+  else {
+    const { lesson } = get();
+    const step = stepAt(playhead.place, lesson?.steps.length ?? 0);
+    const kind = lesson?.steps[step]?.kind;
+    if (kind && isTuck(kind) && playhead.board?.finished(step)) openTuck(step);
+  }
+}
 
 const plain: Record<string, () => void> = {
   ' ': play,
@@ -24,7 +41,18 @@ const plain: Record<string, () => void> = {
   n: actions.toggleTable,
   o: () => document.getElementById('open-file-anywhere')?.click(),
   '?': () => set({ keysShown: true }),
+  g: lookInside.toggleGlass,
+  v: lookInside.toggleFan,
+  c: () => {
+    lookInside.toggleSlice();
+    // the handle is there with the next picture; arrows then move the slice at once
+    requestAnimationFrame(() => document.getElementById('slice-handle')?.focus());
+  },
+  l: lookInside.peel,
+  k: lookInside.putBack,
+  m: tuckHere,
   Escape: () => {
+    if (lookInside.close()) return;
     if (get().computing) void cancel();
     set({ selection: null, marks: null, notice: null, toldMore: false });
   },

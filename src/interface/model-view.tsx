@@ -8,11 +8,15 @@ import { type ViewName, viewNames } from '../scene/views.ts';
 import { actions, view } from './actions.ts';
 import { carryOut } from './edits.ts';
 import { accentOn, inksOn } from './ink.ts';
+import { bindInside, insideNow } from './inside.ts';
+import { setInside } from './inside-store.ts';
+import { InsideRows, InsideTools } from './inside-tools.tsx';
 import { layersNow } from './layers-now.ts';
 import { Tool } from './parts.tsx';
 import { playhead } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
 import { dragCorner, onLesson, onStepEnd } from './session.ts';
+import { outlineOfSlice, SliceHandle } from './slice-handle.tsx';
 import { get, type Selection, set, setStep, useStore } from './store.ts';
 import { viewWords, words } from './words.ts';
 
@@ -89,7 +93,10 @@ export function ModelView() {
         onPointerMoveCapture={hand.move}
         onPointerUpCapture={hand.up}
         onPointerCancelCapture={hand.up}
-        onPointerLeave={() => set({ hover: null })}
+        onPointerLeave={() => {
+          set({ hover: null });
+          setInside({ pointer: null });
+        }}
       >
         <canvas ref={canvas} data-testid="model-canvas" />
         <svg ref={overlay} className="model-overlay" aria-hidden="true" />
@@ -100,6 +107,8 @@ export function ModelView() {
           {words.contextLost}
         </p>
       )}
+      <SliceHandle />
+      <InsideRows />
       <div className="tools">
         <MenuTrigger>
           <Button className="tool tool-wide">
@@ -132,6 +141,7 @@ export function ModelView() {
           onPress={() => void actions.setOnTable()}
         />
         <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={actions.fit} />
+        <InsideTools />
       </div>
     </section>
   );
@@ -170,7 +180,11 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
       hoverCrease: hover?.kind === 'crease' ? hover.id : null,
     });
   };
-  stage.onDrawn = () => drawOverlay(stage, overlay);
+  stage.onDrawn = () => {
+    drawOverlay(stage, overlay);
+    insideNow.eyeMoved();
+  };
+  const freeInside = bindInside(stage);
   let sheet = playhead.pose?.sheet;
   const untie = [
     playhead.subscribe(() => {
@@ -216,6 +230,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   view.picturesAgain();
   return () => {
     for (const call of untie) call();
+    freeInside();
     onStepEnd.call = () => {};
     onLesson.call = () => {};
     view.picturesAgain = () => {};
@@ -255,6 +270,13 @@ function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
       html += `<circle class="${name}" cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${RING}"/>`;
     }
     html += bendLabels(stage, pose);
+  }
+  const slice = outlineOfSlice(stage);
+  if (slice) {
+    html += `<path class="slice-outline" d="${slice.path}"/>`;
+    const handle = document.getElementById('slice-handle');
+    if (handle)
+      handle.style.transform = `translate(${slice.handle.x.toFixed(1)}px, ${slice.handle.y.toFixed(1)}px)`;
   }
   if (overlay.innerHTML !== html) overlay.innerHTML = html;
 }
@@ -322,12 +344,13 @@ function usePointer(stage: { current: ModelStage | null }) {
   const found = (x: number, y: number) => {
     const { pose, board } = playhead;
     const pick = pose && board ? (stage.current?.pick(x, y, REACH) ?? null) : null;
-    if (!pick || !pose || !board) return { selection: null, vertex: null, panel: 0 };
+    if (!pick || !pose || !board) return { selection: null, vertex: null, panel: 0, point: null };
     const own = pick.crease !== null && pick.crease < pose.ownCreases;
     const selection: Selection = own
       ? { kind: 'crease', id: pick.crease! }
       : { kind: 'panel', id: board.ownPanel(pose.step, pick.panel) };
-    return { selection, vertex: pick.vertex, panel: pick.panel };
+    const point = { x: pick.flat[0], y: pick.flat[1], side: pick.side };
+    return { selection, vertex: pick.vertex, panel: pick.panel, point };
   };
   const pull = async () => {
     if (busy.current || !next.current || press.current?.vertex == null) return;
@@ -359,7 +382,8 @@ function usePointer(stage: { current: ModelStage | null }) {
       const held = press.current;
       if (!held) {
         if (event.pointerType === 'touch') return;
-        const { selection, vertex } = found(x, y);
+        const { selection, vertex, point } = found(x, y);
+        setInside({ pointer: point });
         const { hover: old } = get();
         if (selection?.kind !== old?.kind || selection?.id !== old?.id) set({ hover: selection });
         (event.currentTarget as HTMLElement).dataset.grab = String(vertex !== null);
@@ -375,7 +399,10 @@ function usePointer(stage: { current: ModelStage | null }) {
       stage.current?.hold(false);
       if (!held || event.type !== 'pointerup') return;
       const { x, y } = local(event);
-      if (Math.hypot(x - held.x, y - held.y) < 4) set({ selection: found(x, y).selection, marks: null });
+      if (Math.hypot(x - held.x, y - held.y) >= 4) return;
+      const { selection, point } = found(x, y);
+      setInside({ point, peeled: 0 });
+      set({ selection, marks: null });
     },
   };
 }

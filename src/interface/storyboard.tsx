@@ -11,7 +11,7 @@ import { playhead } from './playhead.ts';
 import { cancel, compute } from './session.ts';
 import { creasePath, rimPath } from './sheet-drawing.ts';
 import { set, useStore } from './store.ts';
-import { failureText, passageOpen, type Remark, remarkOn } from './trouble.ts';
+import { failureText, type Remark, remarkOn } from './trouble.ts';
 import { verdictSentence } from './verdict-words.ts';
 import { stepKindWords, words } from './words.ts';
 
@@ -163,7 +163,7 @@ function Card({ index }: { index: number }) {
           <span className="card-title">{step.title}</span>
           <span className="card-kind">
             {index + 1} · {stepKindWords[step.kind]}
-            {passageOpen(step.kind) && <span className="card-note">{words.passage}</span>}
+            {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
           </span>
           {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
           {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}

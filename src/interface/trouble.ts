@@ -1,6 +1,5 @@
 /** What the screen must say about the whole lesson, in one line: the worst of what is known. */
 import type { Finding } from '../core/finding/finding.ts';
-import type { StepKind } from '../core/lesson/lesson.ts';
 import type { State, StepState } from './store.ts';
 import { words } from './words.ts';
 
@@ -20,11 +19,6 @@ export function allFindings(state: Pick<State, 'findings' | 'steps'>): Finding[]
   return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }
 
-/** Does a step slip paper past paper, which nobody has checked? */
-export function passageOpen(kind: StepKind): boolean {
-  return kind === 'tuck' || kind === 'lock';
-}
-
 /** How far a step that fails got, as a sentence. */
 export function failureText({ reached, report }: StepState): string {
   if (report?.outcome === 'stopped') return words.searchEnds(reached);
@@ -40,10 +34,9 @@ export function remarkOn(
   if (failed) return { tone: 'bad', text: failureText(failed) };
   const worst = allFindings(state).find((one) => one.severity !== 'note');
   if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
-  const step = state.lesson?.steps[here];
-  if (step && passageOpen(step.kind)) return { tone: 'look', text: words.passageShort };
+  if (state.steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
   if (state.trueUp !== null) return { tone: 'look', text: words.trueUpOffer(state.trueUp) };
   if (worst) return { tone: 'look', text: worst.message };
-  const later = state.lesson?.steps.findIndex(({ kind }) => passageOpen(kind)) ?? -1;
-  return later >= 0 ? { tone: 'look', text: words.passageIn(later + 1) } : null;
+  const asking = state.steps.findIndex(({ layers }) => layers?.asks);
+  return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

@@ -3,6 +3,7 @@
  * worker and starts another; the screen and the solver are not touched by that.
  */
 
+import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { StepLayers, StepMotion } from '../core/lesson/step-layers.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
@@ -34,6 +35,12 @@ export class LayerSolver {
   async stacks(pose: Stack): Promise<Stacks | null> {
     const answer = await this.ask({ kind: 'stacks', ...pose });
     return answer?.kind === 'stacks' ? answer.stacks : null;
+  }
+
+  /** Cuts that tell several orders of a pose apart; empty when cancelled. */
+  async telling(pose: Omit<Extract<LayerRequest, { kind: 'telling' }>, 'kind' | 'job'>): Promise<Section[]> {
+    const answer = await this.ask({ kind: 'telling', ...pose });
+    return answer?.kind === 'telling' ? [...answer.telling.sections] : [];
   }
 
   /** Ends whatever runs; what waits is answered with null. */

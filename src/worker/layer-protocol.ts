@@ -1,5 +1,6 @@
 /** What the page and the worker of layers say to each other; numbered like the solver's jobs. */
 import type { LayerOrder } from '../core/layer/problem.ts';
+import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { StepLayers, StepMotion } from '../core/lesson/step-layers.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -14,9 +15,24 @@ export type LayerRequest =
       readonly angle: Float64Array;
       readonly still: number;
       readonly order: LayerOrder;
+    }
+  | {
+      readonly kind: 'telling';
+      readonly job: number;
+      readonly sheet: Sheet;
+      readonly angle: Float64Array;
+      readonly still: number;
+      readonly orders: readonly LayerOrder[];
     };
+
+/** A cut that shows what tells several orders of one pose apart. */
+export interface Telling {
+  /** Per order, all cut by the same plane. */
+  readonly sections: readonly Section[];
+}
 
 export type LayerAnswer =
   | { readonly kind: 'layers'; readonly job: number; readonly layers: StepLayers }
   | { readonly kind: 'stacks'; readonly job: number; readonly stacks: Stacks }
+  | { readonly kind: 'telling'; readonly job: number; readonly telling: Telling }
   | { readonly kind: 'broke'; readonly job: number; readonly message: string };

@@ -1,0 +1,157 @@
+/** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
+import { useEffect, useMemo, useState } from 'react';
+import { Button } from 'react-aria-components';
+import type { Lock } from '../core/layer/lock/locks.ts';
+import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
+import type { Section } from '../core/layer/section.ts';
+import type { StepLayers } from '../core/lesson/step-layers.ts';
+import { placePanels } from '../core/pose/place.ts';
+import { actions } from './actions.ts';
+import { layerSolver } from './layers.ts';
+import { playhead } from './playhead.ts';
+import { SectionSketch } from './section-sketch.tsx';
+import { get, useStore } from './store.ts';
+import { millimetres, words } from './words.ts';
+
+/** Choices shown before "more". */
+const SHOWN = 4;
+
+export function StackingPart({ step }: { step: number }) {
+  const layers = useStore((state) => state.steps[step]?.layers ?? null);
+  const chosen = useStore((state) => (state.lesson?.steps[step]?.orders?.length ?? 0) > 0);
+  if (!layers) return null;
+  return (
+    <>
+      {layers.asks && <StackingChoice step={step} layers={layers} />}
+      {chosen && (
+        <p className="hint">
+          {layers.asks ? words.stackingNarrowed : words.stackingChosen}{' '}
+          <Button className="link-button" onPress={() => actions.chooseStacking(step, null)}>
+            {words.chooseAgain}
+          </Button>
+        </p>
+      )}
+      {!layers.asks && <LockWords locks={layers.locks[0] ?? []} />}
+    </>
+  );
+}
+
+/** What holds the model together after this step. */
+function LockWords({ locks }: { locks: readonly Lock[] }) {
+  const size = useStore((state) => state.lesson?.sheet.size ?? 0);
+  if (locks.length === 0) return null;
+  const sentences = [...new Set(locks.map((lock) => lockSentence(lock, size)))];
+  return (
+    <section className="lock-part" aria-label={words.lockTitle} data-testid="locks">
+      <h4>{words.lockTitle}</h4>
+      <ul className="locks">
+        {sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) {
+  const paper = useStore((state) => state.lesson!.sheet);
+  const [sections, setSections] = useState<readonly Section[]>([]);
+  const [all, setAll] = useState(false);
+  const moved = useMemo(() => panelsMoved(step), [step]);
+  useEffect(() => {
+    const { board } = playhead;
+    const angle = board?.steps[step]?.poses.at(-1)?.angle;
+    const { sheet } = get();
+    if (!board || !angle || !sheet) return;
+    let gone = false;
+    const own = angle.slice(0, sheet.creaseKind.length);
+    void layerSolver
+      .telling({ sheet, angle: own, still: board.stillPanel(sheet), orders: layers.choices })
+      .then((found) => {
+        if (!gone) setSections(found);
+      });
+    return () => {
+      gone = true;
+    };
+  }, [step, layers]);
+  const ranked = layers.choices
+    .map((_, choice) => ({ choice, locks: layers.locks[choice] ?? [] }))
+    .sort((a, b) => strength(b.locks) - strength(a.locks));
+  const shown = all ? ranked : ranked.slice(0, SHOWN);
+  const other = paper.sideUp === 'a' ? 'b' : 'a';
+  return (
+    <section className="stacking-part" aria-label={words.whichStacking} data-testid="stacking">
+      <h4>{words.whichStacking}</h4>
+      <p className="hint">{words.stackingsPossible(layers.states, layers.exact)}</p>
+      <ul className="choices">
+        {shown.map(({ choice, locks }) => (
+          <li key={choice}>
+            <Button className="choice" onPress={() => actions.chooseStacking(step, choice)}>
+              {sections[choice] ? (
+                <SectionSketch
+                  section={sections[choice]}
+                  up={paper.sides[paper.sideUp].colour}
+                  down={paper.sides[other].colour}
+                  lit={moved}
+                />
+              ) : (
+                <span className="section-sketch" />
+              )}
+              <span className="choice-words">{summary(locks, paper.size)}</span>
+              {choice === 0 && <span className="choice-note">{words.asMotionLays}</span>}
+            </Button>
+          </li>
+        ))}
+      </ul>
+      {ranked.length > shown.length && (
+        <Button className="link-button" onPress={() => setAll(true)}>
+          {words.moreStackings(ranked.length - shown.length)}
+        </Button>
+      )}
+      <p className="schematic-note">{words.sectionNote}</p>
+    </section>
+  );
+}
+
+const isHeld = ({ grade }: Lock) => grade === 'fold' || grade === 'friction';
+
+/** The deeper the pockets and the more they hold, the likelier a lock is meant. */
+function strength(locks: readonly Lock[]): number {
+  return locks
+    .filter(isHeld)
+    .reduce((sum, { depth, pocketDepth, tab }) => sum + depth * pocketDepth * tab.length, 0);
+}
+
+function summary(locks: readonly Lock[], size: number): string {
+  const held = locks.filter(isHeld).sort((a, b) => b.pocketDepth * b.depth - a.pocketDepth * a.depth);
+  const [best] = held;
+  if (!best) return words.nothingHolds;
+  return words.tabIn(
+    millimetres(best.depth * size),
+    millimetres(best.pocketDepth * size),
+    gradeWords[best.grade],
+    held.length,
+  );
+}
+
+/** Panels that a step moves; the rest stays where the still panel is. */
+function panelsMoved(step: number): ReadonlySet<number> {
+  const { board } = playhead;
+  const poses = board?.steps[step]?.poses;
+  const moved = new Set<number>();
+  if (!board || !poses) return moved;
+  const places = [poses[0]!, poses.at(-1)!].map(({ angle }) => {
+    const own = angle.slice(0, board.sheet.creaseKind.length);
+    return placePanels(board.sheet, own, board.stillPanel(board.sheet));
+  });
+  const [from, to] = places.map(({ rotation }) => rotation);
+  for (let panel = 0; panel < board.sheet.panelRings.length; panel++) {
+    let same = 0;
+    for (let k = 0; k < 4; k++) same += from![4 * panel + k]! * to![4 * panel + k]!;
+    if (Math.abs(same) < SAME_TURN) moved.add(panel);
+  }
+  return moved;
+}
+
+/** Cosine of half the turn below which a panel counts as moved: about a degree. */
+const SAME_TURN = 0.99996;
