@@ -20,13 +20,21 @@ float lampReaches(vec3 world, vec3 normal) {
   return lit / 7.0;
 }
 
-vec3 lightOn(vec3 world, vec3 normal) {
-  float toward = dot(normal, lampToward);
-  float lamp = smoothstep(-0.25, 1.0, toward);
-  if (toward > 0.0) lamp *= mix(0.30, 1.0, lampReaches(world, normal));
+// Light where nothing stands before the lamp; `reached` is the share of the lamp that comes through.
+vec3 lightFrom(vec3 normal, float reached) {
+  float lamp = smoothstep(-0.25, 1.0, dot(normal, lampToward)) * reached;
   float sky = 0.5 + 0.5 * normal.z;
   vec3 room = mix(vec3(0.60, 0.565, 0.53), vec3(0.76, 0.765, 0.775), sky) * roomLight;
   return room + lamp * vec3(0.485, 0.475, 0.455);
+}
+
+vec3 openLight(vec3 normal) {
+  return lightFrom(normal, 1.0);
+}
+
+vec3 lightOn(vec3 world, vec3 normal) {
+  bool lit = dot(normal, lampToward) > 0.0;
+  return lightFrom(normal, lit ? mix(0.30, 1.0, lampReaches(world, normal)) : 1.0);
 }
 
 vec3 toLinear(vec3 c) {

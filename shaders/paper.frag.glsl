@@ -46,6 +46,9 @@ float hatch(vec2 at, float degrees) {
 
 void main() {
   if (vBeyondCut > 0.0) discard;
+#ifdef VEIL
+  gl_FragColor = vec4(0.0);
+#else
   bool up = gl_FrontFacing;
   vec3 normal = normalize(up ? vNormal : -vNormal);
   // A seam between layers pulled apart stands across both of its panels.
@@ -54,11 +57,17 @@ void main() {
     if (dot(across, across) > 0.0) normal = normalize(across);
   }
   vec3 base = toLinear(up ? upColour : downColour);
+#ifdef GLASS
+  // Faint paper needs neither its pulp nor the shadows on it.
+  vec3 seen = base * openLight(normal);
+#else
   base *= 1.0 + fibre(vFlat * sheetSize);
   vec3 seen = base * lightOn(vWorld, normal);
+#endif
   // Paper lets a little light through: the shaded side keeps some warmth.
   seen += base * vec3(0.030, 0.026, 0.020) * max(0.0, dot(-normal, lampToward));
   if (vMarks.y > 0.3) seen = mix(seen, toLinear(hatchColour), 0.55 * hatch(vFlat, vMarks.y));
   seen = mix(seen, toLinear(accent), vMarks.x);
   gl_FragColor = vec4(toScreen(seen), vMarks.z);
+#endif
 }

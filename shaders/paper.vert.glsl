@@ -2,6 +2,9 @@ attribute vec2 flatAt;
 attribute float panel;
 attribute float beyond; // of a seam between two leaves the panel across; else the panel itself
 attribute float rise;
+attribute float seam; // 1 between two leaves
+
+uniform float seamOpacity;
 
 varying vec2 vFlat;
 varying vec3 vWorld;
@@ -16,9 +19,9 @@ void main() {
   vWorld = placed.world;
   vNormal = placed.normal;
   vMarks = panelTexel(panel, 2);
-  vSeam = abs(beyond - panel) > 0.5 || vMarks.w != 0.0 ? 1.0 : 0.0;
+  vSeam = seam;
   vBeyondCut = placed.beyondCut;
-  float opacity = min(vMarks.z, panelTexel(beyond, 2).z);
+  float opacity = min(vMarks.z, panelTexel(beyond, 2).z) * mix(1.0, seamOpacity, seam);
   vMarks.z = opacity;
 #ifdef GLASS
   bool shown = opacity < 0.999 && opacity > 0.004;

@@ -13,6 +13,8 @@ export interface LeafMesh {
   /** Of a seam's corner the panel across it; else the same as `panel`. */
   readonly beyond: Float32Array;
   readonly rise: Float32Array;
+  /** 1 for the corners of seams. */
+  readonly seam: Float32Array;
   /** Three corners per triangle, counter-clockwise on the flat sheet; the triangles of seams come last. */
   readonly triangles: Uint32Array;
   /** First triangle of each leaf, and one past the last leaf's at the end. */
@@ -38,12 +40,14 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
   const panel: number[] = [];
   const beyond: number[] = [];
   const rise: number[] = [];
+  const seam: number[] = [];
   const triangles: number[] = [];
   const corner = (x: number, y: number, leaf: number, other: number) => {
     flat.push(x, y);
     panel.push(leaves[leaf]!.panel);
     beyond.push(leaves[other]!.panel);
     rise.push(leaves[leaf]!.rise);
+    seam.push(leaf === other ? 0 : 1);
     return panel.length - 1;
   };
   const firstTriangle = new Int32Array(leaves.length + 1);
@@ -82,6 +86,7 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
     panel: Float32Array.from(panel),
     beyond: Float32Array.from(beyond),
     rise: Float32Array.from(rise),
+    seam: Float32Array.from(seam),
     triangles: Uint32Array.from(triangles),
     firstTriangle,
     strips: stripsOf(sheet, leaves, borders),

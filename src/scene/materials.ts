@@ -32,6 +32,7 @@ export const shared = {
   placementOf: { value: null as Texture | null },
   spacing: { value: 5e-4 },
   lineLift: { value: 1.5e-4 },
+  seamOpacity: { value: 1 },
   cutPlane: { value: new Vector4(0, 0, 0, 1) },
   lampToward: { value: new Vector3(-0.42, -0.5, 0.82).normalize() },
   lampMatrix: { value: new Matrix4() },
@@ -61,7 +62,7 @@ export function paperMaterial(kind: 'solid' | 'glass' | 'veil'): ShaderMaterial 
     transparent: !solid,
     depthWrite: kind !== 'glass',
     colorWrite: kind !== 'veil',
-    defines: solid ? {} : { GLASS: '' },
+    defines: solid ? {} : kind === 'glass' ? { GLASS: '' } : { GLASS: '', VEIL: '' },
     uniforms: { ...shared },
   });
 }
@@ -88,7 +89,7 @@ export function capMaterial(): ShaderMaterial {
     side: DoubleSide,
     transparent: true,
     depthWrite: false,
-    uniforms: { ...shared, capWidth: { value: 3.2 }, rimColour: { value: black() } },
+    uniforms: { ...shared, capWidth: { value: 2.8 }, rimColour: { value: black() } },
   });
 }
 

@@ -72,6 +72,7 @@ export async function mountStage(
   await configure();
   const room = (side: string) => Number(getComputedStyle(box).getPropertyValue(side)) || 0;
   const resize = () => stage.resize(size().width, size().height, room('--room-above'), room('--room-below'));
+  stage.remeasure = resize;
   resize();
   const store: RootStore = root.render(<Model stage={stage} />);
   const watcher = new ResizeObserver(() => {

@@ -16,6 +16,8 @@ export interface Pick {
   /** Place on the flat sheet. */
   readonly flat: readonly [number, number];
   readonly distance: number;
+  /** 1: the side that faced up at the start looks at the eye; -1: the other. */
+  readonly side: 1 | -1;
   /** Crease within reach of the pointer, or null. */
   readonly crease: number | null;
   readonly vertex: number | null;
@@ -41,7 +43,7 @@ export interface PickedModel {
  */
 export function pickModel(model: PickedModel, eye: Point, direction: Point, reach: number): Pick | null {
   const { sheet, leaves, mesh, placement } = model;
-  let best: { panel: number; distance: number; flat: [number, number] } | null = null;
+  let best: Pick | null = null;
   leaves.forEach(({ panel, rings }, leaf) => {
     if (!model.solid(panel)) return;
     const normal = panelNormal(placement, panel);
@@ -62,9 +64,10 @@ export function pickModel(model: PickedModel, eye: Point, direction: Point, reac
       eye[2] + distance * direction[2],
     ];
     const flat = flatPoint(placement, panel, at);
-    if (inTriangles(mesh, leaf, flat) && model.there(at)) best = { panel, distance, flat };
+    if (inTriangles(mesh, leaf, flat) && model.there(at))
+      best = { panel, distance, flat, side: slope < 0 ? 1 : -1, crease: null, vertex: null };
   });
-  const found = best as { panel: number; distance: number; flat: [number, number] } | null;
+  const found = best as Pick | null;
   return found && { ...found, ...nearestOfPanel(sheet, found.panel, found.flat, reach * found.distance) };
 }
 

@@ -29,6 +29,7 @@ import { CameraRig } from './camera-rig.ts';
 import { type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
 import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
+import { panelNormal, placed } from './stack.ts';
 import { TableShadow } from './table-shadow.ts';
 import type { EyePlace } from './views.ts';
 
@@ -70,8 +71,13 @@ export interface InsideLook {
   readonly fan: number;
   /** Panels that are seen through or lifted off. */
   readonly veiled: ReadonlyMap<number, Veil>;
-  /** The plane of the slice, in the model's frame; the half toward the eye is taken away. */
-  readonly cut: { readonly normal: Space; readonly offset: number; readonly caps: Caps } | null;
+  /** The plane of the slice, in the model's frame; the half toward the eye is taken away, unless both halves stay. */
+  readonly cut: {
+    readonly normal: Space;
+    readonly offset: number;
+    readonly caps: Caps;
+    readonly bothStay: boolean;
+  } | null;
   /** Dotted edges where a layer hides another. */
   readonly dotted: boolean;
 }
@@ -95,6 +101,8 @@ const LEAST_SPACING = 0.22;
 /** The deepest stack, pulled apart, stands so high at most, and two layers so far apart, sheet units. */
 const FAN_HEIGHT = 0.34;
 const FAN_STEP = 0.075;
+/** Paper that would be stretched between layers pulled apart is shown faintly. */
+const SEAM_OPACITY = 0.26;
 /** Seconds in which what is pulled apart or lifted covers most of its way. */
 const EASE_SECONDS = 0.16;
 
@@ -117,6 +125,8 @@ export class ModelStage {
   invalidate: () => void = () => {};
   /** Called after each picture, so that what lies over the canvas can follow. */
   onDrawn: () => void = () => {};
+  /** Measures anew the room that the model may fill; set by the scene. */
+  remeasure: () => void = () => {};
   /** Keeps the view still while a corner is dragged; set by the scene. */
   hold: (held: boolean) => void = () => {};
   /** The sheets' panels as they move; and the leaves of the pose at rest. */
@@ -170,7 +180,11 @@ export class ModelStage {
 
   /** The leaves as they are drawn. */
   get leaves(): Leaves | null {
-    return this.pose && this.drawnNow.leaves;
+    return this.drawnLeaves?.leaves ?? null;
+  }
+
+  get drawnLeaves(): DrawnLeaves | null {
+    return this.pose && this.drawnNow;
   }
 
   /** Shows the inside as wished; what changes eases, unless told otherwise. */
@@ -269,23 +283,33 @@ export class ModelStage {
     return look((panel) => opacity(panel) > 0.5) ?? look((panel) => opacity(panel) > 0.05);
   }
 
+  /** Size of the canvas, pixels. */
+  get extent(): { width: number; height: number } {
+    return { width: this.size.x, height: this.size.y };
+  }
+
   /** The place of the eye in the model's frame. */
   get eye(): Space {
     return this.rig.camera.position.clone().applyMatrix4(this.group.matrix.clone().invert()).toArray();
   }
 
-  /** Does paper hide a place from the eye? Which panel is nearest to the eye on the way to it. */
-  hiders(to: Space, passed: ReadonlySet<number>): number | null {
+  /** The panel nearest to the eye that hides a place, those given left out; null when nothing hides it. */
+  hider(place: Space, but: ReadonlySet<number>): number | null {
     const eye = new Vector3(...this.eye);
-    const toward = new Vector3(...to).sub(eye);
+    const toward = new Vector3(...place).sub(eye);
     const distance = toward.length();
-    const pick = pickModel(
-      { ...this.pickedModel((panel) => !passed.has(panel)), off: () => 0 },
-      eye.toArray(),
-      toward.divideScalar(distance).toArray(),
-      0,
-    );
+    const model = this.pickedModel((panel) => !but.has(panel));
+    const pick = pickModel(model, eye.toArray(), toward.divideScalar(distance).toArray(), 0);
     return pick && pick.distance < distance - 1e-6 ? pick.panel : null;
+  }
+
+  /** Where a flat point of a leaf is drawn, in the model's frame. */
+  placeOf(leaf: number, x: number, y: number): Space {
+    const { panel } = this.drawnNow.leaves.leaves[leaf]!;
+    const { placement } = this.pose!;
+    const [at, normal] = [placed(placement, panel, x, y), panelNormal(placement, panel)];
+    const off = this.offOf(leaf);
+    return [at[0] + off * normal[0], at[1] + off * normal[1], at[2] + off * normal[2]];
   }
 
   private pickedModel(solid: (panel: number) => boolean): PickedModel {
@@ -346,7 +370,7 @@ export class ModelStage {
       moving = true;
     }
     if (this.easing) {
-      this.easing = this.easeInside(1 - Math.exp(-Math.min(seconds, 0.1) / EASE_SECONDS));
+      this.easing = this.easeInside(1 - Math.exp(-Math.min(seconds, 0.3) / EASE_SECONDS));
       moving = moving || this.easing;
     }
     this.turnCut();
@@ -381,11 +405,12 @@ export class ModelStage {
       if (next.opacity === 1 && next.lift === 0) this.veils.delete(panel);
       else this.veils.set(panel, next);
     }
-    const seenThrough = [...this.veils.values()].some(({ opacity }) => opacity < 0.999);
+    const seenThrough = this.fan > 0.01 || [...this.veils.values()].some(({ opacity }) => opacity < 0.999);
     this.glass.visible = seenThrough;
     this.veil.visible = seenThrough;
-    this.hidden.visible = inside.dotted && (seenThrough || this.fan > 0.02);
-    this.hidden.material.depthFunc = seenThrough ? LessEqualDepth : GreaterDepth;
+    const glassy = [...inside.veiled.values()].some(({ opacity }) => opacity > 0 && opacity < 1);
+    this.hidden.visible = inside.dotted && seenThrough;
+    this.hidden.material.depthFunc = glassy ? LessEqualDepth : GreaterDepth;
     this.caps.visible = inside.cut !== null;
     this.space();
     if (this.pose) {
@@ -406,13 +431,14 @@ export class ModelStage {
     this.apart = this.fan * Math.min(FAN_STEP, FAN_HEIGHT / deepest);
     shared.spacing.value = thickness + this.apart;
     shared.lineLift.value = 0.3 * thickness;
+    shared.seamOpacity.value = 1 - (1 - SEAM_OPACITY) * Math.min(1, this.fan * 8);
   }
 
   /** The half of the model toward the eye is the one that is cut away. */
   private turnCut(): void {
     const { cut } = this.inside;
     const [x, y, z, w] = shared.cutPlane.value.toArray();
-    if (!cut) shared.cutPlane.value.set(0, 0, 0, 1);
+    if (!cut || cut.bothStay) shared.cutPlane.value.set(0, 0, 0, 1);
     else {
       const [a, b, c] = cut.normal;
       const eye = this.eye;
@@ -439,6 +465,7 @@ export class ModelStage {
       this.veils = new Map();
       this.fan = 0;
       this.space();
+      shared.seamOpacity.value = 1;
       shared.cutPlane.value.set(0, 0, 0, 1);
       for (const mesh of shownMeshes) mesh.visible = false;
       this.pose = pose;
