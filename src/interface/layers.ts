@@ -40,6 +40,7 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
     sheetSize: lesson.sheet.size,
     still: board.stillPanel(sheet),
     poses: ownPoses(board, step),
+    target: get().stages[step]?.target,
     before: board.orders[step - 1] ?? [],
     asked: ordersOfStep(plan, step + 1, sheet).asked,
   });

@@ -1,7 +1,7 @@
 /** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
 import { useEffect, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components';
-import type { Lock } from '../core/layer/lock/locks.ts';
+import { type Lock, strengthOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
 import type { Section } from '../core/layer/section.ts';
 import type { StepLayers } from '../core/lesson/step-layers.ts';
@@ -19,10 +19,20 @@ const SHOWN = 4;
 export function StackingPart({ step }: { step: number }) {
   const layers = useStore((state) => state.steps[step]?.layers ?? null);
   const chosen = useStore((state) => (state.lesson?.steps[step]?.orders?.length ?? 0) > 0);
+  const [choosing, setChoosing] = useState(false);
   if (!layers) return null;
+  const taken = !layers.asks && !chosen && layers.choices.length > 1;
   return (
     <>
-      {layers.asks && <StackingChoice step={step} layers={layers} />}
+      {(layers.asks || (choosing && taken)) && <StackingChoice step={step} layers={layers} />}
+      {taken && !choosing && (
+        <p className="hint">
+          {words.stackingTaken(layers.states)}{' '}
+          <Button className="link-button" onPress={() => setChoosing(true)}>
+            {words.chooseAgain}
+          </Button>
+        </p>
+      )}
       {chosen && (
         <p className="hint">
           {layers.asks ? words.stackingNarrowed : words.stackingChosen}{' '}
@@ -76,7 +86,7 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
   }, [step, layers]);
   const ranked = layers.choices
     .map((_, choice) => ({ choice, locks: layers.locks[choice] ?? [] }))
-    .sort((a, b) => strength(b.locks) - strength(a.locks));
+    .sort((a, b) => strengthOf(b.locks) - strengthOf(a.locks));
   const shown = all ? ranked : ranked.slice(0, SHOWN);
   const other = paper.sideUp === 'a' ? 'b' : 'a';
   return (
@@ -114,13 +124,6 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
 }
 
 const isHeld = ({ grade }: Lock) => grade === 'fold' || grade === 'friction';
-
-/** The deeper the pockets and the more they hold, the likelier a lock is meant. */
-function strength(locks: readonly Lock[]): number {
-  return locks
-    .filter(isHeld)
-    .reduce((sum, { depth, pocketDepth, tab }) => sum + depth * pocketDepth * tab.length, 0);
-}
 
 function summary(locks: readonly Lock[], size: number): string {
   const held = locks.filter(isHeld).sort((a, b) => b.pocketDepth * b.depth - a.pocketDepth * a.depth);

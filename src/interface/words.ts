@@ -69,6 +69,7 @@ export const words = {
     `The folds leave ${exact ? '' : 'at least '}${states} ways to stack the layers. Each picture is a cut through the same place, with the panels that this step moves marked.`,
   asMotionLays: 'as stiff paper would lay them',
   moreStackings: (count: number) => `Show ${count} more`,
+  stackingTaken: (states: string) => `${states} stackings are possible; the likeliest is taken.`,
   stackingChosen: 'The stacking was chosen by you.',
   stackingNarrowed: 'What you chose leaves more than one.',
   chooseAgain: 'Choose again',

@@ -3,7 +3,7 @@ import { describeContacts, describeOutOfReach, type StepFacts } from '../contact
 import { panelsOutOfReach } from '../contact/reach.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
-import { type Lock, locksOf } from '../layer/lock/locks.ts';
+import { type Lock, locksOf, strengthOf } from '../layer/lock/locks.ts';
 import { groupByPlane } from '../layer/planes.ts';
 import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
 import { type RolledLayers, rollForward } from '../layer/roll.ts';
@@ -57,27 +57,29 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   const end = poses.at(-1)!.angle;
   if (closureOfPose(sheet, end).largest > CLOSED) return noLayers;
   const along = poses.map(({ angle }) => placePanels(sheet, angle, still));
-  let rolled: RolledLayers | null = null;
+  let taken: Taken | null = null;
   const { contacts } = contactsOfTrack({
     sheet,
     poses,
     still,
     startOrder: before,
     endOrder: ({ pairs }) => {
-      rolled = rollForward(sheet, end, {
+      const rolled = rollForward(sheet, end, {
         ...{ before, along, asked, motion: pairs },
         motionBinds: !slips(motion),
         outOfTime,
       });
-      return rolled.order;
+      const planes = groupByPlane(sheet, along.at(-1)!);
+      const locks = rolled.choices.map((choice) =>
+        locksOf(sheet, end, along.at(-1)!, stacksOf(planes, choice)),
+      );
+      taken = slips(motion) ? takeLock(rolled, locks) : { ...rolled, locks, asks: asksOfFold(rolled) };
+      return taken.order;
     },
   });
-  const { states, exact, order, choices, deepest, conflict, motionTells } = rolled! as RolledLayers;
-  const planes = groupByPlane(sheet, along.at(-1)!);
-  const locks = choices.map((choice) => locksOf(sheet, end, along.at(-1)!, stacksOf(planes, choice)));
+  const { states, exact, order, choices, locks, asks, deepest, conflict } = taken! as Taken;
   return {
-    ...{ states: String(states), exact, order, choices, locks, deepest, conflict },
-    asks: states > 1n && !(motionTells && (!slips(motion) || holds(locks[0] ?? []))),
+    ...{ states: String(states), exact, order, choices, locks, asks, deepest, conflict },
     findings: [
       ...contactFindings(motion, contacts, order),
       ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),
@@ -107,7 +109,31 @@ const isTold = (conflict: LayerConflict, contacts: readonly Contact[]) =>
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
 const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
 
-const holds = (locks: readonly Lock[]) => locks.some(({ grade }) => grade === 'fold' || grade === 'friction');
+type Taken = Pick<RolledLayers, 'states' | 'exact' | 'order' | 'choices' | 'deepest' | 'conflict'> &
+  Pick<StepLayers, 'locks' | 'asks'>;
+
+/** A fold lays its layers as it moves them; where that does not settle it, only the teacher can say. */
+const asksOfFold = ({ states, motionTells }: RolledLayers) => states > 1n && !motionTells;
+
+/**
+ * A step that is called a tuck or a lock means to hold something. Where one of the orders that are left holds more than
+ * the one that stiff panels would bring about, that one is taken; where several hold as much, the teacher is asked.
+ */
+function takeLock(rolled: RolledLayers, locks: readonly (readonly Lock[])[]): Taken {
+  const { states, exact, choices, motionTells } = rolled;
+  const strengths = locks.map(strengthOf);
+  const most = Math.max(0, ...strengths) - SAME_STRENGTH;
+  if (strengths.length < 2 || strengths[0]! > most)
+    return { ...rolled, locks, asks: states > 1n && !motionTells };
+  const best = strengths.findIndex((strength) => strength > most);
+  const several = strengths.filter((strength) => strength > most).length > 1;
+  if (several || !exact || states > BigInt(choices.length)) return { ...rolled, locks, asks: true };
+  const first = <T>(list: readonly T[]): T[] => [list[best]!, ...list.filter((_, k) => k !== best)];
+  return { ...rolled, order: choices[best]!, choices: first(choices), locks: first(locks), asks: false };
+}
+
+/** Areas (sheet units) that differ by less are the same. */
+const SAME_STRENGTH = 1e-9;
 
 function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['conflict']>): Finding {
   const { panels, creases, message } = conflict;

@@ -38,6 +38,13 @@ export interface Lock {
   readonly first: Mover;
 }
 
+/** How much holds: the areas of all tabs that a fold or friction holds, in sheet units; to compare stackings by. */
+export function strengthOf(locks: readonly Lock[]): number {
+  return locks
+    .filter(({ grade }) => grade === 'fold' || grade === 'friction')
+    .reduce((sum, { depth, pocketDepth, tab }) => sum + depth * pocketDepth * tab.length, 0);
+}
+
 export function locksOf(sheet: Sheet, angle: Float64Array, placement: Placement, stacks: Stacks): Lock[] {
   const parts = partsOf(sheet, angle);
   const folded: Folded = { sheet, placement, stacks };
