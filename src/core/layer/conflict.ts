@@ -3,7 +3,7 @@ import { NONE } from '../sheet/sheet.ts';
 import type { AskedCondition } from './asked.ts';
 import { type ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
-import { OutOfTime, Search, type SmallConditions } from './search.ts';
+import { Search, type SmallConditions } from './search.ts';
 
 /** Conditions that cannot hold together, as few as were found. */
 export interface LayerConflict {
@@ -80,12 +80,7 @@ function contradictory(conditions: readonly Condition[], timeIsUp: () => boolean
   const even = conditions.filter(({ mixed }) => !mixed);
   const mixed = conditions.filter((one) => one.mixed);
   const search = new Search(smallOf(mixed, even), true);
-  try {
-    if (!search.solutions(timeIsUp).next().done) return null;
-  } catch (error) {
-    if (error instanceof OutOfTime) return null;
-    throw error;
-  }
+  for (const found of search.solutions()) if (found || timeIsUp()) return null;
   const used = search.culprits();
   return [...used.even.map((row) => even[row]!), ...used.mixed.map((row) => mixed[row]!)];
 }

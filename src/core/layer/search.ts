@@ -42,6 +42,7 @@ interface Clause {
 }
 
 export class Search {
+  readonly unknowns: number;
   /** Value of each literal: 0, 1 or OPEN. */
   readonly value: Uint8Array;
   private readonly trail: Int32Array;
@@ -52,14 +53,14 @@ export class Search {
   /** Length of the trail where each level began; the literal there is the level's choice. */
   private readonly levelStart: number[] = [];
   /** Per unknown its mixed conditions: the two other literals, turned so that the unknown itself counts as plain. */
-  private readonly mixedStart: Int32Array;
-  private readonly mixedOthers: Int32Array;
+  readonly mixedStart: Int32Array;
+  readonly mixedOthers: Int32Array;
   /** The condition that each of these belongs to; for `culprits`. */
   private readonly mixedRow: Int32Array;
-  private readonly evenOfStart: Int32Array;
-  private readonly evenOf: Int32Array;
-  private readonly even: Int32Array;
-  private readonly evenStart: Int32Array;
+  readonly evenOfStart: Int32Array;
+  readonly evenOf: Int32Array;
+  readonly even: Int32Array;
+  readonly evenStart: Int32Array;
   private readonly clauses: (Clause | null)[] = [];
   private kept = 0;
   private mostKept = 2000;
@@ -78,6 +79,7 @@ export class Search {
     private readonly tracing = false,
   ) {
     const { unknowns, mixed, even, evenStart } = conditions;
+    this.unknowns = unknowns;
     this.value = new Uint8Array(2 * unknowns).fill(OPEN);
     this.trail = new Int32Array(unknowns);
     this.levelOf = new Int32Array(unknowns);
@@ -94,16 +96,16 @@ export class Search {
   }
 
   /**
-   * Stops at each solution; `value` holds it until the next is asked for.
-   * @throws OutOfTime
+   * Stops at each solution with true, and `value` holds it until the next is asked for; now and then with false, so
+   * that the caller can look at the clock.
    */
-  *solutions(outOfTime: () => boolean): Generator<void, void> {
+  *solutions(): Generator<boolean, void> {
     let floor = 0;
     let found = false;
     let restarts = 0;
     let untilRestart = RESTART;
     for (;;) {
-      if ((++this.ticks & 63) === 0 && outOfTime()) throw new OutOfTime();
+      if ((++this.ticks & 63) === 0) yield false;
       const conflict = this.contradiction === NONE ? this.propagate() : this.contradiction;
       if (conflict !== NONE) {
         if (this.levelStart.length === 0) {
@@ -128,11 +130,28 @@ export class Search {
         continue;
       }
       found = true;
-      yield;
+      yield true;
       if (this.levelStart.length === 0) return;
       floor = this.turnLast();
       if (this.kept > this.mostKept) this.forget();
     }
+  }
+
+  /** Draws the conclusions that need no choice; false where they contradict each other. */
+  settle(): boolean {
+    return this.contradiction === NONE && this.propagate() === NONE;
+  }
+
+  /** Takes a literal for true, with all that follows from it; false where that is a contradiction. */
+  assume(literal: Literal): boolean {
+    this.levelStart.push(this.trailSize);
+    this.put(literal, NONE);
+    return this.propagate() === NONE;
+  }
+
+  /** Takes back the last assumption. */
+  retract(): void {
+    this.undo(this.levelStart.length - 1);
   }
 
   /** Mixed conditions and even rows that together allow no solution, after a search that found none. Needs tracing. */

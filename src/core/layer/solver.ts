@@ -9,9 +9,10 @@
  * states one by one only by forbidding each in turn. `npm run bench` compares both on the same conditions.
  */
 import type { ConditionTable } from './condition-table.ts';
+import { Counter } from './counter.ts';
 import { type Merged, mergeConditions } from './merge.ts';
 import type { Literal } from './overlaps.ts';
-import { OutOfTime, Search } from './search.ts';
+import { OutOfTime, Search, type SmallConditions } from './search.ts';
 
 export interface Count {
   /** Number of states, or of those counted before time ran out. */
@@ -54,8 +55,8 @@ export class StateSearch {
     let states = 1n << BigInt(this.merged.free.length);
     let exact = true;
     for (const { conditions } of this.merged.parts) {
-      const own = countPart(new Search(conditions), timeIsUp);
-      states *= BigInt(own.states);
+      const own = countPart(conditions, timeIsUp);
+      states *= own.states;
       exact &&= own.exact;
     }
     return { states, exact };
@@ -127,18 +128,42 @@ export class StateSearch {
 }
 
 function* valuesOf(search: Search, timeIsUp: () => boolean): Generator<Uint8Array, void> {
-  for (const _ of search.solutions(timeIsUp))
-    yield Uint8Array.from({ length: search.value.length / 2 }, (_, k) => search.value[2 * k]!);
+  for (const found of search.solutions())
+    if (found) yield Uint8Array.from({ length: search.unknowns }, (_, k) => search.value[2 * k]!);
+    else if (timeIsUp()) throw new OutOfTime();
 }
 
-function countPart(search: Search, timeIsUp: () => boolean): { states: number; exact: boolean } {
-  let states = 0;
-  try {
-    for (const _ of search.solutions(timeIsUp)) states++;
-  } catch (error) {
-    // one state is known from before
-    if (error instanceof OutOfTime) return { states: Math.max(1, states), exact: false };
-    throw error;
+/**
+ * Counts by visiting each state and by components, in turns that grow, until one of them is done: the first learns from
+ * contradictions and is the better where states are rare, the second does not mind how many there are.
+ */
+function countPart(conditions: SmallConditions, timeIsUp: () => boolean): Count {
+  const walk = new Search(conditions).solutions();
+  let counter: Counter | null = null;
+  let visited = 0n;
+  for (let turn = FIRST_TURN; ; turn *= 2) {
+    for (let step = 1; step <= turn; step++) {
+      const next = walk.next();
+      if (next.done) return { states: visited, exact: true };
+      if (next.value) visited++;
+      if (step % BREATH === 0 && timeIsUp()) return atLeast(visited, counter);
+    }
+    counter ??= new Counter(new Search(conditions));
+    for (let step = 0; step < turn; step += BREATH) {
+      if (counter.run(BREATH)) return { states: counter.result!, exact: true };
+      if (timeIsUp()) return atLeast(visited, counter);
+    }
   }
-  return { states, exact: true };
+}
+
+/** Steps of the first turn: states visited, or choices made. */
+const FIRST_TURN = 4096;
+/** Steps between two looks at the clock. */
+const BREATH = 256;
+
+/** Where time is up at least one state is known from the search for the first. */
+function atLeast(visited: bigint, counter: Counter | null): Count {
+  const counted = counter?.atLeast() ?? 0n;
+  const most = visited > counted ? visited : counted;
+  return { states: most > 0n ? most : 1n, exact: false };
 }
