@@ -14,7 +14,7 @@ import { playhead } from './playhead.ts';
 import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
 import { StackPart, useInsideNow } from './stack-list.tsx';
-import { StackingPart } from './stacking-choice.tsx';
+import { LockPart, StackingPart } from './stacking-choice.tsx';
 import { get, type State, set, useStore } from './store.ts';
 import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
 import { allFindings, failureText } from './trouble.ts';
@@ -43,18 +43,27 @@ export function Column() {
 export function ColumnParts() {
   return (
     <>
-      <StepSection />
       <SectionPart />
+      <StepSection />
       <SelectionSection />
+      <LocksHere />
       <FindingsSection />
     </>
   );
+}
+
+/** What holds the model together where the slider stands. */
+function LocksHere() {
+  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  return count > 0 ? <LockPart step={stepAt(place, count)} /> : null;
 }
 
 function StepSection() {
   const lesson = useStore((state) => state.lesson);
   const place = usePlace();
   const byHand = useStore((state) => state.byHand);
+  const shapeShown = useStore((state) => state.shapeShown);
   const finished = useStore((state) => state.steps.every((one) => one.status === 'ready'));
   if (!lesson || lesson.steps.length === 0) return null;
   const here = stepAt(place, lesson.steps.length);
@@ -75,7 +84,7 @@ function StepSection() {
       <StackingPart step={here} />
       {byHand && (
         <p className="by-hand">
-          {words.movedByHand}{' '}
+          {shapeShown ? words.shapeShown : words.movedByHand}{' '}
           <Button className="link-button" onPress={actions.backToTrack}>
             {words.backToTrack}
           </Button>
@@ -244,6 +253,7 @@ function FindingsSection() {
         <Summary steps={steps} computing={computing} />
       </p>
       <OfferToBend steps={steps} />
+      <ShapeOffer />
       <VerdictWords />
       {moved !== null && (
         <div className="offer">
@@ -265,6 +275,20 @@ function FindingsSection() {
         </Button>
       )}
     </section>
+  );
+}
+
+/** A pattern that no motion was found for may have a finished shape all the same. */
+function ShapeOffer() {
+  const shape = useStore((state) => state.shape);
+  if (!shape) return null;
+  return (
+    <div className="offer">
+      <p>{words.shapeCloses(shape.states, shape.deepest)}</p>
+      <Button className="quiet-button" onPress={actions.showShape}>
+        {words.showShape}
+      </Button>
+    </div>
   );
 }
 

@@ -20,7 +20,7 @@ import { TuckRow } from './tuck-row.tsx';
 import { words } from './words.ts';
 
 export function InsideTools() {
-  const { glass, fan, slice, peeling } = useInside();
+  const { glass, fan, slice, peeling, tuck } = useInside();
   return (
     <fieldset className="inside-tools" aria-label={words.lookInside}>
       <InsideTool
@@ -35,7 +35,7 @@ export function InsideTools() {
         name={words.slice}
         keyName="C"
         icon={Slice}
-        on={slice !== null}
+        on={slice !== null && !tuck}
         press={lookInside.toggleSlice}
       />
       <InsideTool

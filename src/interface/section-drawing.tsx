@@ -1,29 +1,30 @@
 /** The section beside the slice: every layer that is cut, set apart so that it can be counted, both sides coloured. */
 import { useMemo, useRef } from 'react';
 import type { Flat, Section } from '../core/layer/section.ts';
-import { type PathPiece, type SectionPath, sectionPaths } from '../core/layer/section-path.ts';
-import { insideNow, type StackHere } from './inside.ts';
+import { sectionPaths } from '../core/layer/section-path.ts';
+import { insideNow } from './inside.ts';
 import { useInside } from './inside-store.ts';
 import { playhead } from './playhead.ts';
+import {
+  type Bounds,
+  band,
+  boundsOf,
+  boundsOfPaths,
+  joinBounds,
+  lineOf,
+  numbersOf,
+} from './section-strokes.ts';
 import { useInsideNow } from './stack-list.tsx';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
 
 /** Size of the drawing and its room at the rim, pixels. */
-const WIDTH = 272;
-const HEIGHT = 196;
-const ROOM = 16;
+const WIDTH = 252;
+const HEIGHT = 190;
+const ROOM = 12;
 /** From layer to layer, and half the width of a stroke, pixels. */
-const GAP = 9.5;
-const HALF = 2.5;
-/** A bend is drawn as so many short lines. */
-const BEND_PARTS = 10;
-
-interface Bounds {
-  low: [number, number];
-  high: [number, number];
-}
-
+const GAP = 11;
+const HALF = 2.7;
 export function SectionPart() {
   const { section } = useInsideNow();
   const on = useInside((state) => state.slice !== null);
@@ -46,23 +47,17 @@ function SectionDrawing({ section }: { section: Section }) {
   const hover = useStore((state) => state.hover);
   const selection = useStore((state) => state.selection);
   const tuck = useInside((state) => state.tuck !== null);
-  const widest = useRef<{ bounds: Bounds; of: boolean } | null>(null);
+  const widest = useRef<Frame | null>(null);
   const [upColour, downColour] =
     sides.sideUp === 'a'
       ? [sides.sides.a.colour, sides.sides.b.colour]
       : [sides.sides.b.colour, sides.sides.a.colour];
   const drawn = useMemo(() => {
-    const bounds = boundsOf(section);
     // while a tuck plays the drawing keeps its scale
-    if (tuck && widest.current?.of) {
-      const kept = widest.current.bounds;
-      for (const k of [0, 1] as const) {
-        bounds.low[k] = Math.min(bounds.low[k], kept.low[k]);
-        bounds.high[k] = Math.max(bounds.high[k], kept.high[k]);
-      }
-    }
-    widest.current = { bounds, of: tuck };
-    return draw(section, bounds);
+    const kept = tuck && widest.current?.tuck ? widest.current : null;
+    const next = draw(section, kept);
+    widest.current = { ...next.frame, tuck };
+    return next;
   }, [section, tuck]);
   const lit = (piece: DrawnPiece) => {
     const panel = ownPanel(section, piece.cut);
@@ -72,7 +67,7 @@ function SectionDrawing({ section }: { section: Section }) {
   return (
     <svg
       className="section-drawing"
-      viewBox={`0 0 ${drawn.width} ${drawn.height}`}
+      viewBox={drawn.viewBox}
       role="img"
       aria-label={words.sectionPicture(drawn.deepest)}
       onPointerLeave={() => set({ hover: null })}
@@ -118,33 +113,31 @@ interface DrawnPiece {
   readonly line: string;
 }
 
-export function boundsOf({ cuts }: Section): Bounds {
-  const bounds: Bounds = { low: [Infinity, Infinity], high: [-Infinity, -Infinity] };
-  for (const { from, to } of cuts)
-    for (const point of [from, to])
-      for (const k of [0, 1] as const) {
-        bounds.low[k] = Math.min(bounds.low[k], point[k]);
-        bounds.high[k] = Math.max(bounds.high[k], point[k]);
-      }
-  return bounds;
+/** What a drawing is fitted to: the true cut for its scale, the strokes for its rim. */
+interface Frame {
+  readonly cut: Bounds;
+  readonly strokes: Bounds | null;
+  readonly tuck: boolean;
 }
 
-function draw(section: Section, { low, high }: Bounds) {
+function draw(section: Section, kept: Frame | null) {
+  const own = boundsOf(section);
+  const cut = kept ? joinBounds(own, kept.cut) : own;
   const rises = Math.max(0, ...section.cuts.map(({ rise }) => Math.abs(rise)));
-  const margin = ROOM + GAP * Math.min(rises, 5);
-  const [wide, tall] = [high[0] - low[0], high[1] - low[1]];
+  const margin = ROOM + GAP * Math.min(rises, 6);
   const scale = Math.min(
-    (WIDTH - 2 * margin) / Math.max(wide, 1e-3),
-    (HEIGHT - 2 * margin) / Math.max(tall, 1e-3),
+    (WIDTH - 2 * margin) / Math.max(cut.high[0] - cut.low[0], 1e-3),
+    (HEIGHT - margin) / Math.max(cut.high[1] - cut.low[1], 1e-3),
     1400,
   );
-  const gap = GAP / scale;
-  const height = Math.min(HEIGHT, Math.max(92, tall * scale + 2 * margin));
-  const toPixels = ([x, y]: Flat): Flat => [
-    WIDTH / 2 + (x - (low[0] + high[0]) / 2) * scale,
-    height / 2 - (y - (low[1] + high[1]) / 2) * scale,
-  ];
-  const paths = sectionPaths(section, gap);
+  const paths = sectionPaths(section, GAP / scale);
+  const now = boundsOfPaths(paths);
+  const strokes = kept?.strokes ? joinBounds(now, kept.strokes) : now;
+  const toPixels = ([x, y]: Flat): Flat => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
+  const [wide, tall] = [strokes.high[0] - strokes.low[0], strokes.high[1] - strokes.low[1]].map(
+    (length) => length * scale + 2 * ROOM,
+  ) as [number, number];
+  const width = Math.max(WIDTH, wide);
   const pieces = paths
     .flat()
     .filter((piece) => piece.kind === 'line')
@@ -153,120 +146,11 @@ function draw(section: Section, { low, high }: Bounds) {
     );
   const numbers = numbersOf(section, paths, insideNow.kept, toPixels);
   return {
-    width: WIDTH,
-    height,
+    frame: { cut, strokes },
+    viewBox: `${((wide - width) / 2 - ROOM).toFixed(1)} ${-ROOM} ${width.toFixed(1)} ${tall.toFixed(1)}`,
     pieces,
     numbers,
     deepest: numbers?.list.length ?? 0,
-    paths: paths.map((path) => band(path, toPixels)),
+    paths: paths.map((path) => band(path, toPixels, HALF)),
   };
-}
-
-const fine = (value: number) => value.toFixed(2);
-
-function lineOf(points: readonly Flat[]): string {
-  return points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${fine(x)} ${fine(y)}`).join('');
-}
-
-/** The two halves of a stroke, right and left of its middle line, and its rim. */
-export function band(path: SectionPath, toPixels: (at: Flat) => Flat, half = HALF) {
-  const points = path.flatMap((piece) => sampled(piece)).map(toPixels);
-  const middle = points.filter(
-    (point, k) => k === 0 || Math.hypot(point[0] - points[k - 1]![0], point[1] - points[k - 1]![1]) > 0.02,
-  );
-  const off = (by: number) =>
-    middle.map(([x, y], k): Flat => {
-      const [px, py] = middle[Math.max(0, k - 1)]!;
-      const [qx, qy] = middle[Math.min(middle.length - 1, k + 1)]!;
-      const length = Math.hypot(qx - px, qy - py) || 1;
-      // on screen y runs down, so that the right of the way is its left in numbers
-      return [x - (by * (qy - py)) / length, y + (by * (qx - px)) / length];
-    });
-  const [right, left] = [off(half), off(-half)];
-  const close = (one: readonly Flat[], other: readonly Flat[]) =>
-    `${lineOf([...one, ...[...other].reverse()])}Z`;
-  return { right: close(middle, right), left: close(middle, left), rim: close(right, left) };
-}
-
-function sampled(piece: PathPiece): Flat[] {
-  if (piece.kind === 'line') return [piece.from, piece.to];
-  const { from, fromHandle, toHandle, to } = piece;
-  return Array.from({ length: BEND_PARTS + 1 }, (_, k): Flat => {
-    const t = k / BEND_PARTS;
-    const s = 1 - t;
-    const at = (c: 0 | 1) =>
-      s * s * s * from[c] + 3 * s * s * t * fromHandle[c] + 3 * s * t * t * toHandle[c] + t * t * t * to[c];
-    return [at(0), at(1)];
-  });
-}
-
-/** Numbers across the stack at the chosen point, where the slice passes it; else across the deepest stack cut. */
-function numbersOf(
-  section: Section,
-  paths: readonly SectionPath[],
-  kept: StackHere | null,
-  toPixels: (at: Flat) => Flat,
-) {
-  const lines = paths.flat().filter((piece) => piece.kind === 'line');
-  let best: { layers: typeof lines; at: number; line: (typeof lines)[number]; off: number } | null = null;
-  const wanted = kept && ([dot(kept.at, section.across), dot(kept.at, section.up)] as const);
-  for (const line of lines) {
-    const { group } = section.cuts[line.cut]!;
-    if (kept && group !== kept.group) continue;
-    const shares = wanted ? [shareAlong(line, wanted)] : [0.5, 0.3, 0.7, 0.12, 0.88];
-    for (const at of shares) {
-      if (at < 0 || at > 1) continue;
-      const place = mix(line.from, line.to, at);
-      const layers = lines.filter((other) => {
-        if (section.cuts[other.cut]!.group !== group) return false;
-        const share = shareAlong(other, place);
-        return share >= 0 && share <= 1;
-      });
-      const off = wanted ? Math.hypot(place[0] - wanted[0], place[1] - wanted[1]) : -layers.length;
-      if (!best || off < best.off) best = { layers, at, line, off };
-    }
-  }
-  if (!best || best.layers.length < 2) return null;
-  const { line, layers, at } = best;
-  const place = mix(line.from, line.to, at);
-  const across = normalOf(section, line);
-  const ordered = layers
-    .map((one) => mix(one.from, one.to, shareAlong(one, place)))
-    .map((point) => ({ point, height: along(point, across) }))
-    .sort((a, b) => b.height - a.height);
-  const list = ordered.map(({ point }, k) => {
-    const [x, y] = toPixels(point);
-    return { x: Number(fine(x)), y: Number(fine(y)), number: k + 1 };
-  });
-  const [first, last] = [list[0]!, list[list.length - 1]!];
-  const [dx, dy] = [last.x - first.x, last.y - first.y];
-  const length = Math.hypot(dx, dy) || 1;
-  const reach = 7;
-  const line2 = lineOf([
-    [first.x - (reach * dx) / length, first.y - (reach * dy) / length],
-    [last.x + (reach * dx) / length, last.y + (reach * dy) / length],
-  ]);
-  return { list, line: line2 };
-
-  /** The direction in which layers are counted down from: toward the eye's side, or outward. */
-  function normalOf(one: Section, piece: (typeof lines)[number]): Flat {
-    if (kept && one.cuts[piece.cut]!.group === kept.group)
-      return [dot(kept.toward, one.across), dot(kept.toward, one.up)];
-    const cut = one.cuts[piece.cut]!;
-    const way: Flat = [cut.to[0] - cut.from[0], cut.to[1] - cut.from[1]];
-    const rising = layers.find((layer) => one.cuts[layer.cut]!.rise !== 0);
-    const rise = rising ? one.cuts[rising.cut]! : cut;
-    const own: Flat = [rise.to[0] - rise.from[0], rise.to[1] - rise.from[1]];
-    const sign = Math.sign(rise.rise || 1) * (own[0] * way[0] + own[1] * way[1] >= 0 ? 1 : -1);
-    return [sign * way[1], -sign * way[0]];
-  }
-}
-
-const dot = (a: readonly number[], b: readonly number[]) => a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-const along = (a: Flat, b: Flat) => a[0] * b[0] + a[1] * b[1];
-const mix = (a: Flat, b: Flat, t: number): Flat => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-
-function shareAlong({ from, to }: { from: Flat; to: Flat }, [x, y]: Flat): number {
-  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-  return ((x - from[0]) * dx + (y - from[1]) * dy) / (dx * dx + dy * dy || 1);
 }

@@ -2,7 +2,7 @@
 import { useMemo } from 'react';
 import type { Flat, Section } from '../core/layer/section.ts';
 import { sectionPaths } from '../core/layer/section-path.ts';
-import { band, boundsOf } from './section-drawing.tsx';
+import { band, boundsOf } from './section-strokes.ts';
 
 const WIDTH = 132;
 const HEIGHT = 78;

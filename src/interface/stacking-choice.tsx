@@ -41,18 +41,19 @@ export function StackingPart({ step }: { step: number }) {
           </Button>
         </p>
       )}
-      {!layers.asks && <LockWords locks={layers.locks[0] ?? []} />}
     </>
   );
 }
 
 /** What holds the model together after this step. */
-function LockWords({ locks }: { locks: readonly Lock[] }) {
+export function LockPart({ step }: { step: number }) {
   const size = useStore((state) => state.lesson?.sheet.size ?? 0);
+  const layers = useStore((state) => state.steps[step]?.layers ?? null);
+  const locks = layers && !layers.asks ? (layers.locks[0] ?? []) : [];
   if (locks.length === 0) return null;
   const sentences = [...new Set(locks.map((lock) => lockSentence(lock, size)))];
   return (
-    <section className="lock-part" aria-label={words.lockTitle} data-testid="locks">
+    <section className="column-part lock-part" aria-label={words.lockTitle} data-testid="locks">
       <h4>{words.lockTitle}</h4>
       <ul className="locks">
         {sentences.map((sentence) => (
