@@ -73,6 +73,13 @@ export const actions = {
     const chosen = orders.length > 0 ? { ...plan, orders } : plan;
     edit('stacking', { steps: lesson.steps.map((one, k) => (k === step ? chosen : one)) });
   },
+  /** Shows the finished shape of a pattern that no motion was found for. */
+  showShape: () => {
+    const pose = playhead.board?.finishedPose();
+    if (!pose) return;
+    set({ byHand: true, shapeShown: true, verdict: null, selection: null });
+    playhead.showPose(pose);
+  },
   otherSideUp: () => edit('side up', { sideUp: get().lesson?.sheet.sideUp === 'a' ? 'b' : 'a' }),
   swapColours: () => {
     const sides = get().lesson?.sheet.sides;

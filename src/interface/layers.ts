@@ -1,8 +1,12 @@
 /** Has the layers of each finished step computed, one step after the other, since each starts from the one before. */
 import { ordersOfStep } from '../core/lesson/orders.ts';
+import { CLOSED } from '../core/numeric/tolerance.ts';
+import { closureOfPose } from '../core/pose/closure.ts';
+import { kindFolds } from '../core/sheet/kind.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
 import { startLayerSolver } from '../worker/layer-client.ts';
 import { playhead } from './playhead.ts';
-import { get, setStep } from './store.ts';
+import { get, set, setStep } from './store.ts';
 import type { TrackBoard } from './track-board.ts';
 
 export const layerSolver = startLayerSolver();
@@ -48,6 +52,37 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
   board.learnOrder(step, layers.order);
   setStep(step, { layers });
   if (!get().playing) playhead.refresh();
+}
+
+/**
+ * The finished shape of a pattern that no motion was found for: it may close all the same, and then its layers can be
+ * looked at.
+ */
+export function askShape(board: TrackBoard): void {
+  chain = chain.then(async () => {
+    const { lesson, sheet } = get();
+    if (!lesson || !sheet || playhead.board !== board) return;
+    const { angle, complete } = finishedAngles(sheet);
+    if (!complete || closureOfPose(sheet, angle).largest > CLOSED) return;
+    const layers = await layerSolver.step({
+      ...{ step: board.steps.length - 1, title: lesson.title, stepKind: 'fold', sheet },
+      ...{ sheetSize: lesson.sheet.size, still: board.stillPanel(sheet) },
+      ...{ poses: [{ at: 1, angle }], before: [], asked: [] },
+    });
+    if (!layers || typeof layers === 'string' || playhead.board !== board) return;
+    board.shape = { angle, order: layers.order };
+    set({ shape: layers });
+  });
+}
+
+function finishedAngles(sheet: Sheet): { angle: Float64Array; complete: boolean } {
+  let complete = true;
+  const angle = sheet.creaseAngle.map((value, crease) => {
+    if (!kindFolds(sheet.creaseKind[crease]!)) return 0;
+    if (Number.isNaN(value)) complete = false;
+    return Number.isNaN(value) ? 0 : value;
+  });
+  return { angle, complete };
 }
 
 /** The poses of a step on the lesson's own creases; of bent paper only its start and its end. */

@@ -7,7 +7,7 @@ import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
 import { carryOut, opened } from './edits.ts';
-import { askLayers, forgetLayers } from './layers.ts';
+import { askLayers, askShape, forgetLayers } from './layers.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
 import { get, type LessonEntry, type StepState, set, setStep } from './store.ts';
@@ -128,6 +128,7 @@ export async function compute(place: number): Promise<void> {
     computing: stages.length > 0,
     byHand: false,
     verdict: null,
+    shape: null,
   });
   forgetLayers();
   playhead.begin(board, 0);
@@ -160,6 +161,7 @@ function hear(board: TrackBoard, answer: Answer): void {
       else playhead.refresh();
       onStepEnd.call(answer.step);
       if (!failed) askLayers(board, answer.step);
+      else askShape(board);
       return;
     }
     case 'baked':
@@ -266,7 +268,7 @@ export async function dragCorner(vertex: number, goal: readonly [number, number,
     free: get().free,
   });
   if (answer.kind !== 'dragged' || playhead.board !== board) return;
-  set({ byHand: true, rest: { freedoms: answer.freedoms, open: [] }, verdict: null });
+  set({ byHand: true, shapeShown: false, rest: { freedoms: answer.freedoms, open: [] }, verdict: null });
   const from = board.anglesAt(playhead.place).between[0];
   playhead.showPose(board.place(pose.step, pose.sheet, answer.angle, from));
 }

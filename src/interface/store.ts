@@ -65,7 +65,11 @@ export interface State {
   } | null;
   /** The model was moved by hand, off the track. */
   readonly byHand: boolean;
+  /** Off the track too: the finished shape of a pattern that no motion was found for. */
+  readonly shapeShown: boolean;
   readonly verdict: Verdict | null;
+  /** The finished shape, where it closes although no motion to it was found. */
+  readonly shape: StepLayers | null;
   readonly keysShown: boolean;
   readonly paperShown: boolean;
   /** On a phone: the sheet that tells what the column tells elsewhere. */
@@ -104,7 +108,9 @@ export const useStore = create<State>()(() => ({
   mapping: null,
   rest: null,
   byHand: false,
+  shapeShown: false,
   verdict: null,
+  shape: null,
   keysShown: false,
   paperShown: false,
   toldMore: false,

@@ -94,19 +94,29 @@ export class TrackBoard {
     };
   }
 
+  /** The finished angles, where they close although no motion to them was found; and the layers there. */
+  shape: { readonly angle: Float64Array; readonly order: LayerOrder } | null = null;
+
+  /** The finished shape as it stands in the pattern, however paper gets there. */
+  finishedPose(): PlacedPose | null {
+    if (!this.shape) return null;
+    return this.place(this.steps.length - 1, this.sheet, this.shape.angle, null);
+  }
+
   learnOrder(step: number, order: LayerOrder): void {
     this.orders[step] = order;
   }
 
   /** What is known of the layers at a pose: of its start the surest on the way, of its end at the end. */
-  orderAt(step: number, atEnd: boolean): LayerOrder {
+  orderAt(step: number, atEnd: boolean, angle: Float64Array): LayerOrder {
+    if (this.shape && sameAngles(angle, this.shape.angle)) return this.shape.order;
     const end = this.orders[step] ?? [];
     return atEnd ? end : [...end, ...(this.orders[step - 1] ?? [])];
   }
 
   /** The same for the panels of a pose's own sheet, which bend lines may have cut into parts. */
-  orderOfParts({ step, sheet, atEnd }: PlacedPose): LayerOrder {
-    const order = this.orderAt(step, atEnd);
+  orderOfParts({ step, sheet, atEnd, angle }: PlacedPose): LayerOrder {
+    const order = this.orderAt(step, atEnd, angle);
     const panelOf = this.steps[step]!.panelOf;
     if (!panelOf || sheet === this.sheet) return order;
     const parts: number[][] = [];
@@ -179,7 +189,7 @@ export class TrackBoard {
     const before = from ? this.history(step, from) : () => null;
     const { poses } = this.steps[step]!;
     const atEnd = from !== null && sameAngles(angle, poses.at(-1)!.angle);
-    const told = this.sidesTold(step, atEnd, placement);
+    const told = this.sidesTold(step, atEnd, angle, placement);
     const levels = stack.levels(angle, placement, before, told);
     const ownCreases = this.sheet.creaseKind.length;
     return {
@@ -195,10 +205,10 @@ export class TrackBoard {
   }
 
   /** 1: panel b is known to lie on the side of a that faced up at the start, -1 on the other, 0 not known. */
-  private sidesTold(step: number, atEnd: boolean, placement: Placement) {
+  private sidesTold(step: number, atEnd: boolean, angle: Float64Array, placement: Placement) {
     const count = this.sheet.panelRings.length;
     const sides = new Map<number, number>();
-    for (const [f, g, side] of this.orderAt(step, atEnd)) sides.set(f * count + g, side);
+    for (const [f, g, side] of this.orderAt(step, atEnd, angle)) sides.set(f * count + g, side);
     return (a: number, b: number): number => {
       const [own, other] = [this.ownPanel(step, a), this.ownPanel(step, b)];
       const side = sides.get(other * count + own);

@@ -77,6 +77,9 @@ export const words = {
   tabIn: (depth: string, pocket: string, held: string, count: number) =>
     `${depth} into a ${pocket} pocket, ${held}${count > 1 ? `, and ${count - 1} more` : ''}`,
   lockTitle: 'What holds it',
+  shapeCloses: (orders: string, deepest: number) =>
+    `The finished shape itself is sound: ${orders === '1' ? 'one layer order' : `${orders} layer orders`}, at most ${deepest} layers. How to get there was not found.`,
+  showShape: 'Show the finished shape',
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',
@@ -226,6 +229,7 @@ export const words = {
   sizeNow: (size: string) => `${size} as it is`,
   sizeFinished: (size: string) => `Finished ${size}`,
   movedByHand: 'Moved by hand.',
+  shapeShown: 'The finished shape; no motion to it was found.',
   backToTrack: 'Back to the step',
 
   allWell: 'Folds rigidly in every step.',
