@@ -1,13 +1,18 @@
 /**
  * A hierarchy of boxes over the panels, built once from where they lie on the flat sheet and refitted for every pose.
  * Neighbours on the sheet stay neighbours when it is folded, so the tree keeps its use; refitting is a single pass,
- * where an index for points that do not move would have to be built anew for each frame.
+ * where an index for points that do not move would have to be built anew for each frame. Beside the box in the first
+ * of two poses each node holds how far, at least and at most, its corners go along each axis: what two nodes do alike
+ * brings them no nearer to each other, so that a whole flap swinging through space costs nothing.
  */
 import type { PanelShapes, PosedPanels } from './shapes.ts';
 
 export class BoxTree {
   /** Low x, y, z and high x, y, z of each node. Children come after their parent. */
   private readonly box: Float64Array;
+  /** Least way along x, y, z of any corner, and most. */
+  private readonly way: Float64Array;
+  private readonly leafOf: Int32Array;
   /** Number of a node's second child; its first child is the next node. 0 for leaves. */
   private readonly second: Int32Array;
   private readonly panel: Int32Array;
@@ -18,6 +23,8 @@ export class BoxTree {
     this.shapes = shapes;
     const nodes = Math.max(0, 2 * shapes.panels - 1);
     this.box = new Float64Array(6 * nodes);
+    this.way = new Float64Array(6 * nodes);
+    this.leafOf = new Int32Array(shapes.panels);
     this.second = new Int32Array(nodes);
     this.panel = new Int32Array(nodes).fill(-1);
     const middles = middlesOf(shapes);
@@ -29,6 +36,7 @@ export class BoxTree {
   private build(order: Int32Array, middle: Float64Array, node: number, lo: number, hi: number): number {
     if (hi - lo === 1) {
       this.panel[node] = order[lo]!;
+      this.leafOf[order[lo]!] = node;
       return node + 1;
     }
     const part = order.subarray(lo, hi);
@@ -48,51 +56,61 @@ export class BoxTree {
     return this.build(order, middle, after, half, hi);
   }
 
-  /** Boxes round each panel in both poses and, as far as it may swing out between them, round its way; plus a margin. */
+  /** Takes in two poses; `margin` is added all round. */
   fit(from: PosedPanels, to: PosedPanels, margin: number): void {
-    const { box, second, panel } = this;
+    const { box, way, second, panel } = this;
     for (let node = second.length - 1; node >= 0; node--) {
       if (panel[node]! >= 0) {
-        this.fitPanel(node, panel[node]!, from.corner, to.corner, margin);
+        this.fitPanel(node, panel[node]!, from.corner, to.corner, margin / 2);
         continue;
       }
       const [a, b] = [6 * (node + 1), 6 * second[node]!];
       for (let k = 0; k < 3; k++) {
         box[6 * node + k] = Math.min(box[a + k]!, box[b + k]!);
         box[6 * node + 3 + k] = Math.max(box[a + 3 + k]!, box[b + 3 + k]!);
+        way[6 * node + k] = Math.min(way[a + k]!, way[b + k]!);
+        way[6 * node + 3 + k] = Math.max(way[a + 3 + k]!, way[b + 3 + k]!);
       }
     }
   }
 
   private fitPanel(node: number, panel: number, p: Float64Array, q: Float64Array, margin: number): void {
-    const { box } = this;
+    const { box, way } = this;
     const o = 6 * node;
-    let furthest = 0;
+    const { first } = this.shapes;
     for (let k = 0; k < 3; k++) {
-      box[o + k] = Number.POSITIVE_INFINITY;
-      box[o + 3 + k] = Number.NEGATIVE_INFINITY;
-    }
-    for (let c = this.shapes.first[panel]!; c < this.shapes.first[panel + 1]!; c++) {
-      let way = 0;
-      for (let k = 0; k < 3; k++) {
-        const [a, b] = [p[3 * c + k]!, q[3 * c + k]!];
-        way += (a - b) * (a - b);
-        if (a < box[o + k]!) box[o + k] = a;
-        if (b < box[o + k]!) box[o + k] = b;
-        if (a > box[o + 3 + k]!) box[o + 3 + k] = a;
-        if (b > box[o + 3 + k]!) box[o + 3 + k] = b;
+      let [low, high, least, most] = [1e300, -1e300, 1e300, -1e300];
+      for (let c = 3 * first[panel]! + k; c < 3 * first[panel + 1]!; c += 3) {
+        const at = p[c]!;
+        const gone = q[c]! - at;
+        if (at < low) low = at;
+        if (at > high) high = at;
+        if (gone < least) least = gone;
+        if (gone > most) most = gone;
       }
-      if (way > furthest) furthest = way;
-    }
-    // an arc of less than half a radian leaves its chord by less than an eighth of it
-    const swing = margin + Math.sqrt(furthest) / 8;
-    for (let k = 0; k < 3; k++) {
-      box[o + k]! -= swing;
-      box[o + 3 + k]! += swing;
+      box[o + k] = low - margin;
+      box[o + 3 + k] = high + margin;
+      way[o + k] = least;
+      way[o + 3 + k] = most;
     }
   }
 
-  /** Every pair of panels whose boxes meet, once, the lower number first. */
+  /** At least as long as the way that any point of one panel goes as the other sees it, in a straight line. */
+  wayBetween(a: number, b: number): number {
+    return this.relativeWay(6 * this.leafOf[a]!, 6 * this.leafOf[b]!);
+  }
+
+  private relativeWay(a: number, b: number): number {
+    const { way } = this;
+    let sum = 0;
+    for (let k = 0; k < 3; k++) {
+      const most = Math.max(way[a + 3 + k]! - way[b + k]!, way[b + 3 + k]! - way[a + k]!);
+      sum += most * most;
+    }
+    return Math.sqrt(sum);
+  }
+
+  /** Every pair of panels whose boxes meet on the way, once, the lower number first. */
   pairs(found: (a: number, b: number) => void): void {
     const { second, panel, waiting } = this;
     if (second.length === 0) return;
@@ -119,17 +137,21 @@ export class BoxTree {
     }
   }
 
+  /** Do the boxes of two nodes meet at any moment? An arc of less than half a radian leaves its chord by an eighth. */
   private meet(n: number, m: number): boolean {
-    const { box } = this;
+    const { box, way } = this;
     const [a, b] = [6 * n, 6 * m];
-    return (
-      box[a]! <= box[b + 3]! &&
-      box[b]! <= box[a + 3]! &&
-      box[a + 1]! <= box[b + 4]! &&
-      box[b + 1]! <= box[a + 4]! &&
-      box[a + 2]! <= box[b + 5]! &&
-      box[b + 2]! <= box[a + 5]!
-    );
+    let swing = -1;
+    for (let k = 0; k < 3; k++) {
+      // the nearer of the two may come up by this much of the other's way
+      const above = box[a + k]! - box[b + 3 + k]!;
+      const below = box[b + k]! - box[a + 3 + k]!;
+      if (above <= 0 && below <= 0) continue;
+      if (swing < 0) swing = this.relativeWay(a, b) / 8;
+      if (above > 0 && above + way[a + k]! - way[b + 3 + k]! > swing && above > swing) return false;
+      if (below > 0 && below + way[b + k]! - way[a + 3 + k]! > swing && below > swing) return false;
+    }
+    return true;
   }
 
   private girth(n: number): number {

@@ -5,9 +5,10 @@
  * should not have been on, and that distance is how far paper would have to give.
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { FLEX, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import { coverOf, type Summit } from './overlap.ts';
 import { type PosedPanels, placeOver, seenFrom } from './shapes.ts';
+import type { Moment } from './track-poses.ts';
 
 /** Pairs [f, g, side]: panel f is brought onto the side of g that faced up at the start (1), the other (-1), untold (0). */
 export interface MotionSides {
@@ -46,12 +47,13 @@ interface Pair {
   resting: boolean;
 }
 
-const unseen = (): Seen => ({ far: 0, first: 0, deepest: 0, at: [] });
+const unseen = (): Seen => ({ far: 0, first: 1, deepest: 0, at: [] });
 /** Panels that stand steeper on each other than this (cosine) are left to the test for crossings. */
 const STEEP = 0.7;
 
 export class Sides {
   private readonly pairs = new Map<number, Pair>();
+  private readonly doubts = new Set<number>();
   private readonly wrong: WrongSide[] = [];
   private readonly startSides: Map<number, 1 | -1 | 0>;
   private readonly panels: number;
@@ -73,9 +75,12 @@ export class Sides {
     this.pairs.set(key, { seen, partly: [unseen(), unseen()], flat: true, resting: true });
   }
 
-  /** A pair that moves, at the two ends (moments t and u) of a part of the step. */
-  watch(a: number, b: number, p: PosedPanels, q: PosedPanels, t: number, u: number): void {
-    if (isSteep(q, a, b)) {
+  /**
+   * A pair that moves, at the two ends of a part of the step. One that is met for the first time is followed back, as
+   * far as it takes to know whether it stood further off than paper gives.
+   */
+  watch(a: number, b: number, from: Moment, to: Moment, before: () => Iterable<Moment>): void {
+    if (isSteep(to.posed, a, b)) {
       this.leave(a, b);
       return;
     }
@@ -83,10 +88,26 @@ export class Sides {
     let pair = this.pairs.get(key);
     if (!pair) {
       pair = { seen: [unseen(), unseen()], partly: [unseen(), unseen()], flat: false, resting: false };
-      if (!isSteep(p, a, b)) this.look(pair, a, b, p, t);
+      if (this.look(pair, a, b, from) && !pair.flat)
+        for (const earlier of before())
+          if (furthest(pair) > FLEX || !this.look(pair, a, b, earlier) || pair.flat) break;
     }
-    if (this.look(pair, a, b, q, u)) this.pairs.set(key, pair);
-    else this.leave(a, b);
+    if (this.look(pair, a, b, to)) this.pairs.set(key, pair);
+    else {
+      this.judge(a, b, pair);
+      this.pairs.delete(key);
+    }
+    if (this.pairs.has(key) && inDoubt(pair)) this.doubts.add(key);
+    else this.doubts.delete(key);
+  }
+
+  /** Pairs that may stand on a wrong side, where it is not yet known how far off they get. */
+  doubtful(): number[] {
+    return [...this.doubts];
+  }
+
+  isDoubtful(key: number): boolean {
+    return this.doubts.has(key);
   }
 
   /** A pair that no longer lies over each other. */
@@ -95,6 +116,7 @@ export class Sides {
     const pair = this.pairs.get(key);
     if (!pair) return;
     this.pairs.delete(key);
+    this.doubts.delete(key);
     this.judge(a, b, pair);
   }
 
@@ -139,7 +161,8 @@ export class Sides {
   }
 
   /** Takes in how a pair stands at a moment; false when neither covers the other. */
-  private look(pair: Pair, a: number, b: number, posed: PosedPanels, moment: number): boolean {
+  private look(pair: Pair, a: number, b: number, { posed, moment }: Moment): boolean {
+    if (isSteep(posed, a, b)) return false;
     const cover = coverOf(posed, a, b);
     if (cover.standing === 'apart') return false;
     pair.flat = cover.standing === 'flat';
@@ -175,6 +198,13 @@ export class Sides {
   }
 }
 
+const furthest = ({ seen: [up, down] }: Pair) => Math.max(up.far, down.far);
+
+function inDoubt({ seen: [up, down] }: Pair): boolean {
+  const least = Math.min(up.far, down.far);
+  return least > UNSEEN && least <= FLEX;
+}
+
 /** Takes in how far off panel a stands on one side of panel b. */
 function note(
   seen: Seen,
@@ -185,8 +215,10 @@ function note(
   b: number,
   moment: number,
 ): void {
-  if (height <= TOUCH || height <= seen.far) return;
-  if (seen.far <= UNSEEN && height > UNSEEN) seen.first = moment;
+  if (height <= TOUCH) return;
+  if (height > UNSEEN) seen.first = Math.min(seen.first, moment);
+  if (height <= seen.far) return;
+
   const [u, v] = seenFrom(posed, a, ...placeOver(posed, b, x, y, side * height));
   seen.far = height;
   seen.deepest = moment;

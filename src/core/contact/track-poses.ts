@@ -9,6 +9,14 @@ import { closureLoops } from '../sheet/loops.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { type PanelShapes, type PosedPanels, posePanels, shapesOf } from './shapes.ts';
 
+/** The panels at a moment of the step, 0..1. */
+export interface Moment {
+  readonly posed: PosedPanels;
+  readonly moment: number;
+}
+
+const EARLIER_KEPT = 16;
+
 export class TrackPoses {
   readonly shapes: PanelShapes;
   readonly count: number;
@@ -16,6 +24,7 @@ export class TrackPoses {
   private readonly closes: boolean;
   private corrector: PoseCorrector | null = null;
   private readonly between = new Map<number, PosedPanels>();
+  private readonly earlier = new Map<number, PosedPanels>();
   private interval = -1;
 
   constructor(
@@ -50,6 +59,19 @@ export class TrackPoses {
       this.between.set(part, posed);
     }
     return posed;
+  }
+
+  /** Poses before a part of the way from pose k to the next, the nearest first. */
+  *before(k: number, part: number): Generator<Moment> {
+    for (let j = part > 0 ? k : k - 1; j >= 0; j--) {
+      let posed = j === k ? this.between.get(0) : this.earlier.get(j);
+      if (!posed) {
+        posed = posePanels(this.shapes, placePanels(this.sheet, this.poses[j]!.angle, this.still, this.walk));
+        if (this.earlier.size >= EARLIER_KEPT) this.earlier.clear();
+        this.earlier.set(j, posed);
+      }
+      yield { posed, moment: this.poses[j]!.at };
+    }
   }
 
   private angles(k: number, part: number): Float64Array {

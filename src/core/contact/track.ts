@@ -8,7 +8,7 @@
  * moment even when one of them has gone through: their sides are watched as well (see Sides).
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { FLEX, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { boxTree, onSheet } from './crossings.ts';
@@ -68,6 +68,8 @@ const MOST_HALVINGS = 12;
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
 const DEEPENINGS = 8;
+/** Panels that go less than this (sheet units) against each other are at rest together. */
+const STILL = 1e-9;
 /** Blended poses wander a little more than straight from one end to the other. */
 const WANDER = 1.25;
 
@@ -142,30 +144,43 @@ class Watch {
     }
     const { shapes } = this.poses;
     const tree = boxTree(shapes);
-    tree.fit(p, q, 2 * FLEX);
+    tree.fit(p, q, 2 * TOUCH);
     const near = new Set<number>();
     const crossing = new Set<number>();
-    const pairs: [number, number][] = [];
-    tree.pairs((a, b) => {
-      if (!shareCrease(shapes, a, b)) pairs.push([a, b]);
-    });
-    for (const [a, b] of pairs) {
+    const look = (a: number, b: number) => {
       const key = this.key(a, b);
-      const way = relativeMotion(p, q, a, b);
       near.add(key);
       const crossedBefore = this.crossingNow.has(key);
-      if (way < 1e-9) {
+      const gap = planeGap(p, a, b);
+      if (!crossedBefore && !this.sides.isDoubtful(key)) {
+        if (gap > WANDER * tree.wayBetween(a, b)) {
+          this.sides.leave(a, b);
+          return;
+        }
+      }
+      const way = relativeMotion(p, q, a, b);
+      if (way < STILL) {
         if (crossedBefore) crossing.add(key);
-        continue;
+        return;
       }
-      if (planeGap(p, a, b) > Math.max(WANDER * way, 4 * FLEX) && !crossedBefore) {
+      if (gap > WANDER * way && !crossedBefore && !this.sides.isDoubtful(key)) {
         this.sides.leave(a, b);
-        continue;
+        return;
       }
-      const crosses = this.follow(k, from, to, a, b, WANDER * way);
-      if (crosses) crossing.add(key);
-      this.sides.watch(a, b, p, q, this.poses.moment(k, from), this.poses.moment(k, to));
-    }
+      if (this.follow(k, from, to, a, b, WANDER * way)) crossing.add(key);
+      this.sides.watch(
+        a,
+        b,
+        { posed: p, moment: this.poses.moment(k, from) },
+        { posed: q, moment: this.poses.moment(k, to) },
+        () => this.poses.before(k, from),
+      );
+    };
+    tree.pairs((a, b) => {
+      if (!shareCrease(shapes, a, b)) look(a, b);
+    });
+    for (const key of this.sides.doubtful())
+      if (!near.has(key)) look(Math.floor(key / this.panels), key % this.panels);
     this.sides.keepOnly(near);
     this.crossingNow = crossing;
   }

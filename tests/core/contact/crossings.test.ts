@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { BoxTree } from '../../../src/core/contact/boxes.ts';
 import { crossingsOfPose } from '../../../src/core/contact/crossings.ts';
-import { posePanels, shapesOf } from '../../../src/core/contact/shapes.ts';
+import { type PosedPanels, posePanels, shapesOf } from '../../../src/core/contact/shapes.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { miuraSheet, PatternMaker, radians, vertexSheet } from '../../support/patterns.ts';
@@ -127,28 +127,59 @@ test('panels with notches and holes: a wall through a hole crosses nothing, besi
   expect(build(2.5)).toHaveLength(1);
 });
 
-test('the tree of boxes gives every pair whose boxes meet, once; seed 4', () => {
-  const sheet = miuraSheet(7, 6);
-  const shapes = shapesOf(sheet);
-  const random = seededRandom(4);
-  const angle = Float64Array.from(sheet.creaseKind, () => 3 * (random() - 0.5));
-  const posed = posePanels(shapes, placePanels(sheet, angle, 0));
-  const tree = new BoxTree(shapes);
-  tree.fit(posed, posed, 0.01);
-  const found: string[] = [];
-  tree.pairs((a, b) => found.push(`${a},${b}`));
-  const boxes = Array.from({ length: shapes.panels }, (_, panel) =>
+const boxesOf = (posed: PosedPanels, margin: number) => {
+  const { panels, first } = posed.shapes;
+  return Array.from({ length: panels }, (_, panel) =>
     [0, 1, 2].map((axis) => {
       const values: number[] = [];
-      for (let c = shapes.first[panel]!; c < shapes.first[panel + 1]!; c++)
-        values.push(posed.corner[3 * c + axis]!);
-      return [Math.min(...values) - 0.01, Math.max(...values) + 0.01] as const;
+      for (let c = first[panel]!; c < first[panel + 1]!; c++) values.push(posed.corner[3 * c + axis]!);
+      return [Math.min(...values) - margin, Math.max(...values) + margin] as const;
     }),
   );
-  const wanted: string[] = [];
+};
+
+function meeting(boxes: ReturnType<typeof boxesOf>): string[] {
+  const pairs: string[] = [];
   for (let a = 0; a < boxes.length; a++)
     for (let b = a + 1; b < boxes.length; b++)
       if (boxes[a]!.every(([low, high], axis) => low <= boxes[b]![axis]![1] && boxes[b]![axis]![0] <= high))
-        wanted.push(`${a},${b}`);
-  expect(found.sort()).toEqual(wanted.sort());
+        pairs.push(`${a},${b}`);
+  return pairs;
+}
+
+describe('the tree of boxes', () => {
+  const sheet = miuraSheet(7, 6);
+  const shapes = shapesOf(sheet);
+  const tree = new BoxTree(shapes);
+  const pairs = () => {
+    const found: string[] = [];
+    tree.pairs((a, b) => found.push(`${a},${b}`));
+    return found;
+  };
+  const random = seededRandom(4);
+  const angle = Float64Array.from(sheet.creaseKind, () => 3 * (random() - 0.5));
+  const turn = Float64Array.from(sheet.creaseKind, () => 0.03 * (random() - 0.5));
+  const at = (part: number) =>
+    posePanels(
+      shapes,
+      placePanels(
+        sheet,
+        angle.map((a, e) => a + part * turn[e]!),
+        0,
+      ),
+    );
+
+  test('gives every pair whose boxes meet, once; seed 4', () => {
+    tree.fit(at(0), at(0), 0.01);
+    expect(pairs().sort()).toEqual(meeting(boxesOf(at(0), 0.005)).sort());
+  });
+
+  test('and every pair whose boxes meet anywhere between two poses', () => {
+    tree.fit(at(0), at(1), 0);
+    const found = new Set(pairs());
+    expect(found.size).toBe(pairs().length);
+    for (let k = 0; k <= 20; k++)
+      for (const pair of meeting(boxesOf(at(k / 20), 0))) expect([...found]).toContain(pair);
+    expect(found.size).toBeLessThan((shapes.panels * (shapes.panels - 1)) / 2);
+  });
 });
