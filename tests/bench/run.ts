@@ -1,4 +1,5 @@
 /** `npm run bench`: speed as ratios against baselines measured in the same run. */
+import { benchContact } from './contact.ts';
 import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
 import { heading, row } from './measure.ts';
@@ -10,6 +11,7 @@ for (const { drawing, rows, exponent } of timeGraphs()) {
   row('growth exponent', exponent, '(goal at most 1.2)');
 }
 benchPoses();
+benchContact();
 heading('Random jumps of the slider, seed 3');
 for (const { pattern, jumps, right, time } of sliderJumps(400, 3))
   row(pattern, `${right} of ${jumps} on the right branch,`, time, 'ms a jump');
