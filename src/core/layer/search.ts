@@ -51,7 +51,8 @@ export class Search {
   private readonly levelOf: Int32Array;
   private readonly reasonOf: Int32Array;
   /** Length of the trail where each level began; the literal there is the level's choice. */
-  private readonly levelStart: number[] = [];
+  private readonly levelStart: Int32Array;
+  private levels = 0;
   /** Per unknown its mixed conditions: the two other literals, turned so that the unknown itself counts as plain. */
   readonly mixedStart: Int32Array;
   readonly mixedOthers: Int32Array;
@@ -82,6 +83,7 @@ export class Search {
     this.unknowns = unknowns;
     this.value = new Uint8Array(2 * unknowns).fill(OPEN);
     this.trail = new Int32Array(unknowns);
+    this.levelStart = new Int32Array(unknowns + 1);
     this.levelOf = new Int32Array(unknowns);
     this.reasonOf = new Int32Array(unknowns).fill(NONE);
     this.lastValue = new Uint8Array(unknowns).fill(1);
@@ -108,11 +110,11 @@ export class Search {
       if ((++this.ticks & 63) === 0) yield false;
       const conflict = this.contradiction === NONE ? this.propagate() : this.contradiction;
       if (conflict !== NONE) {
-        if (this.levelStart.length === 0) {
+        if (this.levels === 0) {
           this.contradiction = conflict;
           return;
         }
-        if (this.levelStart.length > floor) this.learn(conflict, floor);
+        if (this.levels > floor) this.learn(conflict, floor);
         else floor = this.turnLast();
         untilRestart--;
         continue;
@@ -125,13 +127,13 @@ export class Search {
       }
       const next = this.nextChoice();
       if (next >= 0) {
-        this.levelStart.push(this.trailSize);
+        this.levelStart[this.levels++] = this.trailSize;
         this.put(2 * next + 1 - this.lastValue[next]!, NONE);
         continue;
       }
       found = true;
       yield true;
-      if (this.levelStart.length === 0) return;
+      if (this.levels === 0) return;
       floor = this.turnLast();
       if (this.kept > this.mostKept) this.forget();
     }
@@ -144,14 +146,14 @@ export class Search {
 
   /** Takes a literal for true, with all that follows from it; false where that is a contradiction. */
   assume(literal: Literal): boolean {
-    this.levelStart.push(this.trailSize);
+    this.levelStart[this.levels++] = this.trailSize;
     this.put(literal, NONE);
     return this.propagate() === NONE;
   }
 
   /** Takes back the last assumption. */
   retract(): void {
-    this.undo(this.levelStart.length - 1);
+    this.undo(this.levels - 1);
   }
 
   /** Mixed conditions and even rows that together allow no solution, after a search that found none. Needs tracing. */
@@ -197,7 +199,7 @@ export class Search {
     this.value[literal] = 1;
     this.value[literal ^ 1] = 0;
     const unknown = literal >> 1;
-    this.levelOf[unknown] = this.levelStart.length;
+    this.levelOf[unknown] = this.levels;
     this.reasonOf[unknown] = reason;
     this.trail[this.trailSize++] = literal;
     return true;
@@ -281,7 +283,7 @@ export class Search {
       }
       list[keep++] = index;
     }
-    list.length = keep;
+    if (keep < list.length) list.length = keep;
     return broken;
   }
 
@@ -302,7 +304,7 @@ export class Search {
   /** Learns from a contradiction, goes back as far as what was learnt says (not below `floor`), and concludes from it. */
   private learn(conflict: number, floor: number): void {
     const { seen, value, levelOf, reasonOf, trail } = this;
-    const level = this.levelStart.length;
+    const level = this.levels;
     const literals: Literal[] = [0];
     const from: number[] = [];
     const touched: number[] = [];
@@ -374,7 +376,7 @@ export class Search {
 
   /** Turns the last choice round; the level that it now belongs to. */
   private turnLast(): number {
-    for (let level = this.levelStart.length - 1; level >= 0; level--) {
+    for (let level = this.levels - 1; level >= 0; level--) {
       const choice = this.trail[this.levelStart[level]!]!;
       this.undo(level);
       for (const unit of this.units) this.put(unit, NONE);
@@ -386,7 +388,7 @@ export class Search {
   }
 
   private undo(level: number): void {
-    if (this.levelStart.length <= level) return;
+    if (this.levels <= level) return;
     const size = this.levelStart[level]!;
     for (let k = this.trailSize - 1; k >= size; k--) {
       const literal = this.trail[k]!;
@@ -398,7 +400,7 @@ export class Search {
     }
     this.trailSize = size;
     this.done = size;
-    this.levelStart.length = level;
+    this.levels = level;
   }
 
   private nextChoice(): number {

@@ -149,7 +149,7 @@ function countPart(conditions: SmallConditions, timeIsUp: () => boolean): Count 
       if (step % BREATH === 0 && timeIsUp()) return atLeast(visited, counter);
     }
     counter ??= new Counter(new Search(conditions));
-    for (let step = 0; step < turn; step += BREATH) {
+    for (let step = 0; step < COUNTER_SHARE * turn; step += BREATH) {
       if (counter.run(BREATH)) return { states: counter.result!, exact: true };
       if (timeIsUp()) return atLeast(visited, counter);
     }
@@ -158,6 +158,8 @@ function countPart(conditions: SmallConditions, timeIsUp: () => boolean): Count 
 
 /** Steps of the first turn: states visited, or choices made. */
 const FIRST_TURN = 4096;
+/** Choices of the counter for each state visited: it is the better bet after a few thousand. */
+const COUNTER_SHARE = 4;
 /** Steps between two looks at the clock. */
 const BREATH = 256;
 
