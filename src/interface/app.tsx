@@ -1,10 +1,12 @@
 /** The table: sheet left, model right, the column beside them, the storyboard beneath. */
 import { X } from 'lucide-react';
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { view as modelView } from './actions.ts';
 import { Column, ColumnParts, SelectionSection } from './column.tsx';
 import { Header, openFiles } from './header.tsx';
 import { setInside, useInside } from './inside-store.ts';
+import { InsideRows } from './inside-tools.tsx';
 import { listenForKeys } from './keys.ts';
 import { KeysPanel } from './keys-panel.tsx';
 import { MappingDialog } from './mapping-dialog.tsx';
@@ -66,9 +68,15 @@ function BottomSheet() {
   const toldMore = useStore((state) => state.toldMore);
   const slice = useInside((state) => state.slice !== null);
   const narrow = useNarrow();
-  if (!narrow || (!selection && !toldMore && !slice)) return null;
+  const open = narrow && (selection !== null || toldMore || slice);
+  const sheet = useSheetRoom(open && !toldMore);
+  if (!open) return null;
   return (
-    <aside className="bottom-sheet" aria-label={words.about}>
+    <aside
+      className={`bottom-sheet${toldMore ? '' : ' bottom-sheet-short'}`}
+      aria-label={words.about}
+      ref={sheet}
+    >
       <h2 className="unseen">{words.about}</h2>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and must do so by keyboard */}
       <div className="bottom-sheet-parts" tabIndex={0}>
@@ -91,10 +99,33 @@ function ShortParts() {
   const selection = useStore((state) => state.selection);
   return (
     <>
+      <InsideRows />
       <SectionPart />
       {selection && <SelectionSection />}
     </>
   );
+}
+
+/** Keeps the model out from under a sheet that has risen. */
+function useSheetRoom(open: boolean) {
+  const sheet = useRef<HTMLElement>(null);
+  useEffect(() => {
+    const board = document.querySelector<HTMLElement>('.model-board');
+    const element = sheet.current;
+    if (!open || !board || !element) return;
+    const measure = () => {
+      board.style.setProperty('--room-below', String(element.offsetHeight + 14));
+      modelView.stage?.remeasure();
+    };
+    const watcher = new ResizeObserver(measure);
+    watcher.observe(element);
+    return () => {
+      watcher.disconnect();
+      board.style.removeProperty('--room-below');
+      modelView.stage?.remeasure();
+    };
+  }, [open]);
+  return sheet;
 }
 
 function useNarrow(): boolean {

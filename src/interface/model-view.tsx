@@ -109,38 +109,44 @@ export function ModelView() {
       )}
       <SliceHandle />
       <InsideRows />
-      <div className="tools">
-        <MenuTrigger>
-          <Button className="tool tool-wide">
-            <Eye size={17} strokeWidth={1.75} aria-hidden="true" />
-            {words.view}
-          </Button>
-          <Popover className="popover" placement="top">
-            <Menu className="menu" aria-label={words.view} onAction={(key) => actions.look(key as ViewName)}>
-              {viewNames.map((name, k) => (
-                <MenuItem key={name} id={name} className="menu-item" textValue={viewWords[name]}>
-                  {viewWords[name]}
-                  <kbd>{k + 1}</kbd>
-                </MenuItem>
-              ))}
-            </Menu>
-          </Popover>
-        </MenuTrigger>
-        <Tool
-          label={words.turnOver}
-          icon={FlipHorizontal2}
-          keyName="T"
-          pressed={turned}
-          onPress={actions.turnOver}
-        />
-        <Tool
-          label={verdict ? words.liftFromTable : words.setOnTable}
-          icon={ArrowDownToLine}
-          keyName="D"
-          pressed={verdict !== null}
-          onPress={() => void actions.setOnTable()}
-        />
-        <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={actions.fit} />
+      <div className="tool-dock">
+        <div className="tools">
+          <MenuTrigger>
+            <Button className="tool tool-wide">
+              <Eye size={17} strokeWidth={1.75} aria-hidden="true" />
+              {words.view}
+            </Button>
+            <Popover className="popover" placement="top">
+              <Menu
+                className="menu"
+                aria-label={words.view}
+                onAction={(key) => actions.look(key as ViewName)}
+              >
+                {viewNames.map((name, k) => (
+                  <MenuItem key={name} id={name} className="menu-item" textValue={viewWords[name]}>
+                    {viewWords[name]}
+                    <kbd>{k + 1}</kbd>
+                  </MenuItem>
+                ))}
+              </Menu>
+            </Popover>
+          </MenuTrigger>
+          <Tool
+            label={words.turnOver}
+            icon={FlipHorizontal2}
+            keyName="T"
+            pressed={turned}
+            onPress={actions.turnOver}
+          />
+          <Tool
+            label={verdict ? words.liftFromTable : words.setOnTable}
+            icon={ArrowDownToLine}
+            keyName="D"
+            pressed={verdict !== null}
+            onPress={() => void actions.setOnTable()}
+          />
+          <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={actions.fit} />
+        </div>
         <InsideTools />
       </div>
     </section>
