@@ -1,14 +1,17 @@
 /** What the teacher can do, by button, menu or key. */
 import { pairsThatTell } from '../core/layer/choices.ts';
+import { withStep } from '../core/lesson/edit-steps.ts';
+import type { Lesson, SideLook } from '../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../core/lesson/orders.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
-import { carryOut, edit, redo, settingsNow, undo } from './edits.ts';
-import { askLayersAgain } from './layers.ts';
+import { carryOut, edit, editLesson, redo, settingsNow, undo } from './edits.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
-import { compute, insideOf, say, stillPoint } from './session.ts';
+import { lessonChanged } from './rebuild.ts';
+import { insideOf, say, stillPoint } from './session.ts';
 import { get, set } from './store.ts';
+import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
 /** The model's stage, once it is there. */
@@ -22,13 +25,14 @@ carryOut.apply = (settings, before) => {
   const { stage } = view;
   if (settings.turned !== before.turned) stage?.turnOver(settings.turned, ease);
   if (settings.eye && settings.eye !== before.eye) stage?.flyTo(settings.eye, ease);
+  const [now, then] = [settings.lesson, before.lesson];
   // a tear is stated in mm, so a failed motion is told anew when the sheet's size changes
-  const restate = settings.size !== before.size && get().steps.some((step) => step.status === 'fails');
-  if (settings.bend !== before.bend || settings.free !== before.free || restate) void compute(playhead.place);
-  else if (settings.still !== before.still) keepStill();
-  const changed = settings.steps.findIndex((step, k) => step !== before.steps[k]);
-  if (changed >= 0) askLayersAgain(changed);
-  if (settings.sideUp !== before.sideUp || settings.a !== before.a || settings.b !== before.b) picturesSoon();
+  const restate = now.sheet.size !== then.sheet.size && get().steps.some((step) => step.status === 'fails');
+  if (now.pattern !== then.pattern || now.steps !== then.steps) lessonChanged(now, then);
+  else if (settings.bend !== before.bend || settings.free !== before.free || restate)
+    void compute(playhead.place);
+  else if (now.still !== then.still) keepStill();
+  if (now.sheet.sideUp !== then.sheet.sideUp || now.sheet.sides !== then.sheet.sides) picturesSoon();
 };
 
 let pictureTimer = 0;
@@ -60,7 +64,8 @@ export const actions = {
     if (selection?.kind !== 'panel' || !sheet) return;
     const [x, y] = insideOf(sheet, selection.id);
     const { frame } = sheet;
-    edit('still', { still: [frame.x + frame.scale * x, frame.y + frame.scale * y] });
+    const still = [frame.x + frame.scale * x, frame.y + frame.scale * y] as const;
+    editLesson('still', (lesson) => ({ ...lesson, still }));
   },
   /** Says which of the possible stackings is meant at the end of a step; null forgets what was said. */
   chooseStacking: (step: number, choice: number | null) => {
@@ -71,7 +76,7 @@ export const actions = {
     const pairs = choice === null ? [] : pairsThatTell(choices, choice);
     const orders = ordersAsPoints(pairs, sheet, (panel) => insideOf(sheet, panel));
     const chosen = orders.length > 0 ? { ...plan, orders } : plan;
-    edit('stacking', { steps: lesson.steps.map((one, k) => (k === step ? chosen : one)) });
+    editLesson('stacking', (one) => withStep(one, step, chosen));
   },
   /** Shows the finished shape of a pattern that no motion was found for. */
   showShape: () => {
@@ -80,22 +85,18 @@ export const actions = {
     set({ byHand: true, shapeShown: true, verdict: null, selection: null });
     playhead.showPose(pose);
   },
-  otherSideUp: () => edit('side up', { sideUp: get().lesson?.sheet.sideUp === 'a' ? 'b' : 'a' }),
+  setSideUp: (sideUp: 'a' | 'b') => editPaper('side up', { sideUp }),
+  otherSideUp: () => actions.setSideUp(get().lesson?.sheet.sideUp === 'a' ? 'b' : 'a'),
   swapColours: () => {
     const sides = get().lesson?.sheet.sides;
-    if (sides) edit('swap colours', { a: sides.b, b: sides.a });
+    if (sides) editPaper('swap colours', { sides: { a: sides.b, b: sides.a } });
   },
   setSize: (size: number) => {
-    if (Number.isFinite(size) && size >= 1) edit('size', { size });
+    if (Number.isFinite(size) && size >= 1) editPaper('size', { size });
   },
-  setColour: (side: 'a' | 'b', colour: string) => {
-    const look = get().lesson?.sheet.sides[side];
-    if (look && colour !== look.colour) edit(`colour ${side}`, { [side]: { ...look, colour } });
-  },
+  setColour: (side: 'a' | 'b', colour: string) => editSide(`colour ${side}`, side, { colour }),
   setName: (side: 'a' | 'b', name: string) => {
-    const look = get().lesson?.sheet.sides[side];
-    if (look && name.trim() && name !== look.name)
-      edit(`name ${side}`, { [side]: { ...look, name: name.trim() } });
+    if (name.trim()) editSide(`name ${side}`, side, { name: name.trim() });
   },
   toggleBend: () => edit('bend', { bend: !get().bend }),
   toggleFree: () => edit('free', { free: !get().free }),
@@ -127,6 +128,17 @@ export const actions = {
     }
   },
 };
+
+function editPaper(what: string, change: Partial<Lesson['sheet']>): void {
+  editLesson(what, (lesson) => ({ ...lesson, sheet: { ...lesson.sheet, ...change } }));
+}
+
+function editSide(what: string, side: 'a' | 'b', change: Partial<SideLook>): void {
+  const sides = get().lesson?.sheet.sides;
+  if (!sides || Object.entries(change).every(([key, value]) => sides[side][key as keyof SideLook] === value))
+    return;
+  editPaper(what, { sides: { ...sides, [side]: { ...sides[side], ...change } } });
+}
 
 interface Moment {
   readonly position: readonly number[];

@@ -1,24 +1,20 @@
 /** Changes that can be taken back: each is a pair of plain settings, before and after. */
-import type { Lesson, SideLook, Step } from '../core/lesson/lesson.ts';
+import type { Lesson } from '../core/lesson/lesson.ts';
 import type { EyePlace } from '../scene/views.ts';
 import type { ReadyLesson } from '../worker/protocol.ts';
 import { get, set } from './store.ts';
 
-/** Everything that an edit may change. */
+/** Everything that an edit may change: the lesson, and how it is looked at. */
 export interface Settings {
-  readonly still: readonly [number, number] | undefined;
-  readonly size: number;
-  readonly sideUp: 'a' | 'b';
-  readonly a: SideLook;
-  readonly b: SideLook;
+  readonly lesson: Lesson;
   readonly turned: boolean;
   readonly bend: boolean;
   readonly free: boolean;
   readonly eye: EyePlace | null;
-  readonly steps: readonly Step[];
 }
 
 interface SettingsEdit {
+  /** A word for what is changed; 'open' is another lesson. */
   readonly what: string;
   readonly before: Settings;
   after: Settings;
@@ -34,7 +30,7 @@ interface Opening {
 
 type Edit = SettingsEdit | Opening;
 
-const isOpening = (one: Edit): one is Opening => 'lesson' in one.before;
+const isOpening = (one: Edit): one is Opening => one.what === 'open';
 
 /** Edits of the same thing within this time are one: a colour being dragged, a number being typed. */
 const SAME_EDIT_MILLISECONDS = 900;
@@ -52,20 +48,14 @@ export const carryOut: {
 
 export function settingsNow(): Settings | null {
   const { lesson, turned, bend, free } = get();
-  if (!lesson) return null;
-  const { size, sideUp, sides } = lesson.sheet;
-  return {
-    still: lesson.still,
-    size,
-    sideUp,
-    a: sides.a,
-    b: sides.b,
-    turned,
-    bend,
-    free,
-    eye: carryOut.eye(),
-    steps: lesson.steps,
-  };
+  return lesson && { lesson, turned, bend, free, eye: carryOut.eye() };
+}
+
+/** Makes a change of the lesson that can be taken back. @param what a word for it: the same twice at once is one edit */
+export function editLesson(what: string, change: (lesson: Lesson) => Lesson): void {
+  const { lesson } = get();
+  const after = lesson && change(lesson);
+  if (after && after !== lesson) edit(what, { lesson: after });
 }
 
 /** Makes a change that can be taken back. */
@@ -122,17 +112,8 @@ function tell(): void {
 }
 
 function put(settings: Settings, before: Settings): void {
-  const { lesson } = get();
-  if (!lesson) return;
-  const { size, sideUp, a, b, still, turned, bend, free, steps } = settings;
-  const { still: _old, ...rest } = lesson;
-  const changed: Lesson = {
-    ...rest,
-    steps,
-    sheet: { size, sideUp, sides: { a, b } },
-    ...(still ? { still } : {}),
-  };
-  set({ lesson: changed, turned, bend, free });
+  const { lesson, turned, bend, free } = settings;
+  set({ lesson, turned, bend, free });
   tell();
   carryOut.apply(settings, before);
 }

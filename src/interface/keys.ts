@@ -5,9 +5,10 @@ import { lookInside } from './inside-actions.ts';
 import { inside } from './inside-store.ts';
 import { play, step } from './player.ts';
 import { playhead } from './playhead.ts';
-import { cancel, save } from './session.ts';
+import { save } from './session.ts';
 import { get, set } from './store.ts';
 import { nudge, stepAt } from './storyboard.tsx';
+import { cancel } from './tracks.ts';
 import { isTuck, openTuck, pauseTuck, playTuck } from './tuck-player.ts';
 
 /** Plays the tuck of the step that the slider is in, and stops and goes on with it. */

@@ -13,7 +13,6 @@ import {
   TextField,
 } from 'react-aria-components';
 import { actions } from './actions.ts';
-import { edit } from './edits.ts';
 import { Tool } from './parts.tsx';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
@@ -52,7 +51,7 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
         <RadioGroup
           className="choice"
           value={paper.sideUp}
-          onChange={(side) => edit('side up', { sideUp: side as 'a' | 'b' })}
+          onChange={(side) => actions.setSideUp(side as 'a' | 'b')}
         >
           <Label>{words.sideUp}</Label>
           <div className="choice-row">

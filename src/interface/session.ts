@@ -7,11 +7,10 @@ import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
 import { carryOut, opened } from './edits.ts';
-import { askLayers, askShape, forgetLayers } from './layers.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { get, type LessonEntry, type StepState, set, setStep } from './store.ts';
-import { TrackBoard } from './track-board.ts';
+import { get, type LessonEntry, set } from './store.ts';
+import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
 export const solver = startSolver();
@@ -19,7 +18,6 @@ export const solver = startSolver();
 /** Waits this long after the last move of the slider before the pose is made exact. */
 const REST_MILLISECONDS = 120;
 
-let baking: number | null = null;
 let restTimer = 0;
 /** Called when a step's track is finished, so that its picture can be taken. */
 export const onStepEnd: { call: (step: number) => void } = { call: () => {} };
@@ -116,95 +114,6 @@ function show(ready: ReadyLesson): void {
 
 carryOut.show = show;
 
-/** Has the tracks of all steps computed, and shows the given place of the slider meanwhile. */
-export async function compute(place: number): Promise<void> {
-  stop();
-  if (baking !== null) await cancel();
-  const { lesson, sheet, stages, bend, free } = get();
-  if (!lesson || !sheet) return;
-  const board = new TrackBoard(sheet, stages.length, stillPoint(lesson, sheet));
-  set({
-    steps: stages.map((_, k): StepState => waiting(k === 0)),
-    computing: stages.length > 0,
-    byHand: false,
-    verdict: null,
-    shape: null,
-  });
-  forgetLayers();
-  playhead.begin(board, 0);
-  wanted = place;
-  if (stages.length === 0) return;
-  baking = solver.bake({ sheet, stages }, { bend, free, sheetSize: lesson.sheet.size }, (answer) =>
-    hear(board, answer),
-  );
-}
-
-let wanted = 0;
-
-function hear(board: TrackBoard, answer: Answer): void {
-  if (playhead.board !== board) return;
-  switch (answer.kind) {
-    case 'pose': {
-      const before = board.reached;
-      board.addPose(answer.step, answer.pose);
-      sketchProgress(answer.step, answer.pose.at);
-      if (wanted > before) playhead.moveTo(Math.min(wanted, board.reached));
-      return;
-    }
-    case 'step': {
-      board.endStep(answer.step, answer);
-      const { report, reached } = answer;
-      const failed = report.outcome === 'fails' || report.outcome === 'stopped';
-      setStep(answer.step, { status: failed ? 'fails' : 'ready', reached, report });
-      if (!failed && get().steps[answer.step + 1]) setStep(answer.step + 1, { status: 'computing' });
-      if (wanted > 0) playhead.moveTo(Math.min(wanted, board.reached));
-      else playhead.refresh();
-      onStepEnd.call(answer.step);
-      if (!failed) askLayers(board, answer.step);
-      else askShape(board);
-      return;
-    }
-    case 'baked':
-      baking = null;
-      wanted = 0;
-      set({ computing: false });
-      settle();
-      return;
-    case 'broke':
-      baking = null;
-      set({ computing: false });
-      say(words.broke(answer.message));
-  }
-}
-
-let sketched = 0;
-
-/** Progress on screen at most ten times a second. */
-function sketchProgress(step: number, reached: number): void {
-  const now = performance.now();
-  if (now - sketched < 100) return;
-  sketched = now;
-  setStep(step, { reached });
-}
-
-/** Stops computing. What has been computed stays. */
-export async function cancel(): Promise<void> {
-  if (baking === null) return;
-  const job = baking;
-  baking = null;
-  wanted = 0;
-  await solver.cancel(job);
-  set({
-    computing: false,
-    steps: get().steps.map((one) => (one.status === 'computing' ? { ...one, status: 'waiting' } : one)),
-  });
-  playhead.refresh();
-}
-
-function waiting(first: boolean): StepState {
-  return { status: first ? 'computing' : 'waiting', reached: 0, report: null, layers: null, picture: null };
-}
-
 /** A flat point of the panel that stays still, sheet coordinates. */
 export function stillPoint(lesson: Lesson, sheet: Sheet): readonly [number, number] {
   const { frame } = sheet;
@@ -242,7 +151,7 @@ playhead.subscribe(() => {
 });
 
 /** Once the slider rests, the blended pose is replaced by the nearest one that closes. */
-async function settle(): Promise<void> {
+export async function settle(): Promise<void> {
   const { pose, board } = playhead;
   if (!pose || !board || get().playing || get().byHand || board !== playhead.board) return;
   const answer = await solver.correct(pose.step, pose.angle.slice());

@@ -2,6 +2,7 @@
  * The page's side of the solver's worker. Jobs are numbered; what arrives for a job that was cancelled or replaced
  * is dropped here, so that nothing of it is seen once Cancel has been answered.
  */
+import type { Lesson } from '../core/lesson/lesson.ts';
 import type { Answer, FileFormat, FoldChoices, ReadyLesson, Request } from './protocol.ts';
 
 type Unnumbered = Request extends infer R ? (R extends Request ? Omit<R, 'job'> : never) : never;
@@ -31,6 +32,10 @@ export class Solver {
 
   trueUp(ready: Pick<ReadyLesson, 'lesson' | 'sheet'>): Promise<Answer> {
     return this.once({ kind: 'true-up', lesson: ready.lesson, sheet: ready.sheet });
+  }
+
+  rebuild(lesson: Lesson): Promise<Answer> {
+    return this.once({ kind: 'rebuild', lesson });
   }
 
   write(

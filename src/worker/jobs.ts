@@ -20,6 +20,7 @@ import { trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
+import { TrackStore, trackKey } from './track-store.ts';
 import { writeFile } from './write.ts';
 
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
@@ -34,6 +35,7 @@ export class Jobs {
   private readonly cancelled = new Set<number>();
   private readonly running = new Set<number>();
   private sheets: Sheet[] = [];
+  private readonly known = new TrackStore();
   /** One corrector a sheet: its sparse factor is analysed once. */
   private readonly correctors = new WeakMap<Sheet, PoseCorrector>();
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
@@ -80,6 +82,11 @@ export class Jobs {
       case 'drag':
         this.drag(request);
         break;
+      case 'rebuild': {
+        const { sheet, findings } = sheetOfLesson(request.lesson);
+        this.send(readyOrRefused(job, sheet, request.lesson, findings, false));
+        break;
+      }
       case 'true-up':
         this.send(truedUp(request));
         break;
@@ -130,7 +137,10 @@ export class Jobs {
     let start = new Float64Array(creases);
     for (let step = 0; step < stages.length; step++) {
       const poses = foldStep(sheet, start, stages[step]!, choices);
-      let track: StepTrack | null = null;
+      const key = trackKey(sheet, start, stages[step]!, choices);
+      let track: StepTrack | null = this.known.get(key) ?? null;
+      if (track) await this.pause();
+      if (track && this.cancelled.delete(job)) return;
       while (track === null) {
         await this.pause();
         if (this.cancelled.delete(job)) return;
@@ -141,6 +151,7 @@ export class Jobs {
           this.send({ kind: 'pose', job, step, pose: { at: next.value.at, angle } }, [angle.buffer]);
         }
       }
+      this.known.put(key, track);
       this.sheets[step] = track.sheet;
       const ends = track.poses[track.poses.length - 1]!.angle.slice(0, creases);
       const fails = track.report.outcome === 'fails' || track.report.outcome === 'stopped';

@@ -54,6 +54,8 @@ export type Request =
       readonly goal: readonly [number, number, number];
       readonly free: boolean;
     }
+  /** The sheet, stages and findings of a lesson that was edited. */
+  | { readonly kind: 'rebuild'; readonly job: number; readonly lesson: Lesson }
   | { readonly kind: 'true-up'; readonly job: number; readonly lesson: Lesson; readonly sheet: Sheet }
   | {
       readonly kind: 'write';

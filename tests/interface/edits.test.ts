@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
-import { carryOut, edit, opened, redo, undo } from '../../src/interface/edits.ts';
+import { carryOut, edit, editLesson, opened, redo, undo } from '../../src/interface/edits.ts';
 import { get, set } from '../../src/interface/store.ts';
 
 const lesson: Lesson = {
@@ -46,10 +46,10 @@ describe('edits', () => {
   });
 
   it('undo and redo put back every setting, one after the other', () => {
-    edit('size', { size: 210 });
-    edit('side up', { sideUp: 'a' });
+    editLesson('size', (one) => ({ ...one, sheet: { ...one.sheet, size: 210 } }));
+    editLesson('side up', (one) => ({ ...one, sheet: { ...one.sheet, sideUp: 'a' } }));
     edit('turn over', { turned: true });
-    edit('still', { still: [0.2, 0.2] });
+    editLesson('still', (one) => ({ ...one, still: [0.2, 0.2] }));
     undo();
     expect(get().lesson?.still).toBeUndefined();
     undo();
@@ -66,11 +66,11 @@ describe('edits', () => {
   });
 
   it('a lesson that another one replaced comes back by undo with its edits, and they too undo', () => {
-    edit('size', { size: 210 });
+    editLesson('size', (one) => ({ ...one, sheet: { ...one.sheet, size: 210 } }));
     const other = ready({ ...lesson, title: 'Other' });
     opened(other);
     set(other);
-    edit('side up', { sideUp: 'a' });
+    editLesson('side up', (one) => ({ ...one, sheet: { ...one.sheet, sideUp: 'a' } }));
     undo();
     undo();
     expect(get().lesson?.title).toBe('Square');
@@ -89,19 +89,24 @@ describe('edits', () => {
   });
 
   it('the side up changes no line and no angle', () => {
-    edit('side up', { sideUp: 'a' });
+    editLesson('side up', (one) => ({ ...one, sheet: { ...one.sheet, sideUp: 'a' } }));
     expect(get().lesson?.pattern).toEqual(lesson.pattern);
   });
 
   it('a colour that is dragged is one edit; later changes are another', () => {
+    const paint = (colour: string) =>
+      editLesson('colour a', (one) => ({
+        ...one,
+        sheet: { ...one.sheet, sides: { ...one.sheet.sides, a: { name: 'Red', colour } } },
+      }));
     let now = 1000;
     vi.spyOn(performance, 'now').mockImplementation(() => now);
     for (const colour of ['#bb0000', '#cc0000', '#dd0000']) {
-      edit('colour a', { a: { name: 'Red', colour } });
+      paint(colour);
       now += 100;
     }
     now += 5000;
-    edit('colour a', { a: { name: 'Red', colour: '#ee0000' } });
+    paint('#ee0000');
     undo();
     expect(get().lesson?.sheet.sides.a.colour).toBe('#dd0000');
     undo();
@@ -109,9 +114,9 @@ describe('edits', () => {
   });
 
   it('a new edit forgets what was undone', () => {
-    edit('size', { size: 210 });
+    editLesson('size', (one) => ({ ...one, sheet: { ...one.sheet, size: 210 } }));
     undo();
-    edit('side up', { sideUp: 'a' });
+    editLesson('side up', (one) => ({ ...one, sheet: { ...one.sheet, sideUp: 'a' } }));
     expect(get().canRedo).toBe(false);
     redo();
     expect(get().lesson?.sheet.size).toBe(150);

@@ -59,6 +59,10 @@ export interface Step {
   readonly sentence: string;
   readonly kind: StepKind;
   readonly drives: readonly Drive[];
+  /** Left out of the folding, but kept. */
+  readonly off?: boolean;
+  /** Minutes that the teacher gives it. */
+  readonly minutes?: number;
   /** Stackings meant at the end of the step, where the folds leave more than one. */
   readonly orders?: readonly StepOrder[];
 }

@@ -15,7 +15,7 @@ export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[];
   const stages = lesson.steps.map((step, stepIndex): Stage => {
     const target = new Float64Array(sheet.creaseKind.length).fill(Number.NaN);
     const name = `Step ${stepIndex + 1} ("${step.title}")`;
-    for (const drive of step.drives) {
+    for (const drive of step.off ? [] : step.drives) {
       const creases = creasesOnLine(sheet, drive);
       if (creases.length === 0) findings.push(missed(name, drive, sheet));
       const angle = (drive.angle * Math.PI) / 180;
