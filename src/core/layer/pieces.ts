@@ -17,6 +17,7 @@ function flatPieces(group: PlaneGroup): LinePiece[] {
     sides: [
       {
         group: 0,
+        height: 0,
         left: group.faces.face[2 * e]!,
         right: group.faces.face[2 * e + 1]!,
         boundary: group.boundary[e]!,
@@ -39,7 +40,11 @@ function spacePieces(groups: readonly PlaneGroup[], tick: () => void): LinePiece
       tick();
       const middle = (cuts[k]! + cuts[k - 1]!) / 2;
       const sides = through
-        .map(({ group, index, local }) => ({ group: index, ...besideOf(group, local, middle) }))
+        .map(({ group, index, local }) => ({
+          group: index,
+          height: group.offset - dot(group.normal, line.point),
+          ...besideOf(group, local, middle),
+        }))
         .filter(
           ({ left, right, group }) =>
             groups[group]!.cover[left]!.length + groups[group]!.cover[right]!.length > 0,
@@ -95,12 +100,16 @@ function cutsOf({ net }: PlaneGroup, { x, y, dx, dy }: LocalLine): number[] {
   return cuts;
 }
 
-/** Cells on both sides of a point of the line, and the half-edges that run along it there. */
+/**
+ * Cells on both sides of a point of the line, and the half-edges that run along it there. Lines of the net that run
+ * beside each other nearer than the tolerance count as one: what lies between them has no width to speak of.
+ */
 function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
   const { net, faces, boundary } = group;
   const px = x + at * dx;
   const py = y + at * dy;
   const reach = 10 * COPLANAR;
+  const found: { off: number; left: number; right: number; boundary: readonly number[] }[] = [];
   for (const e of lineIndexOf(net).inBox(px - reach, py - reach, px + reach, py + reach)) {
     const [a, b] = [net.from[e]!, net.to[e]!];
     const ex = net.x[b]! - net.x[a]!;
@@ -108,13 +117,23 @@ function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
     const length = Math.hypot(ex, ey);
     const t = ((px - net.x[a]!) * ex + (py - net.y[a]!) * ey) / length;
     const off = ((px - net.x[a]!) * ey - (py - net.y[a]!) * ex) / length;
-    if (Math.abs(off) > 10 * COPLANAR || t < 0 || t > length || Math.abs(ex * dy - ey * dx) / length > 1e-4)
-      continue;
+    if (Math.abs(off) > reach || t < 0 || t > length || Math.abs(ex * dy - ey * dx) / length > 1e-4) continue;
     const same = ex * dx + ey * dy > 0;
-    return {
+    found.push({
+      // how far the line of the net lies to the left
+      off: same ? off : -off,
       left: faces.face[2 * e + (same ? 0 : 1)]!,
       right: faces.face[2 * e + (same ? 1 : 0)]!,
       boundary: boundary[e]!,
+    });
+  }
+  if (found.length > 0) {
+    const leftmost = found.reduce((best, one) => (one.off > best.off ? one : best));
+    const rightmost = found.reduce((best, one) => (one.off < best.off ? one : best));
+    return {
+      left: leftmost.left,
+      right: rightmost.right,
+      boundary: found.length === 1 ? leftmost.boundary : [...new Set(found.flatMap((one) => one.boundary))],
     };
   }
   const cell = cellAt(group, px, py);

@@ -8,7 +8,7 @@ import { arrange } from '../sheet/arrange.ts';
 import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
-import { lineIndexOf } from './line-index.ts';
+import { NetPaths } from './net-paths.ts';
 
 export type Space = readonly [number, number, number];
 
@@ -184,25 +184,10 @@ function linesUnder(
   tick: () => void,
 ): number[][] {
   const on: number[][] = Array.from(net.from, () => []);
-  const index = lineIndexOf(net);
-  const reach = 3 * COPLANAR;
+  const paths = new NetPaths(net);
   halfEdges.forEach((h, k) => {
     tick();
-    const length = Math.hypot(x2[k]! - x1[k]!, y2[k]! - y1[k]!);
-    const dx = (x2[k]! - x1[k]!) / length;
-    const dy = (y2[k]! - y1[k]!) / length;
-    const lies = (v: number) => {
-      const px = net.x[v]! - x1[k]!;
-      const py = net.y[v]! - y1[k]!;
-      const t = px * dx + py * dy;
-      return Math.abs(px * dy - py * dx) < reach && t > -reach && t < length + reach;
-    };
-    const found = new Set<number>();
-    for (const { lines, end } of index.along(x1[k]!, y1[k]!, dx, dy, 0, reach)) {
-      for (const e of lines) if (lies(net.from[e]!) && lies(net.to[e]!)) found.add(e);
-      if (end > length + reach) break;
-    }
-    for (const e of found) on[e]!.push(h);
+    for (const e of paths.linesOf(x1[k]!, y1[k]!, x2[k]!, y2[k]!)) on[e]!.push(h);
   });
   return on;
 }

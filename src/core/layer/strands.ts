@@ -20,6 +20,8 @@ export interface LinePiece {
   readonly direction: Space;
   readonly sides: readonly {
     readonly group: number;
+    /** How far the plane lies above the line, as its normal looks: within the tolerance, but it tells which is higher. */
+    readonly height: number;
     /** Cell to the left of the direction, seen against the group's normal, and to the right. */
     readonly left: number;
     readonly right: number;
@@ -86,8 +88,10 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
       const panel = sheet.halfEdgePanel[h]!;
       const { cover } = planes.groups[side.group]!;
       const onLeft = placeIn(cover[side.left]!, panel);
+      const onRight = placeIn(cover[side.right]!, panel);
+      // a panel on neither side is thinner than the tolerance here
       if (onLeft >= 0) rays.set(h, rayOn(k, 'left', panel, onLeft));
-      else rays.set(h, rayOn(k, 'right', panel, placeIn(cover[side.right]!, panel)));
+      else if (onRight >= 0) rays.set(h, rayOn(k, 'right', panel, onRight));
     }
   for (const [h, one] of rays) {
     const two = rays.get(h ^ 1);
@@ -102,17 +106,19 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
   const first = cross(groups[sides[0]!.group]!.normal, direction);
   const second = cross(direction, first);
   const angleOf = (u: Space) => (Math.atan2(dot(u, second), dot(u, first)) + 2 * Math.PI) % (2 * Math.PI);
-  const all = sides.flatMap(({ group }, k) => {
+  const all = sides.flatMap(({ group, height }, k) => {
     const left = cross(groups[group]!.normal, direction);
     const right: Space = [-left[0], -left[1], -left[2]];
+    // about the line, counter-clockwise is up on the left and down on the right
     return [
-      { key: 2 * k, angle: angleOf(left) },
-      { key: 2 * k + 1, angle: angleOf(right) },
+      { key: 2 * k, angle: angleOf(left), rise: height },
+      { key: 2 * k + 1, angle: angleOf(right), rise: -height },
     ];
   });
   // a ray a hair before a whole turn is the first one
-  for (const one of all) if (one.angle > 2 * Math.PI - 1e-6) one.angle = 0;
-  all.sort((a, b) => a.angle - b.angle);
+  for (const one of all) if (one.angle > 2 * Math.PI - SAME_WAY) one.angle = 0;
+  // of planes that all but lie in one, the order is that of their heights
+  all.sort((a, b) => (Math.abs(a.angle - b.angle) < SAME_WAY ? a.rise - b.rise : a.angle - b.angle));
   const place = new Map(all.map(({ key }, index) => [key, index]));
   return (k: number, side: 'left' | 'right', panel: number, at: number): Ray => ({
     direction: place.get(2 * k + (side === 'left' ? 0 : 1))!,
@@ -123,6 +129,9 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
     turn: side === 'left' ? 1 : -1,
   });
 }
+
+/** Rays nearer to each other than this, radians, run the same way. */
+const SAME_WAY = 1e-6;
 
 /** What two strands ask of each other: nothing where they cannot meet. */
 function betweenStrands(table: ConditionTable, overlaps: Overlaps, a: Strand, b: Strand): void {

@@ -1,0 +1,71 @@
+/**
+ * Edges that all but coincide: strips whose lengths differ by less and less. Whatever the difference, the count must be
+ * that of equal lengths or that of lengths which clearly differ, both told by the oracle; CREASEWAY_SEED=n draws others.
+ */
+import { describe, expect, it } from 'vitest';
+import { LayerProblem } from '../../../src/core/layer/problem.ts';
+import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { placePanels } from '../../../src/core/pose/place.ts';
+import { layerOracle, type Pattern } from '../../oracles/layers.ts';
+import { sheetOfFaces } from '../../support/faces.ts';
+
+const firstSeed = Number(process.env.CREASEWAY_SEED ?? 1);
+const strips = process.env.CREASEWAY_SOAK === '1' ? 200 : 30;
+const OFFSETS = [
+  1e-9, 1e-8, 3e-8, 6e-8, 9e-8, 1e-7, 1.2e-7, 1.6e-7, 2e-7, 3e-7, 5e-7, 8e-7, 9.9e-7, 1e-6, 1.1e-6, 2e-6,
+  1e-5, 1e-4,
+];
+
+/** Lengths in whole numbers but for one, which has an offset more; angles in degrees, undefined: a half turn, either way. */
+function strip(seed: number, angles: readonly (number | undefined)[]) {
+  const random = seededRandom(seed * 7919);
+  for (let k = 0; k < 5; k++) random();
+  const of = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)]!;
+  const count = 3 + Math.floor(random() * 4);
+  const whole = Array.from({ length: count }, () => of([1, 1, 1, 2]));
+  // one panel is a hair longer or shorter, so that two edges either coincide or are one offset apart
+  const odd = Math.floor(random() * count);
+  const degrees = Array.from({ length: count - 1 }, () => of(angles));
+  return (offset: number): Pattern => {
+    let x = 0;
+    const ends = [0, ...whole.map((length, k) => (x += length + (k === odd ? offset : 0)))];
+    return {
+      vertices: ends.flatMap((end) => [[end, 0] as const, [end, 1] as const]),
+      faces: whole.map((_, k) => [2 * k, 2 * k + 2, 2 * k + 3, 2 * k + 1]),
+      degreesOf: (a, b) => degrees[Math.min(a, b) / 2 - 1],
+    };
+  };
+}
+
+function countOf({ vertices, faces, degreesOf }: Pattern): number {
+  const sheet = sheetOfFaces(vertices, faces, degreesOf);
+  const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+  return Number(new LayerProblem(sheet, angle, placePanels(sheet, angle, 0)).count().states);
+}
+
+describe('edges that all but coincide', () => {
+  for (const [name, angles] of [
+    ['flat', [180, -180, undefined]],
+    ['in space', [90, -90, 180, -180, undefined, 0]],
+  ] as const)
+    it(`${strips} strips ${name} from seed ${firstSeed}, offsets from 1e-9 to 1e-4`, () => {
+      let differs = 0;
+      for (let seed = firstSeed; seed < firstSeed + strips; seed++) {
+        const pattern = strip(seed, angles);
+        const [less, none, more] = [-1e-3, 0, 1e-3].map((offset) => layerOracle(pattern(offset)).states);
+        if (less !== none || more !== none) differs++;
+        for (const offset of OFFSETS)
+          for (const sign of [1, -1]) {
+            const what = `${name}, seed ${seed}, offset ${sign * offset}`;
+            let states: number | string;
+            try {
+              states = countOf(pattern(sign * offset));
+            } catch (error) {
+              states = String(error);
+            }
+            expect([none, sign > 0 ? more : less], `${what}: ${states}`).toContain(states);
+          }
+      }
+      expect(differs).toBeGreaterThan(3);
+    });
+});
