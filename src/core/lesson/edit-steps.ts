@@ -1,5 +1,9 @@
 /** Edits of a lesson's steps: plain functions from a lesson to a lesson, so that each is undone by keeping the old one. */
-import type { Lesson, Step } from './lesson.ts';
+import { tidy, tidyDegrees } from '../numeric/tidy.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import type { NewCrease } from './fold-across.ts';
+import type { Drive, Lesson, PatternLine, Step, StepKind } from './lesson.ts';
+import { creasesOnLine } from './stages.ts';
 
 const withSteps = (lesson: Lesson, steps: readonly Step[]): Lesson => ({ ...lesson, steps });
 
@@ -27,4 +31,113 @@ export function removeStep(lesson: Lesson, index: number): Lesson {
 export function moveStep(lesson: Lesson, from: number, to: number): Lesson {
   const rest = lesson.steps.filter((_, k) => k !== from);
   return withSteps(lesson, [...rest.slice(0, to), lesson.steps[from]!, ...rest.slice(to)]);
+}
+
+/** A step of a kind that folds nothing yet. */
+export function newStep(kind: StepKind, title: string): Step {
+  return { title, sentence: '', kind, drives: [] };
+}
+
+/** A copy beside the original; as it ends where that one ends, it moves nothing until it is changed. */
+export function duplicateStep(lesson: Lesson, index: number): Lesson {
+  return insertStep(lesson, index + 1, { ...lesson.steps[index]! });
+}
+
+/**
+ * Splits a step in two: the first stops at the given pose on its way, the second goes on to the end.
+ * @param midway fold angle per crease, radians
+ */
+export function splitStep(lesson: Lesson, index: number, sheet: Sheet, midway: Float64Array): Lesson {
+  const step = lesson.steps[index]!;
+  const creases = [...new Set(step.drives.flatMap((drive) => creasesOnLine(sheet, drive)))];
+  const { orders: _end, ...first } = {
+    ...step,
+    drives: creases.map((crease) => driveOf(sheet, crease, midway[crease]!)),
+  };
+  return insertStep(withStep(lesson, index, first), index + 1, step);
+}
+
+/** Joins a step with the one after it: what the second drives counts, the rest stays as the first had it. */
+export function joinSteps(lesson: Lesson, index: number, sheet: Sheet): Lesson {
+  const [first, second] = [lesson.steps[index]!, lesson.steps[index + 1]!];
+  const again = new Set(second.drives.flatMap((drive) => creasesOnLine(sheet, drive)));
+  const kept = withoutCreases(first.drives, again, sheet);
+  const joined: Step = {
+    ...first,
+    ...(second.orders ? { orders: second.orders } : {}),
+    sentence: [first.sentence, second.sentence].filter(Boolean).join(' '),
+    minutes: (first.minutes ?? 0) + (second.minutes ?? 0) || undefined,
+    drives: [...kept, ...second.drives],
+  };
+  return removeStep(withStep(lesson, index, joined), index + 1);
+}
+
+/**
+ * Has a step bring creases to angles (radians); NaN leaves a crease free to follow. Lines that drove other creases as
+ * well go on driving these.
+ */
+export function driveCreases(
+  lesson: Lesson,
+  index: number,
+  sheet: Sheet,
+  angles: ReadonlyMap<number, number>,
+): Lesson {
+  const step = lesson.steps[index]!;
+  const kept = withoutCreases(step.drives, new Set(angles.keys()), sheet);
+  const driven = [...angles].filter(([, angle]) => !Number.isNaN(angle));
+  const drives = [...kept, ...driven.map(([crease, angle]) => driveOf(sheet, crease, angle))];
+  return withStep(lesson, index, { ...step, drives });
+}
+
+/** Drives that do not name the given creases; a line with others on it is cut into these. */
+function withoutCreases(drives: readonly Drive[], gone: ReadonlySet<number>, sheet: Sheet): Drive[] {
+  return drives.flatMap((drive) => {
+    const creases = creasesOnLine(sheet, drive);
+    if (!creases.some((crease) => gone.has(crease))) return [drive];
+    return creases
+      .filter((crease) => !gone.has(crease))
+      .map((crease) => driveOf(sheet, crease, (drive.angle * Math.PI) / 180));
+  });
+}
+
+/** A drive of one crease, in pattern units and degrees. */
+export function driveOf(sheet: Sheet, crease: number, angle: number): Drive {
+  const { x, y, scale } = sheet.frame;
+  const point = (v: number): [number, number] => [
+    tidy(x + scale * sheet.vertexX[v]!),
+    tidy(y + scale * sheet.vertexY[v]!),
+  ];
+  return {
+    from: point(sheet.creaseFrom[crease]!),
+    to: point(sheet.creaseTo[crease]!),
+    angle: tidyDegrees(angle),
+  };
+}
+
+/** The lesson with a fold across layers put in as a step after the given one (-1: first), and its lines drawn. */
+export function withFoldAcross(
+  lesson: Lesson,
+  index: number,
+  sheet: Sheet,
+  fold: {
+    readonly creases: readonly NewCrease[];
+    readonly existing: readonly { crease: number; angle: number }[];
+  },
+  title: string,
+): Lesson {
+  const { x, y, scale } = sheet.frame;
+  const point = (p: readonly [number, number]): [number, number] => [
+    tidy(x + scale * p[0]),
+    tidy(y + scale * p[1]),
+  ];
+  const lines = fold.creases.map(({ from, to, angle }): PatternLine => {
+    const kind = angle > 0 ? 'valley' : 'mountain';
+    return { from: point(from), to: point(to), kind, angle: tidyDegrees(angle) };
+  });
+  const drives = [
+    ...lines.map(({ from, to, angle }): Drive => ({ from, to, angle: angle! })),
+    ...fold.existing.map(({ crease, angle }) => driveOf(sheet, crease, angle)),
+  ];
+  const pattern = { ...lesson.pattern, lines: [...lesson.pattern.lines, ...lines] };
+  return insertStep({ ...lesson, pattern }, index + 1, { ...newStep('fold', title), drives });
 }
