@@ -36,7 +36,7 @@ function spacePieces(groups: readonly PlaneGroup[], tick: () => void): LinePiece
       .map(({ group, index, local }) => ({ group, index, local: local! }));
     const cuts = through.flatMap(({ group, local }) => cutsOf(group, local)).sort((a, b) => a - b);
     for (let k = 1; k < cuts.length; k++) {
-      if (cuts[k]! - cuts[k - 1]! < 10 * COPLANAR) continue;
+      if (cuts[k]! - cuts[k - 1]! < COPLANAR) continue;
       tick();
       const middle = (cuts[k]! + cuts[k - 1]!) / 2;
       const sides = through
@@ -101,41 +101,33 @@ function cutsOf({ net }: PlaneGroup, { x, y, dx, dy }: LocalLine): number[] {
 }
 
 /**
- * Cells on both sides of a point of the line, and the half-edges that run along it there. Lines of the net that run
- * beside each other nearer than the tolerance count as one: what lies between them has no width to speak of.
+ * Cells on both sides of a point of the line, and the half-edges that run along it there. Of lines of the net that run
+ * beside each other the nearest counts: each of the others is a line of its own.
  */
 function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
   const { net, faces, boundary } = group;
   const px = x + at * dx;
   const py = y + at * dy;
   const reach = 10 * COPLANAR;
-  const found: { off: number; left: number; right: number; boundary: readonly number[] }[] = [];
+  let nearest = reach;
+  let best: { left: number; right: number; boundary: readonly number[] } | null = null;
   for (const e of lineIndexOf(net).inBox(px - reach, py - reach, px + reach, py + reach)) {
     const [a, b] = [net.from[e]!, net.to[e]!];
     const ex = net.x[b]! - net.x[a]!;
     const ey = net.y[b]! - net.y[a]!;
     const length = Math.hypot(ex, ey);
     const t = ((px - net.x[a]!) * ex + (py - net.y[a]!) * ey) / length;
-    const off = ((px - net.x[a]!) * ey - (py - net.y[a]!) * ex) / length;
-    if (Math.abs(off) > reach || t < 0 || t > length || Math.abs(ex * dy - ey * dx) / length > 1e-4) continue;
+    const off = Math.abs((px - net.x[a]!) * ey - (py - net.y[a]!) * ex) / length;
+    if (off >= nearest || t < 0 || t > length || Math.abs(ex * dy - ey * dx) / length > 1e-4) continue;
     const same = ex * dx + ey * dy > 0;
-    found.push({
-      // how far the line of the net lies to the left
-      off: same ? off : -off,
+    nearest = off;
+    best = {
       left: faces.face[2 * e + (same ? 0 : 1)]!,
       right: faces.face[2 * e + (same ? 1 : 0)]!,
       boundary: boundary[e]!,
-    });
-  }
-  if (found.length > 0) {
-    const leftmost = found.reduce((best, one) => (one.off > best.off ? one : best));
-    const rightmost = found.reduce((best, one) => (one.off < best.off ? one : best));
-    return {
-      left: leftmost.left,
-      right: rightmost.right,
-      boundary: found.length === 1 ? leftmost.boundary : [...new Set(found.flatMap((one) => one.boundary))],
     };
   }
+  if (best) return best;
   const cell = cellAt(group, px, py);
   return { left: cell, right: cell, boundary: [] as readonly number[] };
 }

@@ -103,10 +103,11 @@ function cellsNear(p: number, q: number): Set<string> {
   return new Set([cellOf(p - h, q - h), cellOf(p - h, q + h), cellOf(p + h, q - h), cellOf(p + h, q + h)]);
 }
 
+/** Lines of one net are further apart than this; a line that is listed twice does no harm. */
 function same(line: Line, point: Space, direction: Space): boolean {
   return (
     Math.abs(Math.abs(dot(line.direction, direction)) - 1) < COPLANAR &&
-    Math.hypot(...cross(line.direction, minus(point, line.point))) < 10 * COPLANAR
+    Math.hypot(...cross(line.direction, minus(point, line.point))) < COPLANAR / 2
   );
 }
 
