@@ -3,6 +3,7 @@ import { type Finding, finding } from '../finding/finding.ts';
 import { Groups } from '../numeric/plane.ts';
 import { FLEX, TIGHT } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
+import { panelArea } from '../sheet/walk.ts';
 import type { Contact } from './track.ts';
 
 export interface StepFacts {
@@ -15,6 +16,9 @@ export interface StepFacts {
   /** Paper is slipped between layers in this step. */
   readonly tucks: boolean;
 }
+
+/** Depths that differ by less are told as equal: half a hundredth of what is told. */
+const EQUAL = TIGHT / 20;
 
 /** One finding for each set of panels that are in each other's way, the deepest first. */
 export function describeContacts(contacts: readonly Contact[], facts: StepFacts): Finding[] {
@@ -30,12 +34,15 @@ export function describeContacts(contacts: readonly Contact[], facts: StepFacts)
   ];
 }
 
-/** Contacts that hang together by a common panel, as they were ordered. */
+/** Contacts that hang together by a common panel: the deepest first, of equals those of the largest panels. */
 function together(contacts: readonly Contact[], sheet: Sheet): Contact[][] {
+  const area = ({ panels: [a, b] }: Contact) => panelArea(sheet, a) + panelArea(sheet, b);
+  const depth = (contact: Contact) => Math.round(contact.depth / EQUAL);
+  const ordered = contacts.toSorted((p, q) => depth(q) - depth(p) || area(q) - area(p));
   const groups = new Groups(sheet.panelRings.length);
   for (const { panels } of contacts) groups.join(...panels);
   const sets = new Map<number, Contact[]>();
-  for (const contact of contacts) {
+  for (const contact of ordered) {
     const root = groups.find(contact.panels[0]);
     sets.set(root, [...(sets.get(root) ?? []), contact]);
   }
@@ -116,10 +123,11 @@ function amount(depth: number, { sheetSize }: StepFacts): string {
     : `${(depth * sheetSize).toFixed(1)} mm`;
 }
 
-/** The place on the first panel in the pattern's own units. */
+/** The place on the first panel in the pattern's own units, to about a thousandth of the sheet. */
 function place({ at: places }: Contact, { sheet: { frame } }: StepFacts): string {
   const [x, y] = places[0] ?? [0, 0];
-  const tidy = (value: number) => Number(value.toPrecision(3));
+  const grain = 10 ** (Math.floor(Math.log10(frame.scale)) - 2);
+  const tidy = (value: number) => Number((Math.round(value / grain) * grain).toPrecision(12));
   return `(${tidy(frame.x + frame.scale * x)}, ${tidy(frame.y + frame.scale * y)})`;
 }
 

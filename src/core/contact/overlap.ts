@@ -2,15 +2,8 @@
 import { TOUCH } from '../numeric/tolerance.ts';
 import { type PosedPanels, seenFrom } from './shapes.ts';
 
-/**
- * How panel f stands over panel g: `apart` covers nothing of it; `flat` lies on it; `up` or `down` stands clear of it on
- * the side that faced up at the start or on the other; `both` passes through, or stands on both sides in two places.
- */
-export type Standing = 'apart' | 'flat' | 'up' | 'down' | 'both';
-
+/** Highest and lowest over the part covered; both 0 where it lies flat. */
 export interface Cover {
-  readonly standing: Standing;
-  /** Highest and lowest over the part covered; both 0 where it lies flat. */
   readonly up: Summit;
   readonly down: Summit;
 }
@@ -23,13 +16,13 @@ export interface Summit {
 }
 
 const level: Summit = { height: 0, x: 0, y: 0 };
-const nothing: Cover = { standing: 'apart', up: level, down: level };
 
 /**
- * Panel `f` over panel `g`. Heights change evenly over a flat panel, so the corners of the covered parts, cut triangle
+ * Panel `f` over panel `g`: how far it stands off on the side that faced up at the start, and on the other; null where
+ * it covers nothing of it. Heights change evenly over a flat panel, so the corners of the covered parts, cut triangle
  * by triangle, hold the extremes: nothing is sampled.
  */
-export function coverOf(posed: PosedPanels, f: number, g: number): Cover {
+export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
   const { shapes, corner } = posed;
   const { triangles, flat } = shapes;
   let [up, down] = [level, level];
@@ -54,9 +47,7 @@ export function coverOf(posed: PosedPanels, f: number, g: number): Cover {
       }
     }
   }
-  if (!covers) return nothing;
-  const [isUp, isDown] = [up.height > TOUCH, down.height > TOUCH];
-  return { standing: isUp ? (isDown ? 'both' : 'up') : isDown ? 'down' : 'flat', up, down };
+  return covers ? { up, down } : null;
 }
 
 /** The part of a convex polygon on the left of a line, heights carried along. */

@@ -63,27 +63,42 @@ function movedBodies({ sheet, poses, still, target }: ReachTask): number[][] {
   return [...moved.values()];
 }
 
-/** For each panel the panels that lie on it, by side: up at the start, down. */
-function coversOf(order: LayerOrder): Map<number, [Set<number>, Set<number>]> {
-  const covers = new Map<number, [Set<number>, Set<number>]>();
+/** What lies on each panel: the other panel, and the side on which the first of the two lies as the second sees it. */
+interface Lying {
+  readonly other: number;
+  readonly side: 1 | -1;
+  readonly seenByOther: boolean;
+}
+type Covers = ReadonlyMap<number, readonly Lying[]>;
+
+function coversOf(order: LayerOrder): Covers {
+  const covers = new Map<number, Lying[]>();
+  const add = (panel: number, lying: Lying) => {
+    const list = covers.get(panel);
+    if (list) list.push(lying);
+    else covers.set(panel, [lying]);
+  };
   for (const [f, g, side] of order) {
-    const sets = covers.get(g) ?? [new Set(), new Set()];
-    sets[side > 0 ? 0 : 1].add(f);
-    covers.set(g, sets);
+    add(g, { other: f, side, seenByOther: false });
+    add(f, { other: g, side, seenByOther: true });
   }
   return covers;
 }
 
-function canReach(
-  posed: PosedPanels,
-  panel: number,
-  covers: ReadonlyMap<number, readonly [ReadonlySet<number>, ReadonlySet<number>]>,
-): boolean {
-  for (const side of [1, -1]) {
-    const over = covers.get(panel)?.[side > 0 ? 0 : 1];
+/** On which side of a panel the other lies in this pose: seen by the other it depends on which ways the two face. */
+function sideOn({ normal: n }: PosedPanels, panel: number, { other, side, seenByOther }: Lying): 1 | -1 {
+  let cosine = 0;
+  for (let k = 0; k < 3; k++) cosine += n[3 * panel + k]! * n[3 * other + k]!;
+  return seenByOther && cosine > 0 ? (-side as 1 | -1) : side;
+}
+
+function canReach(posed: PosedPanels, panel: number, covers: Covers): boolean {
+  const lying = covers.get(panel) ?? [];
+  for (const side of [1, -1] as const) {
+    const over = lying.filter((one) => sideOn(posed, panel, one) === side);
     for (const [x, y] of samplesOf(posed.shapes, panel)) {
       const start = placeOver(posed, panel, x, y, side * 2 * TOUCH);
-      if (over && [...over].some((other) => liesAt(posed, other, start))) continue;
+      if (over.some(({ other }) => liesAt(posed, other, start))) continue;
       for (const [dx, dy, dz] of evenDirections) {
         const n = posed.normal;
         const up = dx * n[3 * panel]! + dy * n[3 * panel + 1]! + dz * n[3 * panel + 2]!;

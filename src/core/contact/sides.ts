@@ -42,14 +42,27 @@ interface Pair {
   seen: [Seen, Seen];
   /** Likewise, while part of it was on the other side. */
   partly: [Seen, Seen];
+  /** Likewise, while only one of the two saw the other over itself: enough to tell the side, not how far off. */
+  aslant: [Seen, Seen];
   flat: boolean;
   /** Have lain on each other since the start of the step. */
   resting: boolean;
+  /** Poses before the pair was first met. */
+  readonly before: () => Iterable<Moment>;
 }
 
 const unseen = (): Seen => ({ far: 0, first: 1, deepest: 0, at: [] });
+const newPair = (before: Pair['before']): Pair => ({
+  seen: [unseen(), unseen()],
+  partly: [unseen(), unseen()],
+  aslant: [unseen(), unseen()],
+  flat: false,
+  resting: false,
+  before,
+});
+const finite = (far: number) => (Number.isFinite(far) ? far : 0);
 /** Panels that stand steeper on each other than this (cosine) are left to the test for crossings. */
-const STEEP = 0.7;
+const STEEP = 0.1;
 
 export class Sides {
   private readonly pairs = new Map<number, Pair>();
@@ -68,11 +81,12 @@ export class Sides {
 
   /** A pair at the start of the step, the lower number first. */
   begin(a: number, b: number): void {
-    if (isSteep(this.start, a, b) || coverOf(this.start, a, b).standing !== 'flat') return;
+    const cover = isSteep(this.start, a, b) ? null : coverBothWays(this.start, a, b);
+    if (!cover || Math.max(cover.up.height, cover.down.height) > TOUCH) return;
     const seen: [Seen, Seen] = [unseen(), unseen()];
     const key = a * this.panels + b;
     believe(seen, this.startSides.get(key) ?? 0);
-    this.pairs.set(key, { seen, partly: [unseen(), unseen()], flat: true, resting: true });
+    this.pairs.set(key, { ...newPair(() => []), seen, flat: true, resting: true });
   }
 
   /**
@@ -87,7 +101,7 @@ export class Sides {
     const key = a * this.panels + b;
     let pair = this.pairs.get(key);
     if (!pair) {
-      pair = { seen: [unseen(), unseen()], partly: [unseen(), unseen()], flat: false, resting: false };
+      pair = newPair(before);
       if (this.look(pair, a, b, from) && !pair.flat)
         for (const earlier of before())
           if (furthest(pair) > FLEX || !this.look(pair, a, b, earlier) || pair.flat) break;
@@ -132,17 +146,18 @@ export class Sides {
     const clearance: number[] = [];
     const kept: [number, number][] = [];
     for (const key of [...this.pairs.keys()].sort((p, q) => p - q)) {
-      const { flat, resting, seen } = this.pairs.get(key)!;
+      const { flat, resting, seen, aslant } = this.pairs.get(key)!;
       const [a, b] = [Math.floor(key / this.panels), key % this.panels];
       if (!flat) continue;
       if (resting) {
         kept.push([a, b]);
         continue;
       }
-      const [up, down] = seen.map(({ far }) => (far > UNSEEN && Number.isFinite(far) ? far : 0)) as [
-        number,
-        number,
-      ];
+      const own = (side: 0 | 1) => {
+        const far = Math.max(finite(seen[side].far), aslant[side].far);
+        return far > UNSEEN ? far : 0;
+      };
+      const [up, down] = [own(0), own(1)];
       pairs.push([a, b, up === down ? 0 : up > down ? 1 : -1]);
       clearance.push(Math.max(up, down));
     }
@@ -163,32 +178,33 @@ export class Sides {
   /** Takes in how a pair stands at a moment; false when neither covers the other. */
   private look(pair: Pair, a: number, b: number, { posed, moment }: Moment): boolean {
     if (isSteep(posed, a, b)) return false;
-    const cover = coverOf(posed, a, b);
-    if (cover.standing === 'apart') return false;
-    pair.flat = cover.standing === 'flat';
+    const cover = coverBothWays(posed, a, b);
+    if (!cover) return false;
+    const [isUp, isDown] = [cover.up.height > TOUCH, cover.down.height > TOUCH];
+    pair.flat = !isUp && !isDown;
     if (pair.flat) return true;
     pair.resting = false;
-    const list = cover.standing === 'both' ? pair.partly : pair.seen;
+    const list = !cover.both ? pair.aslant : isUp && isDown ? pair.partly : pair.seen;
+    if (!cover.both && isUp && isDown) return true;
     note(list[0], cover.up, 1, posed, a, b, moment);
     note(list[1], cover.down, -1, posed, a, b, moment);
     return true;
   }
 
-  private judge(a: number, b: number, { seen: [up, down], partly }: Pair): void {
-    // where the layer order says which side is the right one, all that was seen on the other counts
-    const sure = [up, down].findIndex(({ far }) => !Number.isFinite(far));
-    let least = up.far < down.far ? up : down;
-    if (sure >= 0 && partly[1 - sure]!.far > least.far) least = partly[1 - sure]!;
-    if (least.far <= UNSEEN || !Number.isFinite(least.far)) return;
-    const { far, first, deepest, at } = least;
+  private judge(a: number, b: number, pair: Pair): void {
+    const wrong = wrongOne(pair);
+    if (wrong.far <= UNSEEN || !Number.isFinite(wrong.far)) return;
+    // how it came there: back to where it did not yet lie over the other
+    for (const earlier of pair.before()) if (!this.look(pair, a, b, earlier) || pair.flat) break;
+    const { far, first, deepest, at } = wrongOne(pair);
     this.wrong.push({ panels: [a, b], first, depth: far, deepest, at });
   }
 
   /** Sides of an order as the higher number of each pair sees the lower; 0 where they lie both ways in two places. */
-  private sidesOf(order: LayerOrder, { normal: n }: PosedPanels): Map<number, 1 | -1 | 0> {
+  private sidesOf(order: LayerOrder, posed: PosedPanels): Map<number, 1 | -1 | 0> {
     const sides = new Map<number, 1 | -1 | 0>();
     for (const [f, g, side] of order) {
-      const alike = n[3 * f]! * n[3 * g]! + n[3 * f + 1]! * n[3 * g + 1]! + n[3 * f + 2]! * n[3 * g + 2]! > 0;
+      const alike = cosineOf(posed, f, g) > 0;
       const own = f < g || !alike ? side : side === 1 ? -1 : 1;
       const key = f < g ? f * this.panels + g : g * this.panels + f;
       const before = sides.get(key);
@@ -198,11 +214,43 @@ export class Sides {
   }
 }
 
+/**
+ * What was seen on the side that the panel was least far on. Where the layer order says which side is the right one, all
+ * that was seen on the other counts.
+ */
+function wrongOne({ seen: [up, down], partly }: Pair): Seen {
+  const sure = [up, down].findIndex(({ far }) => !Number.isFinite(far));
+  const least = up.far < down.far ? up : down;
+  return sure >= 0 && partly[1 - sure]!.far > least.far ? partly[1 - sure]! : least;
+}
+
 const furthest = ({ seen: [up, down] }: Pair) => Math.max(up.far, down.far);
 
 function inDoubt({ seen: [up, down] }: Pair): boolean {
   const least = Math.min(up.far, down.far);
   return least > UNSEEN && least <= FLEX;
+}
+
+/**
+ * Panel a over panel b, as far off as either of the two sees it, whichever is less, so that it does not matter which has
+ * the higher number; or as the only one of them sees it that sees the other over itself. Null where neither does.
+ */
+function coverBothWays(
+  posed: PosedPanels,
+  a: number,
+  b: number,
+): { up: Summit; down: Summit; both: boolean } | null {
+  const own = coverOf(posed, a, b);
+  const back = coverOf(posed, b, a);
+  if (!back) return own && { ...own, both: false };
+  const alike = cosineOf(posed, a, b) > 0;
+  const [up, down] = alike ? [back.down, back.up] : [back.up, back.down];
+  if (!own) return { up, down, both: false };
+  const least = (summit: Summit, other: Summit) => ({
+    ...summit,
+    height: Math.min(summit.height, other.height),
+  });
+  return { up: least(own.up, up), down: least(own.down, down), both: true };
 }
 
 /** Takes in how far off panel a stands on one side of panel b. */
@@ -233,7 +281,10 @@ function believe(seen: readonly [Seen, Seen], side: 1 | -1 | 0): void {
   if (side !== 0) seen[side > 0 ? 0 : 1].far = Number.POSITIVE_INFINITY;
 }
 
-function isSteep({ normal: n }: PosedPanels, a: number, b: number): boolean {
-  const cosine = n[3 * a]! * n[3 * b]! + n[3 * a + 1]! * n[3 * b + 1]! + n[3 * a + 2]! * n[3 * b + 2]!;
-  return Math.abs(cosine) < STEEP;
+function isSteep(posed: PosedPanels, a: number, b: number): boolean {
+  return Math.abs(cosineOf(posed, a, b)) < STEEP;
+}
+
+function cosineOf({ normal: n }: PosedPanels, a: number, b: number): number {
+  return n[3 * a]! * n[3 * b]! + n[3 * a + 1]! * n[3 * b + 1]! + n[3 * a + 2]! * n[3 * b + 2]!;
 }

@@ -64,7 +64,7 @@ export class TrackPoses {
   /** Poses before a part of the way from pose k to the next, the nearest first. */
   *before(k: number, part: number): Generator<Moment> {
     for (let j = part > 0 ? k : k - 1; j >= 0; j--) {
-      let posed = j === k ? this.between.get(0) : this.earlier.get(j);
+      let posed = j === this.interval ? this.between.get(0) : this.earlier.get(j);
       if (!posed) {
         posed = posePanels(this.shapes, placePanels(this.sheet, this.poses[j]!.angle, this.still, this.walk));
         if (this.earlier.size >= EARLIER_KEPT) this.earlier.clear();

@@ -153,7 +153,7 @@ class Watch {
       const crossedBefore = this.crossingNow.has(key);
       const gap = planeGap(p, a, b);
       if (!crossedBefore && !this.sides.isDoubtful(key)) {
-        if (gap > WANDER * tree.wayBetween(a, b)) {
+        if (gap > TOUCH + WANDER * tree.wayBetween(a, b)) {
           this.sides.leave(a, b);
           return;
         }
@@ -163,7 +163,7 @@ class Watch {
         if (crossedBefore) crossing.add(key);
         return;
       }
-      if (gap > WANDER * way && !crossedBefore && !this.sides.isDoubtful(key)) {
+      if (gap > TOUCH + WANDER * way && !crossedBefore && !this.sides.isDoubtful(key)) {
         this.sides.leave(a, b);
         return;
       }

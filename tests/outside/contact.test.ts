@@ -1,0 +1,234 @@
+/**
+ * The pencil case and its tapered copy, step by step, against plane geometry of our own (sevenths of 210 mm, so 30 mm a
+ * unit). In cross-section the hinge stands at (3, 1), the front wall at y = 1 from z = 0 to 1, its gussets flat on it.
+ * With the lid still open by `open` and the flap leaning in by `lean` from upright, the flap's crease is at
+ * (3 - 2 cos open, 1 + 2 sin open): at the rim it stands off the wall by 2 (1 - cos open) - 2 sin open tan lean, its tip
+ * by 2 (1 - cos open) - sin lean. Fold angles: lid 90 - open, flap 90 + open - lean.
+ */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import type { Finding } from '../../src/core/finding/finding.ts';
+import { checkSteps } from '../../src/core/lesson/check-steps.ts';
+import type { Drive, Lesson, Step } from '../../src/core/lesson/lesson.ts';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
+import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { panelsInSpace, type Space } from '../oracles/contact.ts';
+import { foldLesson } from '../support/lessons.ts';
+import { radians } from '../support/patterns.ts';
+
+function load(name: string): Lesson {
+  const file = new URL(`../../public/lessons/${name}.json`, import.meta.url);
+  return readLesson(JSON.parse(readFileSync(file, 'utf8'))).lesson!;
+}
+
+function check(lesson: Lesson) {
+  const sheet = sheetOfLesson(lesson).sheet!;
+  const { stages, findings } = stagesOfLesson(lesson, sheet);
+  expect(findings).toEqual([]);
+  const tracks = foldLesson(sheet, stages);
+  expect(tracks.map(({ report }) => report.outcome)).toEqual(stages.map(() => 'rigid'));
+  const { x, y, scale } = sheet.frame;
+  /** Panel at a point of the pattern. */
+  const panel = (px: number, py: number) => panelContaining(sheet, (px - x) / scale, (py - y) / scale);
+  const still = panel(...(lesson.still as [number, number]));
+  const found = checkSteps({
+    ...{ lesson, sheet, still, stages, tracks, sheetSize: lesson.sheet.size },
+    outOfTime: () => false,
+  });
+  return { sheet, tracks, still, panel, found };
+}
+
+/** The angle that a step drives the line through a point to. */
+function driven({ drives }: Step, from: readonly number[], to: readonly number[]): number {
+  return drives.find((d) => String([d.from, d.to]) === String([from, to]))!.angle;
+}
+
+const lidOf = (step: Step) => driven(step, [1, 4], [6, 4]);
+const flapOf = (step: Step) => driven(step, [1, 6], [6, 6]);
+
+/** Largest stand-off at the rim and deepest way of the tip through the wall, mm, from one step's angles to the next. */
+function standOff(from: Step, to: Step): { rim: number; tip: number } {
+  let [rim, tip] = [0, 0];
+  for (let t = 0; t <= 1; t += 1 / 2048) {
+    const lid = lidOf(from) + t * (lidOf(to) - lidOf(from));
+    const flap = flapOf(from) + t * (flapOf(to) - flapOf(from));
+    const open = (90 - lid) * radians;
+    const lean = open - (flap - 90) * radians;
+    rim = Math.max(rim, 30 * (2 * (1 - Math.cos(open)) - 2 * Math.sin(open) * Math.tan(lean)));
+    tip = Math.max(tip, -30 * (2 * (1 - Math.cos(open)) - Math.sin(lean)));
+  }
+  return { rim, tip };
+}
+
+describe('the pencil case as drawn', () => {
+  const lesson = load('pencil-case');
+  const { found, panel } = check(lesson);
+  const [slide, press] = lesson.steps.slice(4) as [Step, Step];
+
+  test('its flap is tight against the front gussets while it is tucked, by about 1 mm as plane geometry has it', () => {
+    expect(found.map((list) => list.map(({ code, severity }) => [code, severity]))).toEqual([
+      [],
+      [],
+      [],
+      [],
+      [['panels-cross', 'warning']],
+      [['panels-cross', 'warning']],
+    ]);
+    const [{ message, value, panels, at }] = found[5] as [Finding];
+    const { rim } = standOff(slide, press);
+    expect(rim).toBeGreaterThan(0.9);
+    expect(rim).toBeLessThan(1.2);
+    expect(value).toBeCloseTo(rim, 2);
+    const gussets = [panel(0.8, 0.3), panel(0.3, 0.8), panel(6.2, 0.3), panel(6.7, 0.8)];
+    expect(panels).toEqual(expect.arrayContaining([panel(3.5, 6.5), ...gussets]));
+    // the worst pair comes first: the flap and one of them, and where on each
+    expect(panels.slice(0, 2)).toContain(panel(3.5, 6.5));
+    expect(gussets).toContain(panels.slice(0, 2).find((one) => one !== panel(3.5, 6.5)));
+    expect(message).toContain('Step 6 ("Press shut")');
+    expect(message).toContain('at 0 % of the step');
+    expect(message).toContain('paper must flex by about 1.0 mm');
+    // on the flap at the rim of the wall, as far from its crease as the lid still stands open, over the gusset
+    const [u, v] = at[panels.indexOf(panel(3.5, 6.5))]!.map((part) => 7 * part) as [number, number];
+    expect(Math.min(u - 1, 6 - u)).toBeGreaterThan(-0.01);
+    expect(Math.min(u - 1, 6 - u)).toBeLessThan(1.01);
+    expect(v - 6).toBeCloseTo(2 * Math.sin((90 - lidOf(slide)) * radians), 1);
+  });
+
+  test('on the way in its tip presses on the front wall by half a millimetre', () => {
+    const [{ value }] = found[4] as [Finding];
+    const { tip } = standOff(lesson.steps[3]!, slide);
+    expect(value).toBeCloseTo(tip, 2);
+    expect(tip).toBeLessThan(0.6);
+  });
+});
+
+describe('the tapered copy', () => {
+  const lesson = load('tapered-case');
+  const { found, tracks, panel } = check(lesson);
+
+  test('folds in by a fifth of a unit at the tip, goes in free, and moves nothing that no hand can reach', () => {
+    const { lines } = lesson.pattern;
+    for (const [from, to] of [
+      [
+        [1, 6],
+        [1.2, 7],
+      ],
+      [
+        [6, 6],
+        [5.8, 7],
+      ],
+    ])
+      expect(lines.filter((line) => String([line.from, line.to]) === String([from, to]))).toHaveLength(1);
+    expect(found.flat()).toEqual([]);
+    expect(tracks).toHaveLength(7);
+  });
+
+  test('by plane geometry: the flap keeps inside the wall, and inside the open gussets where it is as wide as they', () => {
+    // at `along` from its crease the flap's side is 0.2 along off the corner, where a gusset open by 45 degrees is too
+    const [poised, slid, shut] = lesson.steps.slice(4) as [Step, Step, Step];
+    for (const [from, to] of [
+      [poised, slid],
+      [slid, shut],
+    ] as const)
+      for (let t = 0; t <= 1; t += 1 / 512) {
+        const open = (90 - lidOf(from) - t * (lidOf(to) - lidOf(from))) * radians;
+        const lean = open - (flapOf(from) + t * (flapOf(to) - flapOf(from)) - 90) * radians;
+        for (let along = (2 * Math.sin(open)) / Math.cos(lean); along <= 1; along += 1 / 64) {
+          const off = 2 * (1 - Math.cos(open)) - along * Math.sin(lean);
+          expect(off).toBeGreaterThan(-1e-9);
+          expect(off).toBeLessThan(0.2 * along * Math.tan(45 * radians) + 1e-9);
+        }
+      }
+  });
+
+  test('gussets laid on the flap once the lid is shut: no hand can reach them, and the step says which', () => {
+    const shut = lesson.steps[6]!;
+    const drives = shut.drives.map((drive): Drive => {
+      const [x, y] = [(drive.from[0] + drive.to[0]) / 2, (drive.from[1] + drive.to[1]) / 2];
+      if ((x === 1 || x === 6) && y === 0.5) return { ...drive, angle: 180 };
+      return (x === 0.5 || x === 6.5) && y === 1 ? { ...drive, angle: 90 } : drive;
+    });
+    const { orders: _, ...plain } = shut;
+    const late: Step = { ...plain, title: 'Gussets last', kind: 'tuck', drives };
+    const { found: again } = check({ ...lesson, steps: [...lesson.steps, late] });
+    const reach = again[7]!.filter(({ code }) => code === 'panel-out-of-reach');
+    expect(again.slice(0, 7).flat()).toEqual([]);
+    expect(reach.flatMap(({ panels }) => panels).sort((a, b) => a - b)).toEqual(
+      [panel(0.8, 0.3), panel(0.3, 0.8), panel(6.2, 0.3), panel(6.7, 0.8)].sort((a, b) => a - b),
+    );
+    expect(reach[0]!.message).toMatch(/^Step 8 \("Gussets last"\): panels .* no hand can reach/);
+    expect(reach[0]!.severity).toBe('warning');
+  });
+});
+
+describe('steps in the wrong order', () => {
+  const lesson = load('pencil-case');
+  const [hems, front, , , , press] = lesson.steps as Step[];
+  const has = (drive: Drive, y: number) => drive.from[1] === y && drive.to[1] === y;
+
+  test('the flap bent before the lid comes down outside the front wall: step, moment and panels are named', () => {
+    const flapFirst: Step = {
+      ...{ title: 'Flap first', kind: 'fold', sentence: 'Bend the flap.' },
+      drives: press!.drives.map((drive) => (has(drive, 4) ? { ...drive, angle: 0 } : drive)),
+    };
+    const { found, panel } = check({
+      ...lesson,
+      steps: [hems!, front!, flapFirst, { ...press!, title: 'Lid last' }],
+    });
+    expect(found.slice(0, 3).flat()).toEqual([]);
+    const blocked = found[3]!.filter(({ code }) => code === 'tuck-blocked');
+    expect(blocked).toHaveLength(1);
+    const [{ message, panels, value }] = blocked as [Finding];
+    expect(message).toContain('Step 4 ("Lid last")');
+    expect(panels).toEqual(expect.arrayContaining([panel(3.5, 6.5), panel(3.5, 0.5)]));
+    // the tip comes below the rim where tan open = 1/2, with the lid 63.4 of its 90 degrees down; poses are 4 apart
+    const moment = Number(/from (\d+) % of it/.exec(message)![1]);
+    expect(Math.abs(moment - (100 * (90 - Math.atan(0.5) / radians)) / 90)).toBeLessThan(5);
+    // there it stands off the wall by sqrt 5 - 2, and never further while it is below the rim
+    expect(value).toBeGreaterThan(30 * (Math.sqrt(5) - 2) - 0.5);
+    expect(value).toBeLessThan(30 * (Math.sqrt(5) - 2) + 1e-6);
+  });
+
+  test('the front wall raised last, with the flap in the way of its gussets: as fine sampling has it', () => {
+    // the front stays as it lay after the first step while lid and flap are folded
+    const lying = hems!.drives.filter((drive) => Math.max(drive.from[1], drive.to[1]) <= 1);
+    const before = (step: Step): Step => ({
+      ...step,
+      drives: [...step.drives.filter((drive) => Math.max(drive.from[1], drive.to[1]) > 1), ...lying],
+    });
+    const { orders: _, ...shut } = press!;
+    const last: Step = { ...shut, title: 'Front last', kind: 'tuck' };
+    const steps = [hems!, ...lesson.steps.slice(2).map(before), last].map(({ orders: __, ...step }) => step);
+    const { found, sheet, tracks, still, panel } = check({ ...lesson, steps });
+    expect(found.slice(0, -1).flat()).toEqual([]);
+    const [{ code, message, panels }] = found.at(-1) as [Finding];
+    expect(code).toBe('tuck-blocked');
+    expect(message).toContain('Step 6 ("Front last")');
+    const gussets = [panel(0.8, 0.3), panel(0.3, 0.8), panel(6.2, 0.3), panel(6.7, 0.8)];
+    expect(panels).toEqual(expect.arrayContaining([panel(3.5, 6.5), ...gussets]));
+    // the flap should lie behind the gussets; they come in before it, so it does not get there: from the moment on at
+    // which an edge of them stands before the flap, between its sides and its ends
+    const { poses } = tracks.at(-1)!;
+    const enters = poses.find(({ angle }) => {
+      const placed = panelsInSpace(sheet, angle, still);
+      return gussets.some((one) =>
+        alongEdges(placed[one]!).some(([x, , z]) => Math.min(7 * x - 1, 6 - 7 * x, 7 * z, 1 - 7 * z) > 0.01),
+      );
+    })!;
+    const first = Number(/from (\d+) % of it/.exec(message)![1]) / 100;
+    expect(Math.abs(first - enters.at)).toBeLessThan(0.05);
+  });
+});
+
+/** Points along the outline of a panel in space, a fiftieth of each edge apart. */
+function alongEdges(outline: readonly Space[]): Space[] {
+  return outline.flatMap((a, k) => {
+    const b = outline[(k + 1) % outline.length]!;
+    return Array.from(
+      { length: 50 },
+      (_, i) => a.map((v, axis) => v + (i / 50) * (b[axis]! - v)) as unknown as Space,
+    );
+  });
+}
