@@ -9,12 +9,15 @@ import { creaseLength, creasesAround, panelArea } from '../core/sheet/walk.ts';
 import { boxOfPose } from '../scene/pose-box.ts';
 import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
+import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
 import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
 import { StackPart, useInsideNow } from './stack-list.tsx';
 import { LockPart, StackingPart } from './stacking-choice.tsx';
+import { stepActions } from './step-actions.ts';
+import { AngleField, StepFolds, StepKindMenu, StepMinutes, StepWords } from './step-editor.tsx';
 import { get, type State, set, useStore } from './store.ts';
 import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
 import { allFindings, failureText } from './trouble.ts';
@@ -67,14 +70,15 @@ function StepSection() {
   const finished = useStore((state) => state.steps.every((one) => one.status === 'ready'));
   if (!lesson || lesson.steps.length === 0) return null;
   const here = stepAt(place, lesson.steps.length);
-  const step = lesson.steps[here]!;
   return (
     <section className="column-part step-part">
-      <p className="over-title">
-        {place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}
-      </p>
-      <h3>{step.title}</h3>
-      <p className="sentence">{step.sentence}</p>
+      <div className="over-title step-head">
+        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}</span>
+        <StepKindMenu step={here} />
+        <StepMinutes step={here} />
+      </div>
+      <StepWords key={here} step={here} />
+      <StepFolds key={`folds ${here}`} step={here} />
       <p className="model-size" data-testid="model-size">
         <Live
           read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
@@ -88,6 +92,11 @@ function StepSection() {
           <Button className="link-button" onPress={actions.backToTrack}>
             {words.backToTrack}
           </Button>
+          {!shapeShown && (
+            <Button className="link-button" onPress={() => stepActions.keepPose(here)}>
+              {words.keepPose}
+            </Button>
+          )}
         </p>
       )}
     </section>
@@ -165,17 +174,18 @@ function CreaseFacts({ sheet, crease }: { sheet: Sheet; crease: number }) {
         <Fact name={words.length}>{millimetres(creaseLength(sheet, crease) * size)}</Fact>
         {folds && <Fact name={words.madeIn}>{made >= 0 ? made + 1 : words.follows}</Fact>}
       </dl>
+      {folds && <AngleHere crease={crease} />}
     </>
   );
 }
 
-/** A short stroke in the style of a kind. */
-export function LineSample({ kind }: { kind: (typeof lineKinds)[number] }) {
-  return (
-    <svg className={`sample sample-${kind}`} viewBox="0 0 44 10" aria-hidden="true">
-      <path d="M1 5H43" />
-    </svg>
-  );
+/** Sets the angle of this crease, or of all picked with it, at the end of the step that is shown. */
+function AngleHere({ crease }: { crease: number }) {
+  const picked = useStore((state) => state.picked);
+  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  if (count === 0) return null;
+  return <AngleField step={stepAt(place, count)} creases={picked.includes(crease) ? picked : [crease]} />;
 }
 
 function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {

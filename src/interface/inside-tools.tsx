@@ -88,7 +88,7 @@ export function InsideRows() {
       {slice && !tuck && <SliceRow />}
       {peeling && (
         <Row name={words.peel} close={lookInside.togglePeel}>
-          <PeelButtons />
+          <PeelButtons counted />
         </Row>
       )}
     </div>

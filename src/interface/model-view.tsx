@@ -175,13 +175,16 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
     });
   };
   const showMarks = () => {
-    const { selection, hover, marks } = get();
+    const { selection, picked, hover, marks } = get();
     stage.setMarks({
       panels: [
         ...parts(selection, 'panel'),
         ...(marks?.panels ?? []).flatMap((id) => parts({ kind: 'panel', id }, 'panel')),
       ],
-      creases: [...(selection?.kind === 'crease' ? [selection.id] : []), ...(marks?.creases ?? [])],
+      creases: [
+        ...(selection?.kind === 'crease' ? [selection.id, ...picked] : []),
+        ...(marks?.creases ?? []),
+      ],
       hoverPanels: parts(hover, 'panel'),
       hoverCrease: hover?.kind === 'crease' ? hover.id : null,
     });

@@ -113,26 +113,42 @@ interface DrawnPiece {
   readonly line: string;
 }
 
-/** What a drawing is fitted to: the true cut for its scale, the strokes for its rim. */
+/** How a drawing was fitted, to be kept while a tuck plays. */
 interface Frame {
-  readonly cut: Bounds;
-  readonly strokes: Bounds | null;
+  readonly scale: number;
+  readonly strokes: Bounds;
   readonly tuck: boolean;
 }
 
-function draw(section: Section, kept: Frame | null) {
-  const own = boundsOf(section);
-  const cut = kept ? joinBounds(own, kept.cut) : own;
-  const rises = Math.max(0, ...section.cuts.map(({ rise }) => Math.abs(rise)));
-  const margin = ROOM + GAP * Math.min(rises, 6);
-  const scale = Math.min(
-    (WIDTH - 2 * margin) / Math.max(cut.high[0] - cut.low[0], 1e-3),
-    (HEIGHT - margin) / Math.max(cut.high[1] - cut.low[1], 1e-3),
-    1400,
+/** Pixels per sheet unit beyond which nothing is magnified. */
+const CLOSEST = 1400;
+/** Gaps do not grow with the drawing, so that its scale is found by trying. */
+const FITTINGS = 5;
+
+function fit(section: Section): number {
+  const { low, high } = boundsOf(section);
+  let scale = Math.min(
+    CLOSEST,
+    (WIDTH - 2 * ROOM) / Math.max(high[0] - low[0], 1e-3),
+    (HEIGHT - 2 * ROOM) / Math.max(high[1] - low[1], 1e-3),
   );
+  for (let k = 0; k < FITTINGS; k++) {
+    const strokes = boundsOfPaths(sectionPaths(section, GAP / scale));
+    const wide = (strokes.high[0] - strokes.low[0]) * scale;
+    const tall = (strokes.high[1] - strokes.low[1]) * scale;
+    const room = Math.min((WIDTH - 2 * ROOM) / wide, (HEIGHT - 2 * ROOM) / tall);
+    if (room >= 1) break;
+    scale *= room;
+  }
+  return scale;
+}
+
+function draw(section: Section, kept: Frame | null) {
+  const own = fit(section);
+  const scale = kept ? Math.min(own, kept.scale) : own;
   const paths = sectionPaths(section, GAP / scale);
   const now = boundsOfPaths(paths);
-  const strokes = kept?.strokes ? joinBounds(now, kept.strokes) : now;
+  const strokes = kept ? joinBounds(now, kept.strokes) : now;
   const toPixels = ([x, y]: Flat): Flat => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
   const [wide, tall] = [strokes.high[0] - strokes.low[0], strokes.high[1] - strokes.low[1]].map(
     (length) => length * scale + 2 * ROOM,
@@ -146,7 +162,7 @@ function draw(section: Section, kept: Frame | null) {
     );
   const numbers = numbersOf(section, paths, insideNow.kept, toPixels);
   return {
-    frame: { cut, strokes },
+    frame: { scale, strokes },
     viewBox: `${((wide - width) / 2 - ROOM).toFixed(1)} ${-ROOM} ${width.toFixed(1)} ${tall.toFixed(1)}`,
     pieces,
     numbers,

@@ -7,8 +7,9 @@ import { boxNow, lookInside, middleOfSlice, reachOf } from './inside-actions.ts'
 import { inside, useInside } from './inside-store.ts';
 import { words } from './words.ts';
 
-/** The outline stands so far off the model, sheet units. */
+/** The outline stands so far off the model, and is at least so high, sheet units: the handle hides no cut. */
 const MARGIN = 0.035;
+const LEAST_HEIGHT = 0.22;
 
 export function SliceHandle() {
   const on = useInside((state) => state.slice !== null && state.tuck === null);
@@ -101,7 +102,8 @@ export function outlineOfSlice(stage: ModelStage): { path: string; handle: { x: 
     }
     return [least - MARGIN, most + MARGIN];
   };
-  const [[a, b], [c, d]] = [reach(across), reach(up)];
+  const [[a, b], [c, lower]] = [reach(across), reach(up)];
+  const d = Math.max(lower, c + LEAST_HEIGHT);
   const at = (s: number, t: number) =>
     stage.toScreen([
       middle[0] + s * across[0] + t * up[0],

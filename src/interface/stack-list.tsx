@@ -54,12 +54,13 @@ export function StackPart() {
           );
         })}
       </ol>
-      {kept && stack === kept && kept.layers.length > 1 && <PeelButtons />}
+      {kept && stack === kept && kept.layers.length > 1 && <PeelButtons counted={false} />}
     </section>
   );
 }
 
-export function PeelButtons() {
+/** @param counted says how many are lifted, where no heading does */
+export function PeelButtons({ counted }: { counted: boolean }) {
   const { kept } = useInsideNow();
   const peeled = useInside((state) => (state.peeling ? state.peeled : 0));
   const count = kept?.layers.length ?? 0;
@@ -73,9 +74,11 @@ export function PeelButtons() {
         <Undo2 size={15} strokeWidth={1.75} aria-hidden="true" />
         {words.putBack}
       </Button>
-      <span className="peel-count" role="status" data-testid="peel-count">
-        {words.liftedOf(peeled, count)}
-      </span>
+      {counted && (
+        <span className="peel-count" role="status" data-testid="peel-count">
+          {words.liftedOf(peeled, count)}
+        </span>
+      )}
     </div>
   );
 }

@@ -97,7 +97,7 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
       <ul className="choices">
         {shown.map(({ choice, locks }) => (
           <li key={choice}>
-            <Button className="choice" onPress={() => actions.chooseStacking(step, choice)}>
+            <Button className="stacking-choice" onPress={() => actions.chooseStacking(step, choice)}>
               {sections[choice] ? (
                 <SectionSketch
                   section={sections[choice]}

@@ -46,6 +46,8 @@ export interface State {
   readonly computing: boolean;
   readonly playing: boolean;
   readonly selection: Selection | null;
+  /** Creases picked together; the selected one is among them, or there are none. */
+  readonly picked: readonly number[];
   readonly hover: Selection | null;
   readonly marks: Marks | null;
   readonly turned: boolean;
@@ -98,6 +100,7 @@ export const useStore = create<State>()(() => ({
   computing: false,
   playing: false,
   selection: null,
+  picked: [],
   hover: null,
   marks: null,
   turned: false,

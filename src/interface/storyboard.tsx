@@ -4,6 +4,7 @@ import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'rea
 import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { KIND } from '../core/sheet/kind.ts';
 import { actions } from './actions.ts';
+import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
 import { inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { goTo, play, step as stepTo, stop } from './player.ts';
@@ -97,6 +98,7 @@ export function Storyboard() {
             </Button>
           )}
         </div>
+        <AddStep />
         <div className="transport-buttons">
           <Tool label={words.back} keyName="," icon={StepBack} onPress={() => stepTo(-1)} />
           <Tool
@@ -138,6 +140,7 @@ function Card({ index }: { index: number }) {
     playhead.subscribe,
     () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
   );
+  const { handlers, dragged } = useCardDrag(index);
   if (!step || !state) return null;
   const fails = state.status === 'fails';
   const trouble = fails
@@ -146,11 +149,14 @@ function Card({ index }: { index: number }) {
       ? words.stepBends(state.report.bendDegrees)
       : null;
   return (
-    <div className={`card-place${fails ? ' card-place-fails' : ''}`}>
+    <div className={`card-place${fails ? ' card-place-fails' : ''}`} data-step={index} {...handlers}>
       <Button
-        className={`card${here ? ' card-here' : ''}`}
-        onPress={() => goTo(index + 1)}
+        className={`card${here ? ' card-here' : ''}${step.off ? ' card-off' : ''}`}
+        onPress={() => {
+          if (!dragged()) goTo(index + 1);
+        }}
         aria-current={here ? 'step' : undefined}
+        aria-keyshortcuts="Alt+ArrowLeft Alt+ArrowRight"
       >
         <span className="card-picture" aria-hidden="true">
           {state.picture ? (
@@ -163,12 +169,15 @@ function Card({ index }: { index: number }) {
           <span className="card-title">{step.title}</span>
           <span className="card-kind">
             {index + 1} · {stepKindWords[step.kind]}
+            {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
+            {step.off && ` · ${words.isOff}`}
             {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
           </span>
           {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
           {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}
         </span>
       </Button>
+      <CardMenu index={index} />
       {fails && <BendOffer index={index} />}
     </div>
   );

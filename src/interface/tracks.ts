@@ -54,6 +54,13 @@ export async function compute(place: number, before?: readonly Step[]): Promise<
   );
 }
 
+/** Puts the slider at a place, at once or as soon as tracks reach as far. */
+export function standAt(place: number): void {
+  set({ byHand: false });
+  wanted = place;
+  if (filling === playhead.board) playhead.moveTo(Math.min(place, filling?.reached ?? 0));
+}
+
 /** Puts the board that is being filled on screen once it reaches far enough. */
 function comeOn(board: TrackBoard, now = false): void {
   if (board === playhead.board || board !== filling) return;

@@ -1,0 +1,109 @@
+/** What the teacher can do to the steps of a lesson. Each is one edit, taken back by undo. */
+import {
+  driveCreases,
+  duplicateStep,
+  insertStep,
+  joinSteps,
+  moveStep,
+  newStep,
+  removeStep,
+  splitStep,
+  withStep,
+} from '../core/lesson/edit-steps.ts';
+import type { Step, StepKind } from '../core/lesson/lesson.ts';
+import { editLesson } from './edits.ts';
+import { stop } from './player.ts';
+import { playhead } from './playhead.ts';
+import { get } from './store.ts';
+import { standAt } from './tracks.ts';
+import { stepKindWords, words } from './words.ts';
+
+/** A crease that stands further than this from where the step began has been moved, radians. */
+const MOVED = 0.009;
+
+const change = (what: string, index: number, part: Partial<Step>) =>
+  editLesson(what, (lesson) => withStep(lesson, index, { ...lesson.steps[index]!, ...part }));
+
+export const stepActions = {
+  /** Adds a step of a kind after the given one; -1 puts it first. */
+  add: (after: number, kind: StepKind) => {
+    stop();
+    editLesson('add step', (lesson) =>
+      insertStep(lesson, after + 1, newStep(kind, words.newStepTitle(stepKindWords[kind]))),
+    );
+    standAt(after + 2);
+  },
+  duplicate: (index: number) => {
+    editLesson('duplicate step', (lesson) => duplicateStep(lesson, index));
+    standAt(index + 2);
+  },
+  /** The first part stops where the motion is half-way. */
+  split: (index: number) => {
+    const { sheet } = get();
+    const poses = playhead.board?.steps[index]?.poses;
+    if (!sheet || !poses || poses.length < 3) return;
+    const midway = poses.reduce((best, pose) =>
+      Math.abs(pose.at - 0.5) < Math.abs(best.at - 0.5) ? pose : best,
+    );
+    editLesson('split step', (lesson) => splitStep(lesson, index, sheet, midway.angle));
+    standAt(index + 1);
+  },
+  joinWithNext: (index: number) => {
+    const { sheet } = get();
+    if (sheet) editLesson('join steps', (lesson) => joinSteps(lesson, index, sheet));
+    standAt(index + 1);
+  },
+  remove: (index: number) => {
+    editLesson('remove step', (lesson) => removeStep(lesson, index));
+    standAt(Math.max(0, index));
+  },
+  move: (from: number, to: number) => {
+    const count = get().lesson?.steps.length ?? 0;
+    if (from === to || to < 0 || to >= count) return;
+    editLesson('move step', (lesson) => moveStep(lesson, from, to));
+    standAt(to + 1);
+  },
+  toggleOff: (index: number) => {
+    const off = !get().lesson?.steps[index]?.off;
+    editLesson('switch step', (lesson) => {
+      const { off: _was, ...step } = lesson.steps[index]!;
+      return withStep(lesson, index, off ? { ...step, off } : step);
+    });
+  },
+  setTitle: (index: number, title: string) => {
+    if (title.trim() && title !== get().lesson?.steps[index]?.title)
+      change(`title ${index}`, index, { title: title.trim() });
+  },
+  setSentence: (index: number, sentence: string) => {
+    if (sentence !== get().lesson?.steps[index]?.sentence)
+      change(`sentence ${index}`, index, { sentence: sentence.trim() });
+  },
+  setMinutes: (index: number, minutes: number) =>
+    change(`minutes ${index}`, index, { minutes: minutes > 0 ? minutes : undefined }),
+  setKind: (index: number, kind: StepKind) => change('kind of step', index, { kind }),
+  /** Brings creases to an angle by the end of a step, degrees; null leaves them free to follow. */
+  setAngle: (index: number, creases: readonly number[], degrees: number | null) => {
+    const { sheet } = get();
+    if (!sheet || creases.length === 0) return;
+    const angle = degrees === null ? Number.NaN : (Math.max(-180, Math.min(180, degrees)) * Math.PI) / 180;
+    const angles = new Map(creases.map((crease) => [crease, angle]));
+    editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, angles));
+    standAt(index + 1);
+  },
+  /** Makes the pose that was pulled by hand the end of the step. */
+  keepPose: (index: number) => {
+    const { sheet, stages } = get();
+    const { pose, board } = playhead;
+    const start = board?.steps[index]?.poses[0]?.angle;
+    if (!sheet || !pose || !start) return;
+    const target = stages[index]?.target;
+    const angles = new Map<number, number>();
+    for (let crease = 0; crease < sheet.creaseKind.length; crease++) {
+      const angle = pose.angle[crease]!;
+      const driven = target !== undefined && !Number.isNaN(target[crease]!);
+      if (driven || Math.abs(angle - start[crease]!) > MOVED) angles.set(crease, angle);
+    }
+    editLesson('pull', (lesson) => driveCreases(lesson, index, sheet, angles));
+    standAt(index + 1);
+  },
+};

@@ -1,0 +1,174 @@
+/** The words and the folds of a step, as they stand and ready to be changed. */
+import { ChevronDown } from 'lucide-react';
+import { useEffect, useRef, useState } from 'react';
+import {
+  Button,
+  Input,
+  Menu,
+  MenuItem,
+  MenuTrigger,
+  NumberField,
+  Popover,
+  TextArea,
+  TextField,
+} from 'react-aria-components';
+import type { StepKind } from '../core/lesson/lesson.ts';
+import { lineKinds } from '../core/sheet/kind.ts';
+import { LineSample } from './line-sample.tsx';
+import { stepActions } from './step-actions.ts';
+import { set, useStore } from './store.ts';
+import { angleText, stepKindWords, words } from './words.ts';
+
+const kinds = Object.keys(stepKindWords) as StepKind[];
+
+/** Title and sentence are text until they are clicked; what is typed counts when the field is left. */
+export function StepWords({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  const area = useRef<HTMLTextAreaElement>(null);
+  const [title, setTitle] = useState(plan?.title ?? '');
+  const [sentence, setSentence] = useState(plan?.sentence ?? '');
+  useEffect(() => setTitle(plan?.title ?? ''), [plan?.title]);
+  useEffect(() => setSentence(plan?.sentence ?? ''), [plan?.sentence]);
+  // as tall as its words
+  useEffect(() => {
+    if (!area.current) return;
+    area.current.style.height = '0';
+    area.current.style.height = `${area.current.scrollHeight}px`;
+  });
+  if (!plan) return null;
+  return (
+    <>
+      <TextField
+        className="plain-field"
+        aria-label={words.stepTitle}
+        value={title}
+        onChange={setTitle}
+        onBlur={() => stepActions.setTitle(step, title)}
+      >
+        <Input className="title-input" onKeyDown={leaveOnEnter} />
+      </TextField>
+      <TextField
+        className="plain-field"
+        aria-label={words.stepSentence}
+        value={sentence}
+        onChange={setSentence}
+        onBlur={() => stepActions.setSentence(step, sentence)}
+      >
+        <TextArea ref={area} className="sentence-input" rows={1} placeholder={words.sentenceWanted} />
+      </TextField>
+    </>
+  );
+}
+
+function leaveOnEnter(event: React.KeyboardEvent<HTMLInputElement>): void {
+  if (event.key === 'Enter' || event.key === 'Escape') event.currentTarget.blur();
+}
+
+export function StepKindMenu({ step }: { step: number }) {
+  const kind = useStore((state) => state.lesson?.steps[step]?.kind);
+  if (!kind) return null;
+  return (
+    <MenuTrigger>
+      <Button className="kind-button" aria-label={words.kindOfStep(stepKindWords[kind])}>
+        {stepKindWords[kind]}
+        <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
+      </Button>
+      <Popover className="popover" placement="bottom end">
+        <Menu
+          className="menu"
+          aria-label={words.kindOfStepMenu}
+          selectionMode="single"
+          selectedKeys={[kind]}
+          onAction={(key) => stepActions.setKind(step, key as StepKind)}
+        >
+          {kinds.map((one) => (
+            <MenuItem key={one} id={one} className="menu-item">
+              {stepKindWords[one]}
+            </MenuItem>
+          ))}
+        </Menu>
+      </Popover>
+    </MenuTrigger>
+  );
+}
+
+export function StepMinutes({ step }: { step: number }) {
+  const minutes = useStore((state) => state.lesson?.steps[step]?.minutes);
+  return (
+    <NumberField
+      className="minutes-field"
+      aria-label={words.minutesOfStep}
+      value={minutes ?? Number.NaN}
+      minValue={0}
+      maxValue={600}
+      formatOptions={{ maximumFractionDigits: 1 }}
+      onChange={(value) => stepActions.setMinutes(step, Number.isNaN(value) ? 0 : value)}
+    >
+      <Input className="minutes-input" placeholder="–" />
+      <span>{words.minutesShort}</span>
+    </NumberField>
+  );
+}
+
+/** Creases that turn in a step, in groups that go to the same angle. */
+export function StepFolds({ step }: { step: number }) {
+  const sheet = useStore((state) => state.sheet);
+  const stage = useStore((state) => state.stages[step]);
+  const before = useStore((state) => state.stages[step - 1]);
+  const [open, setOpen] = useState(false);
+  if (!sheet || !stage) return null;
+  const groups = new Map<number, number[]>();
+  stage.target.forEach((angle, crease) => {
+    if (Number.isNaN(angle)) return;
+    const was = before?.target[crease] ?? 0;
+    if (Math.abs(angle - (Number.isNaN(was) ? 0 : was)) < 1e-6) return;
+    groups.set(angle, [...(groups.get(angle) ?? []), crease]);
+  });
+  if (groups.size === 0) return null;
+  const count = [...groups.values()].reduce((sum, one) => sum + one.length, 0);
+  return (
+    <div className="step-folds">
+      <Button className="link-button" aria-expanded={open} onPress={() => setOpen(!open)}>
+        {words.turnsCreases(count)}
+      </Button>
+      {open && (
+        <ul>
+          {[...groups].map(([angle, creases]) => (
+            <li key={angle}>
+              <Button
+                className="fold-line"
+                onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+              >
+                <LineSample kind={lineKinds[sheet.creaseKind[creases[0]!]!]!} />
+                <span>{words.creasesTo(creases.length)}</span>
+                <span className="fold-angle">{angleText(angle)}</span>
+              </Button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** The angle of the picked creases at the end of the step that is shown. */
+export function AngleField({ step, creases }: { step: number; creases: readonly number[] }) {
+  const target = useStore((state) => state.stages[step]?.target[creases[0]!] ?? Number.NaN);
+  const title = useStore((state) => state.lesson?.steps[step]?.title);
+  if (title === undefined) return null;
+  const degrees = Number.isNaN(target) ? Number.NaN : Math.round(((target * 180) / Math.PI) * 1e4) / 1e4;
+  return (
+    <NumberField
+      className="field angle-field"
+      value={degrees}
+      minValue={-180}
+      maxValue={180}
+      formatOptions={{ maximumFractionDigits: 4, signDisplay: 'exceptZero' }}
+      onChange={(value) => stepActions.setAngle(step, creases, Number.isNaN(value) ? null : value)}
+      aria-label={words.angleAtEnd(title, creases.length)}
+    >
+      <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
+      <Input placeholder={words.follows} />
+    </NumberField>
+  );
+}
