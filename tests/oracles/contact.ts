@@ -79,14 +79,15 @@ function normalOf(outline: readonly Space[]): Space {
   return unit(sum);
 }
 
-/** Is a point of the plane of an outline inside it, and at least `margin` from its boundary? */
+/** Is a point of the plane of an outline inside it, and at least `margin` from its boundary? Below 0: or as near outside. */
 function wellInside(point: Space, outline: readonly Space[], normal: Space, margin: number): boolean {
   let turns = 0;
   for (let k = 0; k < outline.length; k++) {
     const [a, b] = [outline[k]!, outline[(k + 1) % outline.length]!];
     const along = minus(b, a);
     const t = Math.max(0, Math.min(1, dot(minus(point, a), along) / dot(along, along)));
-    if (Math.hypot(...minus(point, plus(a, along, t))) < margin) return false;
+    const distance = Math.hypot(...minus(point, plus(a, along, t)));
+    if (distance < Math.abs(margin)) return margin < 0;
     const [u, v] = [minus(a, point), minus(b, point)];
     turns += Math.atan2(dot(normal, cross(u, v)), dot(u, v));
   }
@@ -95,6 +96,7 @@ function wellInside(point: Space, outline: readonly Space[], normal: Space, marg
 
 /**
  * Does a boundary line of one pierce the other, well inside it, and do both reach at least `margin` through the other?
+ * With a margin below 0 a line that pierces the other's boundary counts too.
  */
 export function pierces(p: readonly Space[], q: readonly Space[], margin: number): boolean {
   return onePierces(p, q, margin) || onePierces(q, p, margin);
@@ -105,9 +107,10 @@ function onePierces(lines: readonly Space[], sheet: readonly Space[], margin: nu
   const own = normalOf(lines);
   const height = (p: Space) => dot(normal, minus(p, sheet[0]!));
   const reach = sheet.map((p) => dot(own, minus(p, lines[0]!)));
-  if (Math.min(...reach) > -margin || Math.max(...reach) < margin) return false;
+  const least = Math.max(0, margin);
+  if (Math.min(...reach) > -least || Math.max(...reach) < least) return false;
   const heights = lines.map(height);
-  if (Math.min(...heights) > -margin || Math.max(...heights) < margin) return false;
+  if (Math.min(...heights) > -least || Math.max(...heights) < least) return false;
   return lines.some((a, k) => {
     const b = lines[(k + 1) % lines.length]!;
     const [h, g] = [heights[k]!, heights[(k + 1) % lines.length]!];
