@@ -50,6 +50,15 @@ function keepStill(): void {
   playhead.refresh();
 }
 
+/** Adds a crease to those picked together, or takes it out. */
+export function pickCrease(crease: number): void {
+  const { picked, selection } = get();
+  const before = picked.length > 0 ? picked : selection?.kind === 'crease' ? [selection.id] : [];
+  const after = before.includes(crease) ? before.filter((one) => one !== crease) : [...before, crease];
+  const last = after.at(-1);
+  set({ picked: after, selection: last === undefined ? null : { kind: 'crease', id: last }, marks: null });
+}
+
 export const actions = {
   undo,
   redo,

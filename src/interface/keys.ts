@@ -1,5 +1,6 @@
 /** Keys of the whole page. Views and the slider see to their own arrows. */
 import { viewNames } from '../scene/views.ts';
+import { acrossActions } from './across.ts';
 import { actions } from './actions.ts';
 import { lookInside } from './inside-actions.ts';
 import { inside } from './inside-store.ts';
@@ -52,7 +53,9 @@ const plain: Record<string, () => void> = {
   l: lookInside.peel,
   k: lookInside.putBack,
   m: tuckHere,
+  a: acrossActions.toggle,
   Escape: () => {
+    if (acrossActions.back()) return;
     if (lookInside.close()) return;
     if (get().computing) void cancel();
     set({ selection: null, marks: null, notice: null, toldMore: false });

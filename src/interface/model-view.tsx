@@ -5,7 +5,9 @@ import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-compone
 import { placed } from '../scene/stack.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { type ViewName, viewNames } from '../scene/views.ts';
-import { actions, view } from './actions.ts';
+import { across, acrossActions, acrossPointOf, movingPaper, useAcross } from './across.ts';
+import { AcrossRow, AcrossTool } from './across-row.tsx';
+import { actions, pickCrease, view } from './actions.ts';
 import { carryOut } from './edits.ts';
 import { accentOn, inksOn } from './ink.ts';
 import { bindInside, insideNow } from './inside.ts';
@@ -108,6 +110,7 @@ export function ModelView() {
         </p>
       )}
       <SliceHandle />
+      <AcrossRow />
       <InsideRows />
       <div className="tool-dock">
         <div className="tools">
@@ -146,6 +149,9 @@ export function ModelView() {
             onPress={() => void actions.setOnTable()}
           />
           <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={actions.fit} />
+        </div>
+        <div className="inside-tools">
+          <AcrossTool />
         </div>
         <InsideTools />
       </div>
@@ -196,6 +202,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   const freeInside = bindInside(stage);
   let sheet = playhead.pose?.sheet;
   const untie = [
+    useAcross.subscribe(() => stage.invalidate()),
     playhead.subscribe(() => {
       showPose();
       if (playhead.pose?.sheet !== sheet) {
@@ -278,6 +285,7 @@ function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
       const { x, y } = stage.toScreen(at);
       html += `<circle class="${name}" cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${RING}"/>`;
     }
+    html += acrossLine(stage);
     html += bendLabels(stage, pose);
   }
   const slice = outlineOfSlice(stage);
@@ -288,6 +296,26 @@ function drawOverlay(stage: ModelStage, overlay: SVGSVGElement): void {
       handle.style.transform = `translate(${slice.handle.x.toFixed(1)}px, ${slice.handle.y.toFixed(1)}px)`;
   }
   if (overlay.innerHTML !== html) overlay.innerHTML = html;
+}
+
+/** The line of a fold that is being made on the model. */
+function acrossLine(stage: ModelStage): string {
+  const { on, points } = across();
+  if (!on) return '';
+  const places = points.map(({ at }) => stage.toScreen(at));
+  const dots = places.map(
+    ({ x, y }) => `<circle class="across-point" cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="5"/>`,
+  );
+  const [a, b] = places;
+  if (!a || !b) return dots.join('');
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  const far = 2000 / (Math.hypot(dx, dy) || 1);
+  const ends = [a.x - far * dx, a.y - far * dy, b.x + far * dx, b.y + far * dy].map((one) => one.toFixed(1));
+  const paper = movingPaper().map((corners) => {
+    const at = corners.map((corner) => stage.toScreen([corner[0], corner[1], corner[2]]));
+    return `<polygon class="across-paper" points="${at.map(({ x, y }) => `${x.toFixed(1)},${y.toFixed(1)}`).join(' ')}"/>`;
+  });
+  return `${paper.join('')}<line class="across-line" x1="${ends[0]}" y1="${ends[1]}" x2="${ends[2]}" y2="${ends[3]}"/>${dots.join('')}`;
 }
 
 type Pose = NonNullable<typeof playhead.pose>;
@@ -381,7 +409,7 @@ function usePointer(stage: { current: ModelStage | null }) {
         vertex !== null && pose
           ? placed(pose.placement, panel, pose.sheet.vertexX[vertex]!, pose.sheet.vertexY[vertex]!)
           : [0, 0, 0];
-      const canDrag = vertex !== null && !get().computing && !get().verdict && !get().turned;
+      const canDrag = vertex !== null && !across().on && !get().computing && !get().verdict && !get().turned;
       press.current = { x, y, vertex: canDrag ? vertex : null, at };
       stage.current?.hold(canDrag);
       if (canDrag) event.currentTarget.setPointerCapture(event.pointerId);
@@ -409,9 +437,19 @@ function usePointer(stage: { current: ModelStage | null }) {
       if (!held || event.type !== 'pointerup') return;
       const { x, y } = local(event);
       if (Math.hypot(x - held.x, y - held.y) >= 4) return;
+      if (across().on) {
+        const pick = stage.current?.pick(x, y, REACH);
+        const taken = pick && acrossPointOf(pick);
+        if (taken) acrossActions.addPoint(taken, stage.current!);
+        return;
+      }
       const { selection, point } = found(x, y);
+      if (event.shiftKey && selection?.kind === 'crease') {
+        pickCrease(selection.id);
+        return;
+      }
       setInside({ point, peeled: 0 });
-      set({ selection, marks: null });
+      set({ selection, picked: [], marks: null });
     },
   };
 }
