@@ -10,7 +10,7 @@ import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
 import { lessonChanged } from './rebuild.ts';
 import { insideOf, say, stillPoint } from './session.ts';
-import { get, set } from './store.ts';
+import { get, isTurned, set } from './store.ts';
 import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
@@ -23,7 +23,7 @@ export const view: { stage: ModelStage | null; picturesAgain: () => void } = {
 carryOut.apply = (settings, before) => {
   const ease = !motionReduced();
   const { stage } = view;
-  if (settings.turned !== before.turned) stage?.turnOver(settings.turned, ease);
+  if (settings.turned !== before.turned) stage?.turnOver(isTurned(), ease);
   if (settings.eye && settings.eye !== before.eye) stage?.flyTo(settings.eye, ease);
   const [now, then] = [settings.lesson, before.lesson];
   // a tear is stated in mm, so a failed motion is told anew when the sheet's size changes
@@ -129,7 +129,7 @@ export const actions = {
     if (!pose || !stage) return;
     try {
       const { setOnTable } = await import('../scene/table/set-on-table.ts');
-      const fall = setOnTable(pose.sheet, pose.placement, pose.levels, get().turned);
+      const fall = setOnTable(pose.sheet, pose.placement, pose.levels, isTurned());
       set({ verdict: fall.verdict });
       playFall(fall.moments);
     } catch (error) {

@@ -5,11 +5,19 @@ import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-compone
 import type { StepKind } from '../core/lesson/lesson.ts';
 import { playhead } from './playhead.ts';
 import { stepActions } from './step-actions.ts';
+import { keepLook } from './step-looks.ts';
 import { useStore } from './store.ts';
 import { stepKindWords, words } from './words.ts';
 
 /** A card is dragged once the pointer has gone this far, pixels. */
 const DRAG_FROM = 10;
+
+/** Ways to do the same again elsewhere. */
+const repeats = [
+  { key: 'mirror', name: words.repeatMirrored, of: 'left-right' },
+  { key: 'ends', name: words.repeatEnds, of: 'up-down' },
+  { key: 'turn', name: words.repeatTurned, of: 'half-turn' },
+] as const;
 
 export function AddStep() {
   const count = useStore((state) => state.lesson?.steps.length);
@@ -42,6 +50,7 @@ export function CardMenu({ index }: { index: number }) {
   const title = useStore((state) => state.lesson?.steps[index]?.title ?? '');
   const off = useStore((state) => state.lesson?.steps[index]?.off ?? false);
   const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const kept = useStore((state) => state.lesson?.steps[index]?.look !== undefined);
   const splits = useStore((state) => state.steps[index]?.status === 'ready');
   const items: [string, string, () => void, boolean?][] = [
     ['duplicate', words.duplicateStep, () => stepActions.duplicate(index)],
@@ -49,6 +58,12 @@ export function CardMenu({ index }: { index: number }) {
     ['join', words.joinStep, () => stepActions.joinWithNext(index), index + 1 >= count],
     ['left', words.moveLeft, () => stepActions.move(index, index - 1), index === 0],
     ['right', words.moveRight, () => stepActions.move(index, index + 1), index + 1 >= count],
+    ['look', kept ? words.forgetLook : words.keepLook, () => keepLook(index)],
+    ...repeats.map(({ key, name, of }): [string, string, () => void] => [
+      key,
+      name,
+      () => stepActions.repeat(index, of),
+    ]),
     ['off', off ? words.stepOn : words.stepOff, () => stepActions.toggleOff(index)],
     ['remove', words.removeStep, () => stepActions.remove(index)],
   ];

@@ -18,7 +18,7 @@ import { StackPart, useInsideNow } from './stack-list.tsx';
 import { LockPart, StackingPart } from './stacking-choice.tsx';
 import { stepActions } from './step-actions.ts';
 import { AngleField, StepFolds, StepKindMenu, StepMinutes, StepWords } from './step-editor.tsx';
-import { get, type State, set, useStore } from './store.ts';
+import { isTurned, type State, set, useStore } from './store.ts';
 import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
 import { allFindings, failureText } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
@@ -199,7 +199,7 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
   const facing = () => {
     const { pose } = playhead;
     if (!pose) return '';
-    const up = panelNormal(pose.placement, panel)[2] * (get().turned ? -1 : 1);
+    const up = panelNormal(pose.placement, panel)[2] * (isTurned() ? -1 : 1);
     if (Math.abs(up) < 0.05) return words.onEdge;
     const side = up > 0 === (lesson.sheet.sideUp === 'a') ? 'a' : 'b';
     return words.facesText(side.toUpperCase(), lesson.sheet.sides[side].name);

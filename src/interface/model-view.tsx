@@ -19,7 +19,8 @@ import { playhead } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
 import { dragCorner, onLesson, onStepEnd } from './session.ts';
 import { outlineOfSlice, SliceHandle } from './slice-handle.tsx';
-import { get, type Selection, set, setStep, useStore } from './store.ts';
+import { lookAsStepSays } from './step-looks.ts';
+import { get, isTurned, type Selection, set, setStep, useStore } from './store.ts';
 import { viewWords, words } from './words.ts';
 
 /** How near a crease, and a corner to be dragged, the pointer must be, pixels. */
@@ -33,7 +34,7 @@ export function ModelView() {
   const lesson = useStore((state) => state.lesson);
   const graphics = useStore((state) => state.graphics);
   const verdict = useStore((state) => state.verdict);
-  const turned = useStore((state) => state.turned);
+  const turned = useStore((state) => state.turned !== state.stepTurned);
 
   useEffect(() => {
     let gone = false;
@@ -203,6 +204,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   let sheet = playhead.pose?.sheet;
   const untie = [
     useAcross.subscribe(() => stage.invalidate()),
+    playhead.subscribe(lookAsStepSays),
     playhead.subscribe(() => {
       showPose();
       if (playhead.pose?.sheet !== sheet) {
@@ -240,7 +242,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
     });
   };
   showLook();
-  stage.turnOver(get().turned, false);
+  stage.turnOver(isTurned(), false);
   showPose();
   showMarks();
   view.picturesAgain();
@@ -409,7 +411,7 @@ function usePointer(stage: { current: ModelStage | null }) {
         vertex !== null && pose
           ? placed(pose.placement, panel, pose.sheet.vertexX[vertex]!, pose.sheet.vertexY[vertex]!)
           : [0, 0, 0];
-      const canDrag = vertex !== null && !across().on && !get().computing && !get().verdict && !get().turned;
+      const canDrag = vertex !== null && !across().on && !get().computing && !get().verdict && !isTurned();
       press.current = { x, y, vertex: canDrag ? vertex : null, at };
       stage.current?.hold(canDrag);
       if (canDrag) event.currentTarget.setPointerCapture(event.pointerId);

@@ -2,11 +2,13 @@
 import {
   driveCreases,
   duplicateStep,
+  type Elsewhere,
   insertStep,
   joinSteps,
   moveStep,
   newStep,
   removeStep,
+  repeatStep,
   splitStep,
   withStep,
 } from '../core/lesson/edit-steps.ts';
@@ -14,6 +16,7 @@ import type { Step, StepKind } from '../core/lesson/lesson.ts';
 import { editLesson } from './edits.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
+import { say } from './session.ts';
 import { get } from './store.ts';
 import { standAt } from './tracks.ts';
 import { stepKindWords, words } from './words.ts';
@@ -52,6 +55,17 @@ export const stepActions = {
     const { sheet } = get();
     if (sheet) editLesson('join steps', (lesson) => joinSteps(lesson, index, sheet));
     standAt(index + 1);
+  },
+  /** The same folds elsewhere on the sheet, as the next step. */
+  repeat: (index: number, elsewhere: Elsewhere) => {
+    const { lesson, sheet } = get();
+    const repeated = lesson && sheet && repeatStep(lesson, index, sheet, elsewhere);
+    if (!repeated) {
+      say(words.nothingToRepeat);
+      return;
+    }
+    editLesson('repeat step', () => repeated);
+    standAt(index + 2);
   },
   remove: (index: number) => {
     editLesson('remove step', (lesson) => removeStep(lesson, index));

@@ -51,6 +51,8 @@ export interface State {
   readonly hover: Selection | null;
   readonly marks: Marks | null;
   readonly turned: boolean;
+  /** Turned over by the steps up to where the slider stands; `turned` comes on top of it. */
+  readonly stepTurned: boolean;
   readonly bend: boolean;
   readonly free: boolean;
   readonly dark: boolean;
@@ -104,6 +106,7 @@ export const useStore = create<State>()(() => ({
   hover: null,
   marks: null,
   turned: false,
+  stepTurned: false,
   bend: false,
   free: false,
   dark: darkWished(),
@@ -129,3 +132,6 @@ export const get = useStore.getState;
 export function setStep(step: number, change: Partial<StepState>): void {
   set({ steps: get().steps.map((one, k) => (k === step ? { ...one, ...change } : one)) });
 }
+
+/** Is the model shown turned over? */
+export const isTurned = () => get().turned !== get().stepTurned;

@@ -121,6 +121,13 @@ export const words = {
   notOnBentPaper:
     'Here the paper is bent, so no straight fold can be made: choose a step where it lies flat.',
   notOnePlane: 'These two places do not lie in one plane: choose both on the same flat part.',
+  keepLook: 'Keep this view for the step',
+  forgetLook: 'Forget its view',
+  repeatMirrored: 'Repeat, left and right swapped',
+  repeatEnds: 'Repeat, top and bottom swapped',
+  repeatTurned: 'Repeat, turned half round',
+  nothingToRepeat:
+    'No creases lie at the mirrored places, so there is nothing to repeat there: draw them first.',
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

@@ -141,3 +141,30 @@ export function withFoldAcross(
   const pattern = { ...lesson.pattern, lines: [...lesson.pattern.lines, ...lines] };
   return insertStep({ ...lesson, pattern }, index + 1, { ...newStep('fold', title), drives });
 }
+
+export type Elsewhere = 'left-right' | 'up-down' | 'half-turn';
+
+/**
+ * A step repeated elsewhere on the sheet, as the step after it: its folds mirrored or turned about the middle of the
+ * outline. Null where no crease lies at the new places.
+ */
+export function repeatStep(lesson: Lesson, index: number, sheet: Sheet, elsewhere: Elsewhere): Lesson | null {
+  const step = lesson.steps[index]!;
+  const xs = lesson.pattern.outline.map(([x]) => x);
+  const ys = lesson.pattern.outline.map(([, y]) => y);
+  const [sumX, sumY] = [Math.min(...xs) + Math.max(...xs), Math.min(...ys) + Math.max(...ys)];
+  const place = ([x, y]: readonly [number, number]): [number, number] => [
+    elsewhere === 'up-down' ? x : tidy(sumX - x),
+    elsewhere === 'left-right' ? y : tidy(sumY - y),
+  ];
+  const drives = step.drives.map(
+    (drive): Drive => ({ ...drive, from: place(drive.from), to: place(drive.to) }),
+  );
+  const there = drives.filter((drive) => creasesOnLine(sheet, drive).length > 0);
+  if (there.length === 0) return null;
+  const placed = new Set(there.flatMap((drive) => creasesOnLine(sheet, drive)));
+  const { orders: _there, look: _look, ...rest } = step;
+  // what the step itself has brought about stays
+  const drivesAfter = [...withoutCreases(step.drives, placed, sheet), ...there];
+  return insertStep(lesson, index + 1, { ...rest, drives: drivesAfter });
+}

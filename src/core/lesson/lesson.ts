@@ -54,6 +54,14 @@ export interface StepOrder {
   readonly of: readonly [number, number];
 }
 
+/** How a step is looked at: where the eye stands, and what is open inside. Angles in radians. */
+export interface StepLook {
+  readonly eye: { readonly bearing: number; readonly fall: number; readonly zoom: number };
+  readonly glass?: 'all' | 'front';
+  /** How far the layers are pulled apart, 0 to 1. */
+  readonly fan?: number;
+}
+
 export interface Step {
   readonly title: string;
   readonly sentence: string;
@@ -63,6 +71,7 @@ export interface Step {
   readonly off?: boolean;
   /** Minutes that the teacher gives it. */
   readonly minutes?: number;
+  readonly look?: StepLook;
   /** Stackings meant at the end of the step, where the folds leave more than one. */
   readonly orders?: readonly StepOrder[];
 }

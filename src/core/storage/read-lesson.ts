@@ -99,6 +99,13 @@ const lessonSchema = v.object(
             ),
             [],
           ),
+          look: v.optional(
+            v.object({
+              eye: v.object({ bearing: coordinate, fall: coordinate, zoom: coordinate }),
+              glass: v.optional(v.picklist(['all', 'front'], 'glass is "all" or "front"')),
+              fan: v.optional(v.pipe(v.number('a number is wanted here'), v.minValue(0), v.maxValue(1))),
+            }),
+          ),
           off: v.optional(v.boolean('true or false is wanted here')),
           minutes: v.optional(
             v.pipe(v.number('a number of minutes is wanted here'), v.minValue(0), v.maxValue(600)),
