@@ -3,6 +3,7 @@ import { benchContact } from './contact.ts';
 import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
 import { heading, row } from './measure.ts';
+import { benchRebuild } from './rebuild.ts';
 import { sliderJumps } from './slider.ts';
 
 heading('Crease graph from loose strokes (ms, best)');
@@ -15,5 +16,6 @@ benchContact();
 heading('Random jumps of the slider, seed 3');
 for (const { pattern, jumps, right, time } of sliderJumps(400, 3))
   row(pattern, `${right} of ${jumps} on the right branch,`, time, 'ms a jump');
+await benchRebuild();
 benchCholmod();
 await benchEngines();
