@@ -1,9 +1,11 @@
 /** Why a pose has no layer order: few conditions that cannot hold together, in words. */
+import { seededRandom } from '../numeric/random.ts';
 import { NONE } from '../sheet/sheet.ts';
 import type { AskedCondition } from './asked.ts';
-import { type ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL } from './condition-table.ts';
+import { ConditionTable, EVEN_WIDTH, MIXED_WIDTH, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
-import { Search, type SmallConditions } from './search.ts';
+import { OutOfTime, Search, type SmallConditions } from './search.ts';
+import { StateSearch } from './solver.ts';
 
 /** Conditions that cannot hold together, as few as were found. */
 export interface LayerConflict {
@@ -35,22 +37,95 @@ export function whyNone(
 ): LayerConflict {
   const crossing = table.never[0];
   if (crossing) return crossingWords(crossing.panels, crossing.creases);
-  const all = conditionsOf(table, asked);
-  let left = contradictory(all, timeIsUp) ?? all;
-  for (const rank of [0, 1, 2])
-    for (const condition of left.filter((one) => rankOf(one) === rank)) {
-      if (timeIsUp()) break;
-      if (!left.includes(condition)) continue;
-      const fewer = contradictory(
-        left.filter((one) => one !== condition),
-        timeIsUp,
-      );
-      if (fewer) left = fewer;
-    }
-  return inWords(overlaps, left);
+  const random = seededRandom(1);
+  let best: readonly Condition[] = conditionsOf(table, asked);
+  const all = best;
+  const geometry = new ConditionTable(table.eachMixed);
+  for (const { of, creases } of all.filter((one) => !one.mixed && rankOf(one) === GEOMETRY)) {
+    const [a, b, c, d] = [0, 1, 2, 3].map((k) => of[k] ?? NO_LITERAL) as [number, number, number, number];
+    geometry.addEven(a, b, c, d, creases[0] ?? NONE, creases[1] ?? NONE);
+  }
+  const possible = possibleWith(overlaps.list.length, geometry, timeIsUp);
+  for (let tries = 0; tries < TRIES && !timeIsUp() && (tries === 0 || sizeOf(best) > FEW); tries++) {
+    // another order of conditions makes the search run another way, and end at others
+    const found = cutDown(tries === 0 ? all : shuffled(all, random), possible, timeIsUp);
+    if (found && sizeOf(found) < sizeOf(best)) best = found;
+  }
+  return inWords(overlaps, best);
 }
 
-const rankOf = ({ asked, direction }: Condition) => (asked ? 0 : direction ? 1 : 2);
+/** How often a shorter contradiction is looked for. */
+const TRIES = 2;
+/** Creases and orders that a reader can take in; with more another try is made. */
+const FEW = 6;
+
+/** What a reader has to take in: creases and asked orders, then panels. */
+function sizeOf(conditions: readonly Condition[]): number {
+  const named = conditions.filter((one) => one.direction || one.asked).length;
+  return named + conditions.length / 1e6;
+}
+
+/**
+ * First what was asked and the ways creases fold are cut down, with the geometry whole: each that stays is needed.
+ * Then the geometry, so that few panels are named.
+ */
+function cutDown(
+  all: readonly Condition[],
+  possible: (given: readonly Condition[]) => boolean,
+  timeIsUp: () => boolean,
+): Condition[] | null {
+  const used = contradictory(all, timeIsUp);
+  if (!used) return null;
+  let given = used.filter((one) => rankOf(one) < GEOMETRY).sort((a, b) => rankOf(a) - rankOf(b));
+  const before = given.length;
+  for (const condition of given) {
+    if (timeIsUp()) return used;
+    const fewer = given.filter((one) => one !== condition);
+    if (!possible(fewer)) given = fewer;
+  }
+  const geometry = all.filter((one) => rankOf(one) === GEOMETRY);
+  let left = given.length < before ? contradictory([...given, ...geometry], timeIsUp) : used;
+  if (!left) return used;
+  for (const condition of left.filter((one) => rankOf(one) === GEOMETRY)) {
+    if (timeIsUp()) break;
+    if (left.includes(condition))
+      left =
+        contradictory(
+          left.filter((one) => one !== condition),
+          timeIsUp,
+        ) ?? left;
+  }
+  return left;
+}
+
+/** Is there a state with the geometry of a table and some of what was asked or how creases fold? Yes if time is up. */
+function possibleWith(unknowns: number, geometry: ConditionTable, timeIsUp: () => boolean) {
+  return (given: readonly Condition[]): boolean => {
+    try {
+      const search = new StateSearch(
+        unknowns,
+        geometry,
+        given.map(({ of }) => of),
+      );
+      return search.first(timeIsUp) !== null;
+    } catch (error) {
+      if (error instanceof OutOfTime) return true;
+      throw error;
+    }
+  };
+}
+
+function shuffled<T>(list: readonly T[], random: () => number): T[] {
+  const mixed = [...list];
+  for (let k = mixed.length - 1; k > 0; k--) {
+    const j = Math.floor(random() * (k + 1));
+    [mixed[k], mixed[j]] = [mixed[j]!, mixed[k]!];
+  }
+  return mixed;
+}
+
+const GEOMETRY = 2;
+const rankOf = ({ asked, direction }: Condition) => (asked ? 0 : direction ? 1 : GEOMETRY);
 
 function conditionsOf(table: ConditionTable, asked: readonly AskedCondition[]): Condition[] {
   const all: Condition[] = asked.map((one) => ({
@@ -115,10 +190,15 @@ function crossingWords(panels: readonly number[], creases: readonly number[]): L
   };
 }
 
-const named = (word: string, numbers: readonly number[]) =>
-  numbers.length === 1
-    ? `${word} ${numbers[0]}`
-    : `${word}s ${numbers.slice(0, -1).join(', ')} and ${numbers[numbers.length - 1]}`;
+function named(word: string, numbers: readonly number[]): string {
+  if (numbers.length === 1) return `${word} ${numbers[0]}`;
+  const first = numbers.length > MOST_NAMED ? numbers.slice(0, MOST_NAMED - 2) : numbers.slice(0, -1);
+  const rest = first.length === numbers.length - 1 ? numbers.at(-1) : `${numbers.length - first.length} more`;
+  return `${word}s ${first.join(', ')} and ${rest}`;
+}
+
+/** A sentence names no more than this; the lists beside it hold all. */
+const MOST_NAMED = 10;
 
 function inWords(overlaps: Overlaps, conditions: readonly Condition[]): LayerConflict {
   const panels = ascending(

@@ -8,6 +8,7 @@ import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Asked } from './asked.ts';
 import { type LayerConflict, type LayerCount, type LayerOrder, LayerProblem } from './problem.ts';
+import { OutOfTime } from './search.ts';
 
 export type { Asked, AskedBetween, AskedKept, AskedOrder, OrderedPair } from './asked.ts';
 
@@ -26,20 +27,26 @@ export interface LayerOptions {
   readonly outOfTime?: () => boolean;
 }
 
-/** All that is said of a pose at once: one state, the count, the conflict. See LayerProblem for each by itself. */
+/**
+ * All that is said of a pose at once: one state, the count, the conflict; where time runs out before the first state,
+ * "at least 0". See LayerProblem for each by itself.
+ */
 export function layerOrders(
   sheet: Sheet,
   angle: Float64Array,
   placement: Placement,
   { asked = [], outOfTime = () => false }: LayerOptions = {},
 ): LayerAnswer {
-  const problem = new LayerProblem(sheet, angle, placement);
-  const order = problem.first(asked);
-  const conflict = order ? null : problem.conflict(asked, outOfTime);
-  return {
-    ...problem.count(asked, outOfTime),
-    deepest: problem.deepest,
-    order: order ?? [],
-    conflicts: conflict ? [conflict] : [],
-  };
+  let deepest = 0;
+  try {
+    const problem = new LayerProblem(sheet, angle, placement, outOfTime);
+    deepest = problem.deepest;
+    const order = problem.first(asked, outOfTime);
+    if (order) return { ...problem.count(asked, outOfTime), deepest, order, conflicts: [] };
+    const conflict = problem.conflict(asked, outOfTime);
+    return { states: 0n, exact: true, deepest, order: [], conflicts: conflict ? [conflict] : [] };
+  } catch (error) {
+    if (!(error instanceof OutOfTime)) throw error;
+    return { states: 0n, exact: false, deepest, order: [], conflicts: [] };
+  }
 }

@@ -29,6 +29,7 @@ export type { LayerConflict } from './conflict.ts';
 /** Says when to give up. */
 type TimeIsUp = () => boolean;
 const never: TimeIsUp = () => false;
+const nothing: readonly Asked[] = [];
 
 export class LayerProblem {
   readonly planes: Planes;
@@ -39,7 +40,7 @@ export class LayerProblem {
   /** All conditions but those asked. */
   readonly table: ConditionTable;
   private last: { asked: readonly Asked[]; search: StateSearch } | null = null;
-  private readonly tick: () => void;
+  private timeIsUp: TimeIsUp;
 
   /**
    * @param angle fold angle per crease, radians; a pose that closes. The sign of a half turn of an unassigned crease
@@ -49,17 +50,15 @@ export class LayerProblem {
    * @throws OutOfTime
    */
   constructor(sheet: Sheet, angle: Float64Array, placement: Placement, timeIsUp: TimeIsUp = never) {
-    const tick = ticker(timeIsUp);
-    this.tick = tick;
+    this.timeIsUp = timeIsUp;
+    const tick = this.ticker();
     this.planes = groupByPlane(sheet, placement, tick);
     this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
     this.pieces = linePieces(this.planes, tick);
     this.table = new ConditionTable(eachTransitivity(this.planes, this.overlaps, tick));
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
-    for (const piece of this.pieces) {
-      tick();
-      addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece);
-    }
+    for (const piece of this.pieces)
+      addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece, tick);
     this.deepest = this.planes.groups.reduce(
       (most, { cover }) => cover.reduce((deep, panels) => Math.max(deep, panels.length), most),
       0,
@@ -70,22 +69,27 @@ export class LayerProblem {
    * One state, without waiting for a count; null where there is none.
    * @throws OutOfTime
    */
-  first(asked: readonly Asked[] = [], timeIsUp = never): LayerOrder | null {
-    const state = this.search(asked)?.first(timeIsUp) ?? null;
+  first(asked: readonly Asked[] = nothing, timeIsUp = never): LayerOrder | null {
+    const state = this.search(asked, timeIsUp)?.first(timeIsUp) ?? null;
     return state && this.orderOf(state);
   }
 
   /** How many states; where time is up, those counted until then. */
-  count(asked: readonly Asked[] = [], timeIsUp = never): LayerCount {
-    return this.search(asked)?.count(timeIsUp) ?? { states: 0n, exact: true };
+  count(asked: readonly Asked[] = nothing, timeIsUp = never): LayerCount {
+    try {
+      return this.search(asked, timeIsUp)?.count(timeIsUp) ?? { states: 0n, exact: true };
+    } catch (error) {
+      if (error instanceof OutOfTime) return { states: 0n, exact: false };
+      throw error;
+    }
   }
 
   /**
    * Every state once, one after another.
    * @throws OutOfTime
    */
-  *states(asked: readonly Asked[] = [], timeIsUp = never): Generator<LayerOrder, void> {
-    const search = this.search(asked);
+  *states(asked: readonly Asked[] = nothing, timeIsUp = never): Generator<LayerOrder, void> {
+    const search = this.search(asked, timeIsUp);
     if (search) for (const state of search.states(timeIsUp)) yield this.orderOf(state);
   }
 
@@ -93,15 +97,16 @@ export class LayerProblem {
    * Why there is no state; null where there is one. What is named is cut down until time is up.
    * @throws OutOfTime
    */
-  conflict(asked: readonly Asked[] = [], timeIsUp = never): LayerConflict | null {
+  conflict(asked: readonly Asked[] = nothing, timeIsUp = never): LayerConflict | null {
     const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
     if (senseless.length > 0) return { ...senseless[0]!, creases: [] };
-    if (this.search(asked)?.first(timeIsUp)) return null;
+    if (this.search(asked, timeIsUp)?.first(timeIsUp)) return null;
     return whyNone(this.overlaps, this.table, conditions, timeIsUp);
   }
 
   /** null where something is asked that this pose cannot have. */
-  private search(asked: readonly Asked[]): StateSearch | null {
+  private search(asked: readonly Asked[], timeIsUp: TimeIsUp): StateSearch | null {
+    this.timeIsUp = timeIsUp;
     if (this.last?.asked === asked) return this.last.search;
     const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
     if (senseless.length > 0) return null;
@@ -109,10 +114,18 @@ export class LayerProblem {
       this.overlaps.list.length,
       this.table,
       conditions.map(({ of }) => of),
-      this.tick,
+      this.ticker(),
     );
     this.last = { asked, search };
     return search;
+  }
+
+  /** Asks whether time is up once in a while, and throws where it is. */
+  private ticker(): () => void {
+    let ticks = 0;
+    return () => {
+      if ((++ticks & 1023) === 0 && this.timeIsUp()) throw new OutOfTime();
+    };
   }
 
   private orderOf(state: Uint8Array): LayerOrder {
@@ -121,12 +134,4 @@ export class LayerProblem {
       return [first, second, firstOnNormalSide === this.planes.up[second]! > 0 ? 1 : -1];
     });
   }
-}
-
-/** Asks whether time is up once in a while, and throws where it is. */
-function ticker(timeIsUp: TimeIsUp): () => void {
-  let ticks = 0;
-  return () => {
-    if ((++ticks & 1023) === 0 && timeIsUp()) throw new OutOfTime();
-  };
 }

@@ -333,21 +333,25 @@ export class Search {
       }
       reference = reasonOf[literal >> 1]!;
     }
-    if (!this.tracing) this.shorten(literals);
+    this.shorten(literals, from);
     for (const unknown of touched) seen[unknown] = 0;
     this.choices.decay();
     this.conclude(literals, from, floor);
   }
 
   /** Leaves out what follows from the rest of a learnt clause by one reason. */
-  private shorten(literals: Literal[]): void {
+  private shorten(literals: Literal[], from: number[]): void {
     let keep = 1;
     for (let k = 1; k < literals.length; k++) {
       const reason = this.reasonOf[literals[k]! >> 1]!;
+      const needs = reason === NONE ? [] : this.unknownsOf(reason);
       const follows =
-        reason !== NONE &&
-        this.unknownsOf(reason).every((unknown) => this.seen[unknown] === 1 || this.levelOf[unknown] === 0);
+        reason !== NONE && needs.every((unknown) => this.seen[unknown] === 1 || this.levelOf[unknown] === 0);
       if (!follows) literals[keep++] = literals[k]!;
+      else if (this.tracing) {
+        from.push(reason);
+        for (const unknown of needs) if (this.levelOf[unknown] === 0) from.push(4 * unknown + SETTLED);
+      }
     }
     literals.length = keep;
   }

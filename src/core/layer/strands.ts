@@ -48,16 +48,17 @@ interface Strand {
   readonly crease: number;
 }
 
-/** Adds what the strands through a piece of line ask of each other. */
+/** Adds what the strands through a piece of line ask of each other. @param tick called now and then; may throw */
 export function addStrandConditions(
   table: ConditionTable,
   sheet: Sheet,
   planes: Planes,
   overlaps: Overlaps,
   piece: LinePiece,
+  tick: () => void,
 ): void {
   const strands = strandsAt(sheet, planes, piece);
-  for (let i = 0; i < strands.length; i++)
+  for (let i = 0; i < strands.length; i++, tick())
     for (let j = i + 1; j < strands.length; j++) betweenStrands(table, overlaps, strands[i]!, strands[j]!);
 }
 
