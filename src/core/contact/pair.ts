@@ -1,7 +1,7 @@
 /**
  * Two panels in one pose: do they cross, how deep and where; and if not, how far are they apart.
  */
-import { TOUCH } from '../numeric/tolerance.ts';
+import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import { heightOver, type PosedPanels, seenFrom } from './shapes.ts';
 
 export interface PairCrossing {
@@ -233,6 +233,43 @@ function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number)
   const y = ry + s * dy - t * ey;
   const z = rz + s * dz - t * ez;
   return x * x + y * y + z * z;
+}
+
+/**
+ * Does one of two panels keep to one side of the other's plane from one pose to the next? `middle` is half-way. Each
+ * height is followed along the parabola through its three values, bent by half as much again to be safe: paper that comes
+ * down on paper, leaves it or slides along it passes here, where a distance that falls to nothing would tell nothing.
+ */
+export function keepsSide(
+  from: PosedPanels,
+  middle: PosedPanels,
+  to: PosedPanels,
+  a: number,
+  b: number,
+): boolean {
+  return staysOver(from, middle, to, a, b) || staysOver(from, middle, to, b, a);
+}
+
+function staysOver(p: PosedPanels, m: PosedPanels, q: PosedPanels, a: number, b: number): boolean {
+  const { first } = p.shapes;
+  let [up, down] = [true, true];
+  for (let c = first[a]!; c < first[a + 1]! && (up || down); c++) {
+    const [h, i, j] = [heightOver(p, b, c), heightOver(m, b, c), heightOver(q, b, c)];
+    const sag = BENT * Math.abs(i - (h + j) / 2);
+    if (up) up = staysAbove(h, i, j, sag);
+    if (down) down = staysAbove(-h, -i, -j, sag);
+  }
+  return up || down;
+}
+
+/** How much more than its parabola a height may bend. */
+const BENT = 1.5;
+
+/** (1 - t) h + t j - 4 sag t (1 - t) is nowhere below 0 when the roots of h and j add up to twice that of the sag. */
+function staysAbove(h: number, i: number, j: number, sag: number): boolean {
+  if (h < -TOUCH || i < -TOUCH || j < -TOUCH) return false;
+  const [low, high] = [Math.max(0, h), Math.max(0, j)];
+  return low + high + 2 * Math.sqrt(low * high) >= 4 * (sag - UNSEEN / 2);
 }
 
 /** Largest way of any corner of `a` or of `b`, whichever is less, as the other of them sees it go, between two poses. */

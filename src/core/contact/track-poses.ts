@@ -15,7 +15,8 @@ export interface Moment {
   readonly moment: number;
 }
 
-const EARLIER_KEPT = 16;
+/** Numbers that earlier poses may take up in memory: 32 MB. */
+const NUMBERS_KEPT = 4e6;
 
 export class TrackPoses {
   readonly shapes: PanelShapes;
@@ -67,8 +68,8 @@ export class TrackPoses {
       let posed = j === this.interval ? this.between.get(0) : this.earlier.get(j);
       if (!posed) {
         posed = posePanels(this.shapes, placePanels(this.sheet, this.poses[j]!.angle, this.still, this.walk));
-        if (this.earlier.size >= EARLIER_KEPT) this.earlier.clear();
-        this.earlier.set(j, posed);
+        const numbers = posed.corner.length + 11 * this.shapes.panels;
+        if (this.earlier.size * numbers < NUMBERS_KEPT) this.earlier.set(j, posed);
       }
       yield { posed, moment: this.poses[j]!.at };
     }

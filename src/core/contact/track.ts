@@ -12,7 +12,7 @@ import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { boxTree, onSheet } from './crossings.ts';
-import { apart, crossPair, type PairCrossing, planeGap, relativeMotion } from './pair.ts';
+import { apart, crossPair, keepsSide, type PairCrossing, planeGap, relativeMotion } from './pair.ts';
 import { shareCrease } from './shapes.ts';
 import { type MotionSides, Sides } from './sides.ts';
 import { TrackPoses } from './track-poses.ts';
@@ -64,6 +64,8 @@ interface Through {
 
 /** Halvings of the time between two poses. */
 const MOST_HALVINGS = 12;
+/** With more close pairs than this in an interval it pays to find the pose in its middle before anything else. */
+const MANY = 64;
 /** Panels that were in touch at both ends and the middle of this much of an interval stay in touch in between. */
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
@@ -147,49 +149,53 @@ class Watch {
     tree.fit(p, q, 2 * TOUCH);
     const near = new Set<number>();
     const crossing = new Set<number>();
+    const close: [number, number, number][] = [];
     const look = (a: number, b: number) => {
       const key = this.key(a, b);
       near.add(key);
-      const crossedBefore = this.crossingNow.has(key);
+      const watched = this.crossingNow.has(key) || this.sides.isDoubtful(key);
       const gap = planeGap(p, a, b);
-      if (!crossedBefore && !this.sides.isDoubtful(key)) {
-        if (gap > TOUCH + WANDER * tree.wayBetween(a, b)) {
-          this.sides.leave(a, b);
-          return;
-        }
-      }
-      const way = relativeMotion(p, q, a, b);
-      if (way < STILL) {
-        if (crossedBefore) crossing.add(key);
-        return;
-      }
-      if (gap > TOUCH + WANDER * way && !crossedBefore && !this.sides.isDoubtful(key)) {
+      if (!watched && gap > TOUCH + WANDER * tree.wayBetween(a, b)) {
         this.sides.leave(a, b);
         return;
       }
-      if (this.follow(k, from, to, a, b, WANDER * way)) crossing.add(key);
-      this.sides.watch(
-        a,
-        b,
-        { posed: p, moment: this.poses.moment(k, from) },
-        { posed: q, moment: this.poses.moment(k, to) },
-        () => this.poses.before(k, from),
-      );
+      const way = relativeMotion(p, q, a, b);
+      if (way < STILL) {
+        if (this.crossingNow.has(key)) crossing.add(key);
+      } else if (gap > TOUCH + WANDER * way && !watched) this.sides.leave(a, b);
+      else close.push([a, b, WANDER * way]);
     };
     tree.pairs((a, b) => {
       if (!shareCrease(shapes, a, b)) look(a, b);
     });
     for (const key of this.sides.doubtful())
       if (!near.has(key)) look(Math.floor(key / this.panels), key % this.panels);
+    const start = { posed: p, moment: this.poses.moment(k, from) };
+    const end = { posed: q, moment: this.poses.moment(k, to) };
+    const many = close.length > MANY;
+    for (const [a, b, way] of close) {
+      if (this.follow(k, from, to, a, b, way, many)) crossing.add(this.key(a, b));
+      this.sides.watch(a, b, start, end, () => this.poses.before(k, from));
+    }
     this.sides.keepOnly(near);
     this.crossingNow = crossing;
   }
 
   /** Looks for crossings of a pair in a part of an interval; says whether it crosses at the end of it. */
-  private follow(k: number, from: number, to: number, a: number, b: number, way: number): boolean {
+  private follow(
+    k: number,
+    from: number,
+    to: number,
+    a: number,
+    b: number,
+    way: number,
+    many: boolean,
+  ): boolean {
     const p = this.poses.at(k, from);
     const q = this.poses.at(k, to);
     const crossedBefore = this.crossingNow.has(this.key(a, b));
+    const middle = (from + to) / 2;
+    if (!crossedBefore && many && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
     const gap = crossedBefore ? 0 : apart(p, a, b, way);
     if (!crossedBefore && gap >= way) return false;
     const after = crossPair(q, a, b);
@@ -198,7 +204,6 @@ class Watch {
       else this.note(a, b, k, to, after);
     }
     if (crossedBefore || after) {
-      const middle = (from + to) / 2;
       const half = crossPair(this.poses.at(k, middle), a, b);
       if (half) this.note(a, b, k, middle, half);
       if (!crossedBefore || after) return after !== null;
@@ -224,6 +229,7 @@ class Watch {
     if (gap + gapAfter >= way) return;
     const middle = (from + to) / 2;
     const m = this.poses.at(k, middle);
+    if (keepsSide(p, m, q, a, b)) return;
     const crossing = crossPair(m, a, b);
     if (crossing) {
       this.note(a, b, k, this.firstCrossing(k, from, middle, a, b, 0), crossing, middle);
