@@ -2,6 +2,7 @@
 import { benchContact } from './contact.ts';
 import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
+import { benchCounts, benchFirstOrder } from './layers.ts';
 import { heading, row } from './measure.ts';
 import { benchRebuild } from './rebuild.ts';
 import { sliderJumps } from './slider.ts';
@@ -13,6 +14,8 @@ for (const { drawing, rows, exponent } of timeGraphs()) {
 }
 benchPoses();
 benchContact();
+benchFirstOrder();
+benchCounts();
 heading('Random jumps of the slider, seed 3');
 for (const { pattern, jumps, right, time } of sliderJumps(400, 3))
   row(pattern, `${right} of ${jumps} on the right branch,`, time, 'ms a jump');

@@ -13,7 +13,7 @@ interface Part {
 }
 
 /**
- * Folds in half a dozen directions: all layers over at once, so that the sheet folds flat whatever the lines.
+ * Each fold takes all layers over at once, so that the sheet folds flat whatever the lines.
  * @param assigned mountains and valleys as folded; else every crease may go either way
  */
 export function simplyFoldedSheet(folds: number, seed: number, assigned: boolean): Sheet {
