@@ -2,7 +2,7 @@
  * Two panels in one pose: do they cross, how deep and where; and if not, how far are they apart.
  */
 import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
-import { heightOver, type PosedPanels, seenFrom } from './shapes.ts';
+import { heightOver, type PosedPanels, seenFrom, sharePoint } from './shapes.ts';
 
 export interface PairCrossing {
   /**
@@ -272,9 +272,41 @@ function staysAbove(h: number, i: number, j: number, sag: number): boolean {
   return low + high + 2 * Math.sqrt(low * high) >= 4 * (sag - UNSEEN / 2);
 }
 
-/** Largest way of any corner of `a` or of `b`, whichever is less, as the other of them sees it go, between two poses. */
+/**
+ * How far, at most, two panels come nearer to each other from one pose to the next: the largest way of any corner of one
+ * as the other sees it, whichever sees less. Panels with a point in common are not kept apart by their distance, which
+ * is none, but by the side of a plane that they keep to, so there the larger of the two counts.
+ */
 export function relativeMotion(from: PosedPanels, to: PosedPanels, a: number, b: number): number {
-  return Math.min(motionSeen(from, to, a, b), motionSeen(from, to, b, a));
+  const [own, other] = [motionSeen(from, to, a, b), motionSeen(from, to, b, a)];
+  return sharePoint(from.shapes, a, b) ? Math.max(own, other) : Math.min(own, other);
+}
+
+/** For panels with a point in common: no less than `relativeMotion`, from the angle between them alone. */
+export function turningMotion(from: PosedPanels, to: PosedPanels, a: number, b: number): number {
+  const [p, q] = [from.placement.rotation, to.placement.rotation];
+  const before = turnBetween(p, 4 * a, 4 * b);
+  const after = turnBetween(q, 4 * a, 4 * b);
+  let [dot, sum] = [0, 0];
+  for (let k = 0; k < 4; k++) dot += before[k]! * after[k]!;
+  const sign = dot < 0 ? -1 : 1;
+  // from the chord between the two quaternions: exact for small angles too
+  for (let k = 0; k < 4; k++) sum += (before[k]! - sign * after[k]!) ** 2;
+  const angle = 4 * Math.asin(Math.min(1, Math.sqrt(sum) / 2));
+  const { extent } = from.shapes;
+  return angle * Math.max(extent[a]!, extent[b]!);
+}
+
+/** The turn from panel a to panel b: the inverse of one unit quaternion times the other. */
+function turnBetween(q: Float64Array, i: number, j: number): [number, number, number, number] {
+  const [ax, ay, az, aw] = [-q[i]!, -q[i + 1]!, -q[i + 2]!, q[i + 3]!];
+  const [bx, by, bz, bw] = [q[j]!, q[j + 1]!, q[j + 2]!, q[j + 3]!];
+  return [
+    aw * bx + ax * bw + ay * bz - az * by,
+    aw * by - ax * bz + ay * bw + az * bx,
+    aw * bz + ax * by - ay * bx + az * bw,
+    aw * bw - ax * bx - ay * by - az * bz,
+  ];
 }
 
 function motionSeen(from: PosedPanels, to: PosedPanels, a: number, b: number): number {

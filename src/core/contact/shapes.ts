@@ -24,8 +24,12 @@ export interface PanelShapes {
   readonly reach: Float64Array;
   /** Triangles of each panel, three corner numbers each, counter-clockwise on the flat sheet. */
   readonly triangles: readonly Int32Array[];
-  /** Panels across a crease, as ascending lists. */
+  /** Panels across a crease of each panel. */
   readonly beside: readonly (readonly number[])[];
+  /** Panels that have a point of the paper in common with each panel. */
+  readonly around: readonly (readonly number[])[];
+  /** Longest way across each panel. */
+  readonly extent: Float64Array;
 }
 
 const known = new WeakMap<Sheet, PanelShapes>();
@@ -71,18 +75,45 @@ function makeShapes(sheet: Sheet): PanelShapes {
     beside[p]!.add(q);
     beside[q]!.add(p);
   }
+  const point = Int32Array.from(vertex, (_, corner) => points.find(corner));
   return {
     panels,
     first,
     flat,
     next: Int32Array.from(next),
-    point: Int32Array.from(vertex, (_, corner) => points.find(corner)),
+    point,
+    around: aroundOf(first, point),
+    extent: extentOf(first, flat),
     reach: reachOf(flat, next),
     triangles: sheet.panelRings.map((_, panel) =>
       Int32Array.from(meshOfPanel(sheet, panel).triangles, (corner) => first[panel]! + corner),
     ),
-    beside: beside.map((set) => [...set].sort((a, b) => a - b)),
+    beside: beside.map((set) => [...set]),
   };
+}
+
+function aroundOf(first: Int32Array, point: Int32Array): number[][] {
+  const at = new Map<number, Set<number>>();
+  const panels = first.length - 1;
+  for (let panel = 0; panel < panels; panel++)
+    for (let c = first[panel]!; c < first[panel + 1]!; c++) {
+      const own = at.get(point[c]!);
+      if (own) own.add(panel);
+      else at.set(point[c]!, new Set([panel]));
+    }
+  const around: Set<number>[] = Array.from({ length: panels }, () => new Set());
+  for (const own of at.values()) for (const a of own) for (const b of own) if (a !== b) around[a]!.add(b);
+  return around.map((set) => [...set]);
+}
+
+/** Diagonal of the box of each panel: no two of its points are further apart. */
+function extentOf(first: Int32Array, flat: Float64Array): Float64Array {
+  return Float64Array.from({ length: first.length - 1 }, (_, panel) => {
+    const own = flat.subarray(2 * first[panel]!, 2 * first[panel + 1]!);
+    const along = (axis: number) => own.filter((__, k) => k % 2 === axis);
+    const wide = (values: Float64Array) => Math.max(...values) - Math.min(...values);
+    return Math.hypot(wide(along(0)), wide(along(1)));
+  });
 }
 
 function reachOf(flat: Float64Array, next: readonly number[]): Float64Array {
@@ -98,6 +129,11 @@ function reachOf(flat: Float64Array, next: readonly number[]): Float64Array {
 /** Do two panels hinge on a common crease? Then they never cross: they meet in its line alone, or lie on each other. */
 export function shareCrease(shapes: PanelShapes, a: number, b: number): boolean {
   return shapes.beside[a]!.includes(b);
+}
+
+/** Have two panels a point of the paper in common? */
+export function sharePoint(shapes: PanelShapes, a: number, b: number): boolean {
+  return shapes.around[a]!.includes(b);
 }
 
 /** All panels in one pose. */

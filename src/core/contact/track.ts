@@ -12,8 +12,16 @@ import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { boxTree, onSheet } from './crossings.ts';
-import { apart, crossPair, keepsSide, type PairCrossing, planeGap, relativeMotion } from './pair.ts';
-import { shareCrease } from './shapes.ts';
+import {
+  apart,
+  crossPair,
+  keepsSide,
+  type PairCrossing,
+  planeGap,
+  relativeMotion,
+  turningMotion,
+} from './pair.ts';
+import { shareCrease, sharePoint } from './shapes.ts';
 import { type MotionSides, Sides } from './sides.ts';
 import { TrackPoses } from './track-poses.ts';
 
@@ -155,7 +163,8 @@ class Watch {
       near.add(key);
       const watched = this.crossingNow.has(key) || this.sides.isDoubtful(key);
       const gap = planeGap(p, a, b);
-      if (!watched && gap > TOUCH + WANDER * tree.wayBetween(a, b)) {
+      const atMost = sharePoint(shapes, a, b) ? turningMotion(p, q, a, b) : tree.wayBetween(a, b);
+      if (!watched && gap > TOUCH + WANDER * atMost) {
         this.sides.leave(a, b);
         return;
       }
