@@ -68,6 +68,14 @@ describe('stamps and maps', () => {
     expect(statesOf(mapSheet(4, 4))).toBe(300608);
   });
 
+  it('counts too many to visit one by one: 14 stamps, maps 2 x 7, 2 x 8, 3 x 5 (same sources)', () => {
+    const known = counts.oeis_terms as unknown as Record<string, number[]>;
+    expect(statesOf(mapSheet(14, 1))).toBe(known.A000136![13]);
+    expect(statesOf(mapSheet(2, 7))).toBe(known.A001415![7]);
+    expect(statesOf(mapSheet(2, 8))).toBe(known.A001415![8]);
+    expect(statesOf(mapSheet(3, 5))).toBe(known.A001416![5]);
+  });
+
   it('a count that runs out of time says at least, and gives a state', () => {
     const sheet = mapSheet(6, 6);
     const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
