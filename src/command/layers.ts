@@ -1,9 +1,11 @@
+import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
 import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
 import { layerOrders } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
+import { usualThickness } from '../core/lesson/lesson.ts';
 import { CLOSED } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { placePanels } from '../core/pose/place.ts';
@@ -42,11 +44,29 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
   const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
   const size = input.size ?? sheet.frame.scale * (input.millimetres ?? 1);
+  const { lidSize, thickness = usualThickness } = input.lesson?.sheet ?? {};
+  const still = stillPanel(input, sheet, options);
+  const lid =
+    lidSize && answer.order.length > 0
+      ? lidFit({ sheet, placement, stacks }, still, size, lidSize, thickness)
+      : null;
   if (options.json) {
     const told = locks.map((lock) => lockInMillimetres(lock, size));
-    return { output: JSON.stringify({ ...answer, states: String(answer.states), locks: told }), code };
+    return {
+      output: JSON.stringify({
+        ...answer,
+        states: String(answer.states),
+        locks: told,
+        ...(lid ? { lid } : {}),
+      }),
+      code,
+    };
   }
-  const lines = [...linesOf(answer, options.list), ...locks.map((lock) => lockSentence(lock, size))];
+  const lines = [
+    ...linesOf(answer, options.list),
+    ...locks.map((lock) => lockSentence(lock, size)),
+    ...(lid ? [lidSentence(lid, lidSize!)] : []),
+  ];
   return { output: lines.join('\n'), code };
 }
 

@@ -1,4 +1,5 @@
 /** Has the layers of each finished step computed, one step after the other, since each starts from the one before. */
+import { type Lesson, usualThickness } from '../core/lesson/lesson.ts';
 import { ordersOfStep } from '../core/lesson/orders.ts';
 import { CLOSED } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
@@ -16,6 +17,12 @@ let chain: Promise<void> = Promise.resolve();
 /** Asks for the layers at the end of a step whose track is finished. */
 export function askLayers(board: TrackBoard, step: number): void {
   chain = chain.then(() => layersOf(board, step));
+}
+
+/** A lid goes over the finished model. */
+function lidAfter({ sheet, steps }: Lesson, step: number) {
+  const { lidSize, thickness = usualThickness } = sheet;
+  return step === steps.length - 1 && lidSize ? { lid: { size: lidSize, thickness } } : {};
 }
 
 /** Asks again from a step on, after another stacking was chosen for it. */
@@ -45,6 +52,7 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
     still: board.stillPanel(sheet),
     poses: ownPoses(board, step),
     target: get().stages[step]?.target,
+    ...lidAfter(lesson, step),
     before: board.orders[step - 1] ?? [],
     asked: ordersOfStep(plan, step + 1, sheet).asked,
   });

@@ -85,6 +85,10 @@ export interface Lesson {
   readonly sheet: {
     /** Length of the longer side of the outline's box, mm. */
     readonly size: number;
+    /** Thickness of the paper, mm; 0.1 where it is not known. */
+    readonly thickness?: number;
+    /** Length of a second sheet of the same pattern, mm, that makes a lid for the first. */
+    readonly lidSize?: number;
     readonly sideUp: 'a' | 'b';
     readonly sides: { readonly a: SideLook; readonly b: SideLook };
   };
@@ -97,3 +101,6 @@ export interface Lesson {
   readonly still?: readonly [number, number];
   readonly steps: readonly Step[];
 }
+
+/** Of plain copy paper, mm, from memory; taken where a lesson does not say. */
+export const usualThickness = 0.1;

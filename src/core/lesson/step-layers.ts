@@ -3,6 +3,7 @@ import { describeContacts, describeOutOfReach, type StepFacts } from '../contact
 import { panelsOutOfReach } from '../contact/reach.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
+import { type LidFit, lidFit } from '../layer/lock/lid.ts';
 import { type Lock, locksOf, strengthOf } from '../layer/lock/locks.ts';
 import { groupByPlane } from '../layer/planes.ts';
 import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
@@ -10,7 +11,7 @@ import { type RolledLayers, rollForward } from '../layer/roll.ts';
 import { stacksOf } from '../layer/stacks.ts';
 import { CLOSED } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
-import { placePanels } from '../pose/place.ts';
+import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { StepKind } from './lesson.ts';
 
@@ -29,6 +30,8 @@ export interface StepMotion {
   readonly target?: Float64Array;
   /** Layer order at the start of the step. */
   readonly before: LayerOrder;
+  /** A lid from the same pattern that goes over the model at the end of this step: its sheet and its paper, mm. */
+  readonly lid?: { readonly size: number; readonly thickness: number };
   /** Orders that the teacher asks for at its end. */
   readonly asked: LayerOrder;
 }
@@ -47,6 +50,7 @@ export interface StepLayers {
   /** The teacher has to say which stacking is meant. */
   readonly asks: boolean;
   readonly deepest: number;
+  readonly lid: LidFit | null;
   readonly conflict: LayerConflict | null;
   readonly findings: readonly Finding[];
 }
@@ -80,11 +84,19 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   const { states, exact, order, choices, locks, asks, deepest, conflict } = taken! as Taken;
   return {
     ...{ states: String(states), exact, order, choices, locks, asks, deepest, conflict },
+    lid: lidOf(motion, along.at(-1)!, order),
     findings: [
       ...contactFindings(motion, contacts, order),
       ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),
     ],
   };
+}
+
+function lidOf(motion: StepMotion, placement: Placement, order: LayerOrder): LidFit | null {
+  const { sheet, sheetSize, still, lid } = motion;
+  if (!lid || order.length === 0) return null;
+  const stacks = stacksOf(groupByPlane(sheet, placement), order);
+  return lidFit({ sheet, placement, stacks }, still, sheetSize, lid.size, lid.thickness);
 }
 
 /** What paper meets on its way, and what no hand can reach. */
@@ -154,6 +166,7 @@ const noLayers: StepLayers = {
   locks: [],
   asks: false,
   deepest: 0,
+  lid: null,
   conflict: null,
   findings: [],
 };

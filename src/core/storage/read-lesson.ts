@@ -56,6 +56,12 @@ const lessonSchema = v.object(
           v.minValue(1, 'a sheet is at least 1 mm long'),
           v.maxValue(100000, 'a sheet is at most 100000 mm long'),
         ),
+        thickness: v.optional(
+          v.pipe(v.number('a thickness in mm is wanted here'), v.minValue(0.01), v.maxValue(5)),
+        ),
+        lidSize: v.optional(
+          v.pipe(v.number('a length in mm is wanted here'), v.minValue(1), v.maxValue(100000)),
+        ),
         sideUp: v.picklist(['a', 'b'], 'the side up is "a" or "b"'),
         sides: v.object({ a: side, b: side }, 'the looks of sides a and b are wanted here'),
       },

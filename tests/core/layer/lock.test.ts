@@ -3,6 +3,7 @@
  * models' own figures (25 mm in 37.5 mm, 22 mm, 30 mm) were worked out with the scenarios, not by this code.
  */
 import { describe, expect, it } from 'vitest';
+import { lidFit, lidSentence } from '../../../src/core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../../../src/core/layer/lock/locks.ts';
 import { lockSentence, wayWord } from '../../../src/core/layer/lock/words.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
@@ -179,4 +180,43 @@ describe('made-up models', () => {
         expect(wayWord(lock)).toBe('upward');
       }
     });
+});
+
+describe('a lid from the same pattern', () => {
+  it('sheet sizes for a tray of 150 mm, by the scenario notes: 4 extra layers on each long side, room c a side', () => {
+    const { sheet } = sampleLesson('cuffed-tray');
+    const base = panelAt(sheet, 4, 4);
+    const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+    const placement = placePanels(sheet, angle, base);
+    const problem = new LayerProblem(sheet, angle, placement);
+    const stacks = stacksOf(problem.planes, problem.first()!);
+    for (const [thickness, room, lid] of [
+      [0.07, 0.3, 152.6],
+      [0.07, 0.5, 153.4],
+      [0.105, 0.3, 153.3],
+      [0.105, 0.5, 154.1],
+      [0.15, 0.3, 154.2],
+      [0.15, 0.5, 155],
+      [0.2, 0.3, 155.2],
+      [0.2, 0.5, 156],
+    ] as const) {
+      const fit = lidFit({ sheet, placement, stacks }, base, 150, lid, thickness)!;
+      // sizes are given to 0.1 mm of sheet, a quarter of which is room on a long side
+      expect(Math.abs(fit.room[0]! - room)).toBeLessThan(0.0251);
+    }
+    const friction = lidFit({ sheet, placement, stacks }, base, 150, 153, 0.07)!;
+    expect(friction.grade).toBe('friction');
+    expect(lidFit({ sheet, placement, stacks }, base, 150, 151, 0.07)!.grade).toBe('none');
+    expect(lidFit({ sheet, placement, stacks }, base, 150, 158, 0.07)!.grade).toBe('gravity');
+    expect(lidSentence(friction, 153)).toMatch(/rests by friction/);
+  });
+
+  it('a wallet has no walls for a lid', () => {
+    const { sheet } = sampleLesson('ticket-wallet');
+    const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+    const placement = placePanels(sheet, angle, 0);
+    const problem = new LayerProblem(sheet, angle, placement);
+    const stacks = stacksOf(problem.planes, problem.first()!);
+    expect(lidFit({ sheet, placement, stacks }, 0, 150, 153, 0.1)).toBeNull();
+  });
 });
