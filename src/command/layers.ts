@@ -1,6 +1,6 @@
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
-import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
+import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
 import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
 import { layerOrders } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
@@ -64,7 +64,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   }
   const lines = [
     ...linesOf(answer, options.list),
-    ...locks.map((lock) => lockSentence(lock, size)),
+    ...lockSentences(locks, size),
     ...(lid ? [lidSentence(lid, lidSize!)] : []),
   ];
   return { output: lines.join('\n'), code };

@@ -1,8 +1,9 @@
 /** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
 import { useEffect, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components';
+import { lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, strengthOf } from '../core/layer/lock/locks.ts';
-import { gradeWords, lockSentence } from '../core/layer/lock/words.ts';
+import { gradeWords, lockSentences } from '../core/layer/lock/words.ts';
 import type { Section } from '../core/layer/section.ts';
 import type { StepLayers } from '../core/lesson/step-layers.ts';
 import { placePanels } from '../core/pose/place.ts';
@@ -50,8 +51,10 @@ export function LockPart({ step }: { step: number }) {
   const size = useStore((state) => state.lesson?.sheet.size ?? 0);
   const layers = useStore((state) => state.steps[step]?.layers ?? null);
   const locks = layers && !layers.asks ? (layers.locks[0] ?? []) : [];
-  if (locks.length === 0) return null;
-  const sentences = [...new Set(locks.map((lock) => lockSentence(lock, size)))];
+  const lidSize = useStore((state) => state.lesson?.sheet.lidSize);
+  const lid = layers?.lid && lidSize ? [lidSentence(layers.lid, lidSize)] : [];
+  const sentences = [...lockSentences(locks, size), ...lid];
+  if (sentences.length === 0) return null;
   return (
     <section className="column-part lock-part" aria-label={words.lockTitle} data-testid="locks">
       <h4>{words.lockTitle}</h4>

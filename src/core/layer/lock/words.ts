@@ -25,6 +25,24 @@ export function lockSentence(lock: Lock, sheetSize: number): string {
   }
 }
 
+/** Sentences for all locks of a pose; those alike in all but their panels are told once. */
+export function lockSentences(locks: readonly Lock[], sheetSize: number): string[] {
+  const alike = new Map<string, Lock[]>();
+  for (const lock of locks) {
+    const { grade, depth, pocketDepth, closedSides, tab, pocket } = lock;
+    const lengths = [depth, pocketDepth].map((length) => (length * sheetSize).toFixed(2));
+    const key = [grade, ...lengths, closedSides, wayWord(lock), tab.length, pocket.length].join();
+    alike.set(key, [...(alike.get(key) ?? []), lock]);
+  }
+  return [...alike.values()].map(([first, ...others]) => {
+    const sentence = lockSentence(first!, sheetSize);
+    if (others.length === 0) return sentence;
+    const places = others.length === 1 ? 'in one more place' : `in ${others.length} more places`;
+    const which = others.map(({ tab }) => panels(tab, true)).join('; ');
+    return `${sentence} The same ${places} (${which}).`;
+  });
+}
+
 const many = (list: readonly number[]) => list.length > 1;
 const panels = (list: readonly number[], inside = false) =>
   `${inside ? 'p' : 'P'}anel${many(list) ? 's' : ''} ${list.join(', ')}`;
