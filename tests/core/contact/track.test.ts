@@ -2,7 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { contactsOfTrack, sidesOfTrack } from '../../../src/core/contact/track.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
-import { radians } from '../../support/patterns.ts';
+import { FLEX } from '../../../src/core/numeric/tolerance.ts';
+import { panelsInSpace, pierces } from '../../oracles/contact.ts';
+import { PatternMaker, radians } from '../../support/patterns.ts';
 import { hingedStrip, runOf, type Strip } from '../../support/strips.ts';
 
 const seed = Number(process.env.CREASEWAY_SEED ?? 61);
@@ -163,5 +165,52 @@ describe('sides', () => {
     expect(level?.kind).toBe('side');
     const off = (rise: number) => 0.5 * (Math.sin(rise * radians) - Math.sin(60 * radians));
     expect(level!.mm).toBeCloseTo(Math.min(off(70), -off(50)), 9);
+  });
+});
+
+describe('what is easily missed', () => {
+  test('wedges round one point: one turns its plane away from under the other, and the two meet at the rim', () => {
+    const maker = new PatternMaker();
+    const centre = maker.point(0, 0);
+    const rim = [
+      [0.7509, 0],
+      [0.4787, 0.7165],
+      [0.0211, 0.4675],
+      [-0.3006, 0.8113],
+      [-0.4568, 0.1529],
+      [-0.6353, -0.4259],
+    ].map(([x, y]) => maker.point(x!, y!));
+    const creases = rim
+      .map((end, k) => maker.line(centre, end, k === 0 || k === 5 ? 'edge' : 'unassigned'))
+      .slice(1, -1);
+    for (let k = 0; k < 5; k++) maker.line(rim[k]!, rim[k + 1]!, 'edge');
+    const sheet = maker.sheet();
+    const fan = { sheet, creases, panels: [], unit: 1 };
+    const poses = runOf(fan, [
+      [51.656, 5.486, -141.858, 5.088],
+      [63.092, -27.896, -163.578, 29.912],
+    ]);
+    const placed = panelsInSpace(sheet, poses.at(-1)!.angle, 0);
+    expect(pierces(placed[1]!, placed[3]!, 1e-3)).toBe(true);
+    const { contacts: found } = contactsOfTrack({ sheet, poses, still: 0 });
+    expect(found.map(({ panels }) => panels.join())).toContain('1,3');
+  });
+
+  test('a panel that comes down level and ever more slowly: how far off it stood is not what its last poses say', () => {
+    // as above, it stands off by 0.5 (sin rise - sin 60) and lies on panel 0 in the end
+    const link = hingedStrip([1, 0.5, 1, 0.5, 1], 1);
+    const rises = [72, 70, 66, 62, 60.4, 60.05, 60.001, 60];
+    const poses = rises.map((rise, k) => ({
+      at: k / (rises.length - 1),
+      angle: runOf(link, [[rise, 180 - rise, 60, 120]])[0]!.angle,
+    }));
+    const { pairs, clearance } = sidesOfTrack({ sheet: link.sheet, poses, still: link.panels[0]! });
+    const [a, b] = [link.panels[0]!, link.panels[4]!];
+    const k = pairs.findIndex((pair) => pair.includes(a) && pair.slice(0, 2).includes(b));
+    const off = (rise: number) => 0.5 * link.unit * (Math.sin(rise * radians) - Math.sin(60 * radians));
+    expect(clearance[k]).toBeGreaterThan(FLEX);
+    expect(rises.map(off)).toContainEqual(expect.closeTo(clearance[k]!, 9));
+    // it comes from above: panel 4 on the upper side of panel 0, the other way round below or above as both face up
+    expect(pairs[k]![2]).toBe(a < b ? -1 : 1);
   });
 });
