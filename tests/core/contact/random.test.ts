@@ -119,6 +119,45 @@ describe('random motions against poses fifty times as fine', () => {
     expect(Math.min(crossed, fans - crossed)).toBeGreaterThan(fans / 20);
   });
 
+  const notched = soak ? 5_000 : 150;
+  test(`${notched} strips of panels with deep notches, seed ${seed}`, {
+    timeout: soak ? 3_600_000 : 60_000,
+  }, () => {
+    const between = chance(4);
+    let crossed = 0;
+    for (let k = 0; k < notched; k++) {
+      const count = 3 + Math.floor(between(0, 3));
+      const maker = new PatternMaker();
+      const at = [0];
+      for (let i = 0; i < count; i++) at.push(at[i]! + between(0.4, 1.2));
+      const low = at.map((x) => maker.point(x, 0));
+      const high = at.map((x) => maker.point(x, 1));
+      const creases = at.map((_, i) =>
+        maker.line(low[i]!, high[i]!, i === 0 || i === count ? 'edge' : 'unassigned'),
+      );
+      for (let i = 0; i < count; i++) {
+        const wide = at[i + 1]! - at[i]!;
+        const notch = (from: number, to: number, y: number, deep: number) => {
+          const points = [0.25, 0.35, 0.65, 0.75].map((part, n) =>
+            maker.point(at[i]! + part * wide, n === 0 || n === 3 ? y : deep),
+          );
+          const way = [from, ...points, to];
+          for (let n = 0; n + 1 < way.length; n++) maker.line(way[n]!, way[n + 1]!, 'edge');
+        };
+        notch(high[i]!, high[i + 1]!, 1, between(0.3, 0.9));
+        maker.line(low[i]!, low[i + 1]!, 'edge');
+      }
+      const sheet = maker.sheet();
+      const strip = { sheet, creases: creases.slice(1, -1), panels: [], unit: 1 / sheet.frame.scale };
+      const still = sheet.halfEdgePanel[2 * strip.creases[0]!]!;
+      const run = stops(between, strip.creases.length);
+      const { contacts } = contactsOfTrack({ sheet, poses: runOf(strip, run), still });
+      const seen = seenBy(sheet, runOf(strip, run, 4 / 50), still, besideOf(sheet));
+      if (agree(contacts, seen, `notched strip ${k} of seed ${seed}`)) crossed++;
+    }
+    expect(Math.min(crossed, notched - crossed)).toBeGreaterThan(notched / 20);
+  });
+
   const cases = soak ? 200 : 6;
   test(`${cases} motions of the pencil case to angles at random, seed ${seed}`, {
     timeout: soak ? 3_600_000 : 60_000,
