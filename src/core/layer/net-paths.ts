@@ -4,14 +4,17 @@
  * closed even where lines run nearer to each other than the tolerance.
  */
 import Flatbush from 'flatbush';
-import { COPLANAR } from '../numeric/tolerance.ts';
 import type { Net } from '../sheet/rings.ts';
 import { lineIndexOf } from './line-index.ts';
 
 export class NetPaths {
   private readonly points: Flatbush;
 
-  constructor(private readonly net: Net) {
+  /** @param snap points nearer to each other than this have become one */
+  constructor(
+    private readonly net: Net,
+    private readonly snap: number,
+  ) {
     this.points = new Flatbush(Math.max(1, net.x.length));
     for (let v = 0; v < net.x.length; v++) this.points.add(net.x[v]!, net.y[v]!);
     if (net.x.length === 0) this.points.add(0, 0);
@@ -23,8 +26,8 @@ export class NetPaths {
     const start = this.points.neighbors(x1, y1, 1)[0]!;
     const end = this.points.neighbors(x2, y2, 1)[0]!;
     if (start === end) return [];
-    // points move when lines are joined: seldom by more than the tolerance, never by much
-    for (let reach = 3 * COPLANAR; reach < 1; reach *= 4) {
+    // points move when lines are joined: seldom by more than the snap length, never by much
+    for (let reach = 3 * this.snap; reach < 1; reach *= 4) {
       const path = this.pathWithin(reach, start, end, [x1, y1, x2, y2]);
       if (path) return path;
     }

@@ -2,7 +2,7 @@
  * The panels of a pose, grouped by the plane they lie in; each group cut into cells by all boundaries of its panels.
  * A cell is covered by the same panels throughout, so that a stack of layers stands over each.
  */
-import { COPLANAR } from '../numeric/tolerance.ts';
+import { COPLANAR, TOUCHING } from '../numeric/tolerance.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { arrange } from '../sheet/arrange.ts';
 import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
@@ -70,7 +70,13 @@ export function groupByPlane(sheet: Sheet, placement: Placement, tick: () => voi
     groupOf[panel] = group;
     up[panel] = dot(normal, seeds[group]!.normal) > 0 ? 1 : -1;
   }
-  return { groups: seeds.map((seed) => cutIntoCells(sheet, placement, seed, tick)), groupOf, up };
+  return {
+    groups: seeds.map((seed) =>
+      cutIntoCells(sheet, placement, seed, seeds.length === 1 ? TOUCHING : COPLANAR, tick),
+    ),
+    groupOf,
+    up,
+  };
 }
 
 /** A plane, as its first panel has it. */
@@ -136,6 +142,7 @@ function cutIntoCells(
   sheet: Sheet,
   placement: Placement,
   { normal, offset, panels }: Seed,
+  snap: number,
   tick: () => void,
 ): PlaneGroup {
   const { across, along } = axesOf(normal);
@@ -159,10 +166,10 @@ function cutIntoCells(
     ends.y2[k] = dot(b, along);
   });
   const strokes = { ...ends, kind: new Uint8Array(count), angle: new Float64Array(count) };
-  const arrangement = arrange(strokes, COPLANAR, Number.POSITIVE_INFINITY);
+  const arrangement = arrange(strokes, snap, Number.POSITIVE_INFINITY);
   const net: Net = { x: arrangement.x, y: arrangement.y, from: arrangement.from, to: arrangement.to };
   const faces = facesOf(net);
-  const boundary = linesUnder(net, halfEdges, ends, tick);
+  const boundary = linesUnder(net, halfEdges, ends, snap, tick);
   return {
     normal,
     across,
@@ -176,15 +183,16 @@ function cutIntoCells(
   };
 }
 
-/** Which half-edges lie on each line of the net. */
+/** Which half-edges lie on each line of the net. @param snap points nearer to each other have become one */
 function linesUnder(
   net: Net,
   halfEdges: readonly number[],
   { x1, y1, x2, y2 }: { x1: Float64Array; y1: Float64Array; x2: Float64Array; y2: Float64Array },
+  snap: number,
   tick: () => void,
 ): number[][] {
   const on: number[][] = Array.from(net.from, () => []);
-  const paths = new NetPaths(net);
+  const paths = new NetPaths(net, snap);
   halfEdges.forEach((h, k) => {
     tick();
     for (const e of paths.linesOf(x1[k]!, y1[k]!, x2[k]!, y2[k]!)) on[e]!.push(h);
