@@ -183,7 +183,8 @@ export class Sides {
     const [isUp, isDown] = [cover.up.height > TOUCH, cover.down.height > TOUCH];
     pair.flat = !isUp && !isDown;
     if (pair.flat) return true;
-    pair.resting = false;
+    // drawn creases waver by a little on the way
+    if (Math.max(cover.up.height, cover.down.height) > UNSEEN) pair.resting = false;
     const list = !cover.both ? pair.aslant : isUp && isDown ? pair.partly : pair.seen;
     if (!cover.both && isUp && isDown) return true;
     note(list[0], cover.up, 1, posed, a, b, moment);
