@@ -19,8 +19,8 @@ export interface ReachTask {
   readonly order: LayerOrder;
 }
 
-/** Moments of a step at which a hand may take hold. */
-const MOMENTS = 5;
+/** Moments of a step at which a hand may take hold, 0..1; its ends first, where most lies open. */
+const MOMENTS = [0, 1, 0.5, 0.25, 0.75];
 const DIRECTIONS = 128;
 
 /**
@@ -35,8 +35,9 @@ export function panelsOutOfReach(task: ReachTask): number[][] {
   const waiting = movedBodies(task);
   const walk = walkPanels(sheet, still);
   const covers = coversOf(order);
-  for (let m = 0; m < MOMENTS && waiting.length > 0; m++) {
-    const pose = poses[Math.round((m * (poses.length - 1)) / (MOMENTS - 1))]!;
+  for (const moment of MOMENTS) {
+    if (waiting.length === 0) break;
+    const pose = poses[Math.round(moment * (poses.length - 1))]!;
     const posed = posePanels(shapes, placePanels(sheet, pose.angle, still, walk));
     for (let k = waiting.length - 1; k >= 0; k--)
       if (waiting[k]!.some((panel) => canReach(posed, panel, covers))) waiting.splice(k, 1);
