@@ -55,6 +55,12 @@ function spacePieces(groups: readonly PlaneGroup[], tick: () => void): LinePiece
   return pieces;
 }
 
+/**
+ * What counts as on a line: joining points seldom moves them by more. Planes, and lines of one net, that are told apart
+ * lie further from each other.
+ */
+const NEAR = COPLANAR;
+
 interface LocalLine {
   readonly x: number;
   readonly y: number;
@@ -68,7 +74,7 @@ function localLine(
   { point, direction }: Line,
 ): LocalLine | null {
   if (Math.abs(dot(normal, direction)) > 10 * COPLANAR) return null;
-  if (Math.abs(dot(normal, point) - offset) > 10 * COPLANAR) return null;
+  if (Math.abs(dot(normal, point) - offset) > NEAR) return null;
   return {
     x: dot(point, across),
     y: dot(point, along),
@@ -82,19 +88,15 @@ function cutsOf({ net }: PlaneGroup, { x, y, dx, dy }: LocalLine): number[] {
   const off = (v: number) => (net.x[v]! - x) * dy - (net.y[v]! - y) * dx;
   const along = (v: number) => (net.x[v]! - x) * dx + (net.y[v]! - y) * dy;
   const lines = new Set<number>();
-  for (const { lines: some } of lineIndexOf(net).along(x, y, dx, dy, Number.NEGATIVE_INFINITY, 10 * COPLANAR))
+  for (const { lines: some } of lineIndexOf(net).along(x, y, dx, dy, Number.NEGATIVE_INFINITY, NEAR))
     for (const e of some) lines.add(e);
   const cuts: number[] = [];
   for (const e of lines) {
     const [a, b] = [net.from[e]!, net.to[e]!];
     const [p, q] = [off(a), off(b)];
-    if (Math.abs(p) < 10 * COPLANAR) cuts.push(along(a));
-    if (Math.abs(q) < 10 * COPLANAR) cuts.push(along(b));
-    if (
-      p > 10 * COPLANAR !== q > 10 * COPLANAR &&
-      Math.abs(p) >= 10 * COPLANAR &&
-      Math.abs(q) >= 10 * COPLANAR
-    )
+    if (Math.abs(p) < NEAR) cuts.push(along(a));
+    if (Math.abs(q) < NEAR) cuts.push(along(b));
+    if (p > NEAR !== q > NEAR && Math.abs(p) >= NEAR && Math.abs(q) >= NEAR)
       cuts.push(along(a) + ((along(b) - along(a)) * p) / (p - q));
   }
   return cuts;
@@ -108,7 +110,7 @@ function besideOf(group: PlaneGroup, { x, y, dx, dy }: LocalLine, at: number) {
   const { net, faces, boundary } = group;
   const px = x + at * dx;
   const py = y + at * dy;
-  const reach = 10 * COPLANAR;
+  const reach = NEAR;
   let nearest = reach;
   let best: { left: number; right: number; boundary: readonly number[] } | null = null;
   for (const e of lineIndexOf(net).inBox(px - reach, py - reach, px + reach, py + reach)) {
