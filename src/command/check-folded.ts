@@ -27,10 +27,9 @@ export function foldedFindings(input: Input, given: Sheet, options: Options): Fi
   const crossings = crossingsOfPose(sheet, placement);
   if (crossings.length > 0)
     return describeContacts(
-      crossings.map(({ panels, depth, at }) => ({
-        panels,
-        depth,
-        at,
+      crossings.map((crossing) => ({
+        ...crossing,
+        mover: crossing.panels[0],
         kind: 'through',
         first: 1,
         deepest: 1,

@@ -51,7 +51,7 @@ function together(contacts: readonly Contact[], sheet: Sheet): Contact[][] {
 
 function crossing(set: readonly Contact[], facts: StepFacts): Finding {
   const worst = set[0]!;
-  const [a, b] = worst.panels;
+  const [a, b] = moverFirst(worst);
   const message =
     `${opening(facts)}${began(set, facts)}panel ${a} passes through panel ${b}, by up to ${amount(worst.depth, facts)}` +
     `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.`;
@@ -60,7 +60,7 @@ function crossing(set: readonly Contact[], facts: StepFacts): Finding {
 
 function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {
   const worst = set[0]!;
-  const [a, b] = worst.panels;
+  const [a, b] = moverFirst(worst);
   const message =
     `${opening(facts)}${began(set, facts)}panel ${a} comes to lie on the side of panel ${b} where the layers do not have it, near ` +
     `${place(worst, facts)}${others(set)}: lift panel ${b} out of the way first so that panel ${a} gets behind it, or fold in another order.`;
@@ -72,7 +72,7 @@ function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {
 
 function tightness(set: readonly Contact[], facts: StepFacts): Finding {
   const worst = set[0]!;
-  const [a, b] = worst.panels;
+  const [a, b] = moverFirst(worst);
   const message =
     `${opening(facts)}panel ${a} is tight against panel ${b}${at(worst.deepest, facts)}, near ${place(worst, facts)}: paper must flex by about ` +
     `${amount(worst.depth, facts)}${others(set)}; swing one of them open first, or give it more room.`;
@@ -90,14 +90,19 @@ function asFinding(
     value: set[0]!.depth * sheetSize,
     limit: FLEX * sheetSize,
     panels: panelsOf(set),
-    at: set[0]!.at,
+    at: placesOf(set[0]!),
   });
 }
+
+/** The panel that moves, then the one it meets. */
+const moverFirst = ({ panels: [a, b], mover }: Contact) =>
+  mover === b ? ([b, a] as const) : ([a, b] as const);
+const placesOf = ({ panels, mover, at }: Contact) => (mover === panels[0] ? at : [...at].reverse());
 
 /** Panels of the worst pair first, then the others, ascending. */
 function panelsOf(set: readonly Contact[]): number[] {
   const rest = set.flatMap(({ panels }) => panels).sort((a, b) => a - b);
-  return [...new Set([...set[0]!.panels, ...rest])];
+  return [...new Set([...moverFirst(set[0]!), ...rest])];
 }
 
 const percent = (moment: number) => `${Math.round(100 * moment)} %`;
@@ -123,9 +128,9 @@ function amount(depth: number, { sheetSize }: StepFacts): string {
     : `${(depth * sheetSize).toFixed(1)} mm`;
 }
 
-/** The place on the first panel in the pattern's own units, to about a thousandth of the sheet. */
-function place({ at: places }: Contact, { sheet: { frame } }: StepFacts): string {
-  const [x, y] = places[0] ?? [0, 0];
+/** The place on the panel that moves, in the pattern's own units, to about a thousandth of the sheet. */
+function place(contact: Contact, { sheet: { frame } }: StepFacts): string {
+  const [x, y] = placesOf(contact)[0] ?? [0, 0];
   const grain = 10 ** (Math.floor(Math.log10(frame.scale)) - 2);
   const tidy = (value: number) => Number((Math.round(value / grain) * grain).toPrecision(12));
   return `(${tidy(frame.x + frame.scale * x)}, ${tidy(frame.y + frame.scale * y)})`;

@@ -21,7 +21,7 @@ import {
   relativeMotion,
   turningMotion,
 } from './pair.ts';
-import { shareCrease, sharePoint } from './shapes.ts';
+import { type PosedPanels, shareCrease, sharePoint } from './shapes.ts';
 import { type MotionSides, Sides } from './sides.ts';
 import { TrackPoses } from './track-poses.ts';
 
@@ -41,6 +41,8 @@ export interface ContactTask {
 export interface Contact {
   /** The lower number first. */
   readonly panels: readonly [number, number];
+  /** The one of the two that goes further in the step. */
+  readonly mover: number;
   /**
    * through: at some moment one panel is seen to pass through the other. side: none is, but it stands on the side where
    * the layers do not have it, while the two lie over each other.
@@ -299,19 +301,35 @@ class Watch {
     const { endOrder = [] } = this.task;
     const wrong = this.sides.end(last, typeof endOrder === 'function' ? endOrder(sides) : endOrder);
     const contacts = new Map<number, Contact>();
+    const start = this.poses.at(0, 0);
+    const mover = ([a, b]: readonly [number, number]) =>
+      wayOf(start, last, b) > wayOf(start, last, a) ? b : a;
     for (const [key, { first, depth, deepest, at }] of this.crossing) {
       const panels = [Math.floor(key / this.panels), key % this.panels] as const;
-      if (depth > UNSEEN) contacts.set(key, { panels, kind: 'through', first, depth, deepest, at });
+      if (depth > UNSEEN)
+        contacts.set(key, { panels, mover: mover(panels), kind: 'through', first, depth, deepest, at });
     }
     for (const contact of wrong) {
       const key = this.key(...contact.panels);
       const known = contacts.get(key);
       const first = Math.min(contact.first, known?.first ?? 1);
       if (!known || known.depth < contact.depth)
-        contacts.set(key, { ...contact, kind: known?.kind ?? 'side', first });
+        contacts.set(key, { ...contact, mover: mover(contact.panels), kind: known?.kind ?? 'side', first });
     }
     return { contacts: [...contacts.values()].sort((p, q) => q.depth - p.depth), sides };
   }
+}
+
+/** Furthest way of any corner of a panel. */
+function wayOf(from: PosedPanels, to: PosedPanels, panel: number): number {
+  const { first } = from.shapes;
+  let most = 0;
+  for (let c = first[panel]!; c < first[panel + 1]!; c++) {
+    let sum = 0;
+    for (let k = 3 * c; k < 3 * c + 3; k++) sum += (from.corner[k]! - to.corner[k]!) ** 2;
+    most = Math.max(most, sum);
+  }
+  return most;
 }
 
 /** Largest angle, radians, by which any panel turns between two placements. */

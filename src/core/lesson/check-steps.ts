@@ -52,7 +52,7 @@ function contactOfBentPaper(
   const { contacts } = contactsOfTrack({ sheet: bent, poses, still: Math.max(0, panelOf.indexOf(still)) });
   const whole = contacts.flatMap((contact) => {
     const [a, b] = [panelOf[contact.panels[0]]!, panelOf[contact.panels[1]]!];
-    return a === b ? [] : [{ ...contact, panels: [a, b] as const }];
+    return a === b ? [] : [{ ...contact, panels: [a, b] as const, mover: panelOf[contact.mover]! }];
   });
   const { title, kind } = lesson.steps[step]!;
   return describeContacts(whole, {
