@@ -38,21 +38,28 @@ export function whyNone(
   const crossing = table.never[0];
   if (crossing) return crossingWords(crossing.panels, crossing.creases);
   const random = seededRandom(1);
-  let best: readonly Condition[] = conditionsOf(table, asked);
-  const all = best;
+  const all = conditionsOf(table, asked);
+  let best: readonly Condition[] | null = null;
   const geometry = new ConditionTable(table.eachMixed);
   for (const { of, creases } of all.filter((one) => !one.mixed && rankOf(one) === GEOMETRY)) {
     const [a, b, c, d] = [0, 1, 2, 3].map((k) => of[k] ?? NO_LITERAL) as [number, number, number, number];
     geometry.addEven(a, b, c, d, creases[0] ?? NONE, creases[1] ?? NONE);
   }
   const possible = possibleWith(overlaps.list.length, geometry, timeIsUp);
-  for (let tries = 0; tries < TRIES && !timeIsUp() && (tries === 0 || sizeOf(best) > FEW); tries++) {
+  for (let tries = 0; tries < TRIES && !timeIsUp() && !(best && sizeOf(best) <= FEW); tries++) {
     // another order of conditions makes the search run another way, and end at others
     const found = cutDown(tries === 0 ? all : shuffled(all, random), possible, timeIsUp);
-    if (found && sizeOf(found) < sizeOf(best)) best = found;
+    if (found && !(best && sizeOf(best) <= sizeOf(found))) best = found;
   }
-  return inWords(overlaps, best);
+  return best ? inWords(overlaps, best) : notFound;
 }
+
+const notFound: LayerConflict = {
+  panels: [],
+  creases: [],
+  message:
+    'There is no way to stack the layers; time ran out before the creases at fault were found: give it more seconds.',
+};
 
 /** How often a shorter contradiction is looked for. */
 const TRIES = 2;

@@ -5,7 +5,9 @@
  */
 import { describe, expect, it } from 'vitest';
 import { layerOrders } from '../../../src/core/layer/order.ts';
-import { placePanels } from '../../../src/core/pose/place.ts';
+import { TOUCHING } from '../../../src/core/numeric/tolerance.ts';
+import { placePanels, placePoint } from '../../../src/core/pose/place.ts';
+import { halfEdgeOrigin, panelRing } from '../../../src/core/sheet/walk.ts';
 import { layerOracle, type Pattern } from '../../oracles/layers.ts';
 import space from '../../outside/values/layer_counts_3d.json';
 import { sheetOfFaces } from '../../support/faces.ts';
@@ -19,6 +21,55 @@ function fast({ vertices, faces, degreesOf }: Pattern, still: number) {
   const sheet = sheetOfFaces(vertices, faces, degreesOf);
   const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
   return layerOrders(sheet, angle, placePanels(sheet, angle, still));
+}
+
+type Point = readonly [number, number];
+type Segment = readonly [Point, Point];
+
+/**
+ * Do corners and crossings of edges, as folded flat, lie near each other or near an edge without lying on it? The
+ * oracle is exact; sheets are given the benefit of the doubt that drawings need, so that such a pattern is another one
+ * for each.
+ */
+function hasNearMiss({ vertices, faces, degreesOf }: Pattern): boolean {
+  const sheet = sheetOfFaces(vertices, faces, degreesOf);
+  const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+  const placement = placePanels(sheet, angle, 0);
+  const at = new Float64Array(3);
+  let flat = true;
+  const rings = sheet.panelRings.map((list, panel) =>
+    panelRing(sheet, list[0]!).map((h): Point => {
+      const v = halfEdgeOrigin(sheet, h);
+      placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+      flat &&= Math.abs(at[2]!) < 1e-9;
+      return [at[0]!, at[1]!];
+    }),
+  );
+  if (!flat) return false;
+  const edges = rings.flatMap((ring) => ring.map((p, k): Segment => [p, ring[(k + 1) % ring.length]!]));
+  const crossings = edges.flatMap((one, k) => edges.slice(0, k).flatMap((other) => crossingOf(one, other)));
+  const points = [...rings.flat(), ...crossings];
+  const near = (distance: number) => distance > 1e-9 && distance < 5 * TOUCHING;
+  return points.some(
+    ([x, y], k) =>
+      edges.some((edge) => near(distanceTo(edge, [x, y]))) ||
+      points.slice(0, k).some(([p, q]) => near(Math.hypot(x - p, y - q))),
+  );
+}
+
+function distanceTo([[ax, ay], [bx, by]]: Segment, [px, py]: Point): number {
+  const [dx, dy] = [bx - ax, by - ay];
+  const t = Math.min(1, Math.max(0, ((px - ax) * dx + (py - ay) * dy) / (dx * dx + dy * dy)));
+  return Math.hypot(px - ax - t * dx, py - ay - t * dy);
+}
+
+function crossingOf([[ax, ay], [bx, by]]: Segment, [[cx, cy], [dx, dy]]: Segment): Point[] {
+  const turn = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx);
+  if (Math.abs(turn) < 1e-9) return [];
+  const t = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / turn;
+  const u = ((cx - ax) * (by - ay) - (cy - ay) * (bx - ax)) / turn;
+  if (t < 0 || t > 1 || u < 0 || u > 1) return [];
+  return [[ax + t * (bx - ax), ay + t * (by - ay)]];
 }
 
 function stripPattern(lengths: readonly number[], degrees: readonly (number | undefined)[]): Pattern {
@@ -90,8 +141,13 @@ describe('random small patterns', () => {
   for (const family of Object.keys(families) as Family[])
     it(`${family}: ${perFamily} from seed ${firstSeed}`, () => {
       let several = 0;
+      let missed = 0;
       for (let seed = firstSeed; seed < firstSeed + perFamily; seed++) {
         const pattern = smallPattern(family, seed);
+        if (hasNearMiss(pattern)) {
+          missed++;
+          continue;
+        }
         const oracle = layerOracle(pattern);
         const { states, exact, order } = fast(pattern, seed % pattern.faces.length);
         const what = `${family}, seed ${seed}: ${told(pattern)}`;
@@ -101,6 +157,7 @@ describe('random small patterns', () => {
         if (oracle.states > 0 && oracle.pairs > 0) several++;
       }
       expect(several).toBeGreaterThan(0);
+      expect(missed).toBeLessThanOrEqual(perFamily / 4);
     });
 });
 

@@ -69,3 +69,20 @@ describe('edges that all but coincide', () => {
       expect(differs).toBeGreaterThan(3);
     });
 });
+
+describe('coordinates written to a few decimals', () => {
+  const rounded = (n: number, decimals: number): Pattern => {
+    const ends = Array.from({ length: n + 1 }, (_, k) => Number((k / n).toFixed(decimals)));
+    return {
+      vertices: ends.flatMap((end) => [[end, 0] as const, [end, 1] as const]),
+      faces: Array.from({ length: n }, (_, k) => [2 * k, 2 * k + 2, 2 * k + 3, 2 * k + 1]),
+      degreesOf: () => undefined,
+    };
+  };
+  it('stamps of a sixth and a seventh of the sheet, five to seven decimals: 144 and 462 (A000136)', () => {
+    for (const decimals of [5, 6, 7]) {
+      expect(countOf(rounded(6, decimals))).toBe(144);
+      expect(countOf(rounded(7, decimals))).toBe(462);
+    }
+  });
+});
