@@ -13,6 +13,6 @@ void main() {
   Placed placed = placeOnPanel(flatAt, panel, rise, 0.0);
   vHeight = placed.world.z;
   vBeyondCut = placed.beyondCut;
-  bool shown = min(panelTexel(panel, 2).z, panelTexel(beyond, 2).z) * mix(1.0, seamOpacity, seam) > 0.5;
+  bool shown = min(panelTexel(panel, 2).z, panelTexel(beyond, 2).z) * mix(1.0, seamOpacity, abs(seam)) > 0.5;
   gl_Position = shown ? toClip(placed.world) : NOWHERE;
 }

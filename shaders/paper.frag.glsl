@@ -9,6 +9,7 @@ varying vec3 vWorld;
 varying vec3 vNormal;
 varying vec4 vMarks;
 varying float vSeam;
+varying float vFacing; // of a seam, see paper.vert.glsl: a raster does not know the front of a sliver
 varying float vBeyondCut;
 
 float hash(vec2 p) {
@@ -49,7 +50,7 @@ void main() {
 #ifdef VEIL
   gl_FragColor = vec4(0.0);
 #else
-  bool up = gl_FrontFacing;
+  bool up = vSeam > 0.5 ? vFacing > 0.0 : gl_FrontFacing;
   vec3 normal = normalize(up ? vNormal : -vNormal);
   // A seam between layers pulled apart stands across both of its panels.
   if (vSeam > 0.5) {

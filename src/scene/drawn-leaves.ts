@@ -27,6 +27,8 @@ export function drawLeaves(sheet: Sheet, leaves: Leaves): DrawnLeaves {
   paper.setAttribute('beyond', new BufferAttribute(mesh.beyond, 1));
   paper.setAttribute('rise', new BufferAttribute(mesh.rise, 1));
   paper.setAttribute('seam', new BufferAttribute(mesh.seam, 1));
+  paper.setAttribute('riseBeyond', new BufferAttribute(mesh.riseBeyond, 1));
+  paper.setAttribute('seamEnds', new BufferAttribute(mesh.seamEnds, 4));
   // Never read by the shaders; three counts corners by it.
   paper.setAttribute('position', new BufferAttribute(new Float32Array(mesh.panel.length * 3), 3));
   paper.setIndex(new BufferAttribute(mesh.triangles, 1));

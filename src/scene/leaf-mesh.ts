@@ -13,8 +13,11 @@ export interface LeafMesh {
   /** Of a seam's corner the panel across it; else the same as `panel`. */
   readonly beyond: Float32Array;
   readonly rise: Float32Array;
-  /** 1 for the corners of seams. */
+  /** 0 for paper; of a seam's corners 1 on its first leaf, -1 on its second. */
   readonly seam: Float32Array;
+  /** Of a seam's corner the rise across it, and the seam's ends (flat x, y, x, y); else 0. */
+  readonly riseBeyond: Float32Array;
+  readonly seamEnds: Float32Array;
   /** Three corners per triangle, counter-clockwise on the flat sheet; the triangles of seams come last. */
   readonly triangles: Uint32Array;
   /** First triangle of each leaf, and one past the last leaf's at the end. */
@@ -34,6 +37,8 @@ export interface LeafStrips {
   readonly crease: Int32Array;
 }
 
+const none = [0, 0, 0, 0];
+
 /** Builds the arrays. Leaves may be of any shape and have holes. */
 export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): LeafMesh {
   const flat: number[] = [];
@@ -42,12 +47,16 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
   const rise: number[] = [];
   const seam: number[] = [];
   const triangles: number[] = [];
-  const corner = (x: number, y: number, leaf: number, other: number) => {
+  const riseBeyond: number[] = [];
+  const seamEnds: number[] = [];
+  const corner = (x: number, y: number, leaf: number, other: number, ends: readonly number[] = none) => {
     flat.push(x, y);
     panel.push(leaves[leaf]!.panel);
     beyond.push(leaves[other]!.panel);
     rise.push(leaves[leaf]!.rise);
-    seam.push(leaf === other ? 0 : 1);
+    seam.push(0);
+    riseBeyond.push(leaves[other]!.rise);
+    seamEnds.push(...ends);
     return panel.length - 1;
   };
   const firstTriangle = new Int32Array(leaves.length + 1);
@@ -76,9 +85,11 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
   for (const { first, second, ends } of seams) {
     const [x1, y1, x2, y2] = ends;
     const [right, left] = [
-      [corner(x1, y1, second, first), corner(x2, y2, second, first)],
-      [corner(x1, y1, first, second), corner(x2, y2, first, second)],
+      [corner(x1, y1, second, first, ends), corner(x2, y2, second, first, ends)],
+      [corner(x1, y1, first, second, ends), corner(x2, y2, first, second, ends)],
     ];
+    for (const at of right) seam[at] = -1;
+    for (const at of left) seam[at] = 1;
     triangles.push(right[0]!, right[1]!, left[1]!, right[0]!, left[1]!, left[0]!);
   }
   return {
@@ -87,6 +98,8 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
     beyond: Float32Array.from(beyond),
     rise: Float32Array.from(rise),
     seam: Float32Array.from(seam),
+    riseBeyond: Float32Array.from(riseBeyond),
+    seamEnds: Float32Array.from(seamEnds),
     triangles: Uint32Array.from(triangles),
     firstTriangle,
     strips: stripsOf(sheet, leaves, borders),

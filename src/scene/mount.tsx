@@ -50,12 +50,15 @@ function Model({ stage }: { stage: ModelStage }) {
   );
 }
 
-/** @returns the stage, and a call that takes it down again */
+/**
+ * The canvas carries its stage, for tests that turn the eye by less than a hand can.
+ * @returns the stage, and a call that takes it down again */
 export async function mountStage(
   canvas: HTMLCanvasElement,
   hooks: Hooks,
 ): Promise<{ stage: ModelStage; unmount: () => void }> {
   const stage = new ModelStage();
+  Object.assign(canvas, { stage });
   const box = canvas.parentElement!;
   const size = () => ({ width: box.clientWidth, height: box.clientHeight, top: 0, left: 0 });
   const root = createRoot(canvas);

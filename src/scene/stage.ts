@@ -157,7 +157,7 @@ export class ModelStage {
       mesh.renderOrder = order + 1;
       this.group.add(mesh);
     });
-    for (const mesh of [this.glass, this.hidden, this.veil, this.caps]) mesh.visible = false;
+    for (const mesh of [this.hidden, this.veil, this.caps]) mesh.visible = false;
     this.group.matrixAutoUpdate = false;
     shared.placementOf.value = this.texture;
   }
@@ -406,7 +406,6 @@ export class ModelStage {
       else this.veils.set(panel, next);
     }
     const seenThrough = this.fan > 0.01 || [...this.veils.values()].some(({ opacity }) => opacity < 0.999);
-    this.glass.visible = seenThrough;
     this.veil.visible = seenThrough;
     const glassy = [...inside.veiled.values()].some(({ opacity }) => opacity > 0 && opacity < 1);
     this.hidden.visible = inside.dotted && seenThrough;
@@ -458,7 +457,7 @@ export class ModelStage {
     const pixelsPerUnit = shared.pixelsPerUnit.value;
     const { resting, veils, fan } = this;
     const cut = shared.cutPlane.value.clone();
-    const shownMeshes = [this.glass, this.hidden, this.veil, this.caps].filter(({ visible }) => visible);
+    const shownMeshes = [this.hidden, this.veil, this.caps].filter(({ visible }) => visible);
     try {
       this.marks = noMarks;
       this.resting = null;
