@@ -139,7 +139,7 @@ export const actions = {
 };
 
 function editPaper(what: string, change: Partial<Lesson['sheet']>): void {
-  editLesson(what, (lesson) => ({ ...lesson, sheet: { ...lesson.sheet, ...change } }));
+  editLesson(what, (lesson) => ({ ...lesson, sheet: { ...lesson.sheet, ...change } }), true);
 }
 
 function editSide(what: string, side: 'a' | 'b', change: Partial<SideLook>): void {

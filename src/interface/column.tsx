@@ -318,7 +318,8 @@ function Summary({ steps, computing }: { steps: State['steps']; computing: boole
       </span>
     );
   if (computing) return <>{words.stillComputing}</>;
-  if (steps.length === 0 || steps.some((one) => one.status !== 'ready')) return null;
+  if (steps.length === 0) return <>{words.nothingFolds}</>;
+  if (steps.some((one) => one.status !== 'ready')) return null;
   // No praise over an error, nor for a sheet on which nothing moves.
   const moves = playhead.board?.steps.some(({ poses }) =>
     poses.some(({ angle }) => angle.some((one) => Math.abs(one) > MOVES)),

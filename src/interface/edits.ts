@@ -51,21 +51,24 @@ export function settingsNow(): Settings | null {
   return lesson && { lesson, turned, bend, free, eye: carryOut.eye() };
 }
 
-/** Makes a change of the lesson that can be taken back. @param what a word for it: the same twice at once is one edit */
-export function editLesson(what: string, change: (lesson: Lesson) => Lesson): void {
+/**
+ * Makes a change of the lesson that can be taken back.
+ * @param flowing several at short notice with the same word are one edit: a colour being dragged, a text being typed
+ */
+export function editLesson(what: string, change: (lesson: Lesson) => Lesson, flowing = false): void {
   const { lesson } = get();
   const after = lesson && change(lesson);
-  if (after && after !== lesson) edit(what, { lesson: after });
+  if (after && after !== lesson) edit(what, { lesson: after }, flowing);
 }
 
 /** Makes a change that can be taken back. */
-export function edit(what: string, change: Partial<Settings>): void {
+export function edit(what: string, change: Partial<Settings>, flowing = false): void {
   const before = settingsNow();
   if (!before) return;
   const after = { ...before, ...change };
   const last = done[done.length - 1];
   const now = performance.now();
-  if (last && !isOpening(last) && last.what === what && now - last.at < SAME_EDIT_MILLISECONDS) {
+  if (flowing && last && !isOpening(last) && last.what === what && now - last.at < SAME_EDIT_MILLISECONDS) {
     last.after = after;
     last.at = now;
   } else {

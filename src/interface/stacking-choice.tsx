@@ -57,7 +57,7 @@ export function LockPart({ step }: { step: number }) {
   if (sentences.length === 0) return null;
   return (
     <section className="column-part lock-part" aria-label={words.lockTitle} data-testid="locks">
-      <h4>{words.lockTitle}</h4>
+      <h3 className="small-title">{words.lockTitle}</h3>
       <ul className="locks">
         {sentences.map((sentence) => (
           <li key={sentence}>{sentence}</li>
@@ -95,7 +95,7 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
   const other = paper.sideUp === 'a' ? 'b' : 'a';
   return (
     <section className="stacking-part" aria-label={words.whichStacking} data-testid="stacking">
-      <h4>{words.whichStacking}</h4>
+      <h3 className="small-title">{words.whichStacking}</h3>
       <p className="hint">{words.stackingsPossible(layers.states, layers.exact)}</p>
       <ul className="choices">
         {shown.map(({ choice, locks }) => (

@@ -25,7 +25,7 @@ import { stepKindWords, words } from './words.ts';
 const MOVED = 0.009;
 
 const change = (what: string, index: number, part: Partial<Step>) =>
-  editLesson(what, (lesson) => withStep(lesson, index, { ...lesson.steps[index]!, ...part }));
+  editLesson(what, (lesson) => withStep(lesson, index, { ...lesson.steps[index]!, ...part }), true);
 
 export const stepActions = {
   /** Adds a step of a kind after the given one; -1 puts it first. */

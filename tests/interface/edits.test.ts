@@ -95,10 +95,14 @@ describe('edits', () => {
 
   it('a colour that is dragged is one edit; later changes are another', () => {
     const paint = (colour: string) =>
-      editLesson('colour a', (one) => ({
-        ...one,
-        sheet: { ...one.sheet, sides: { ...one.sheet.sides, a: { name: 'Red', colour } } },
-      }));
+      editLesson(
+        'colour a',
+        (one) => ({
+          ...one,
+          sheet: { ...one.sheet, sides: { ...one.sheet.sides, a: { name: 'Red', colour } } },
+        }),
+        true,
+      );
     let now = 1000;
     vi.spyOn(performance, 'now').mockImplementation(() => now);
     for (const colour of ['#bb0000', '#cc0000', '#dd0000']) {

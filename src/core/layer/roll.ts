@@ -2,11 +2,8 @@
  * Layer orders carried from step to step. Panels that stay in contact keep their order; new contacts are laid as the
  * motion brings them, or as the teacher asks; what is still open then is a choice.
  */
-import { COPLANAR } from '../numeric/tolerance.ts';
 import type { Placement } from '../pose/place.ts';
-import { placePoint } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { halfEdgeOrigin } from '../sheet/walk.ts';
 import type { Asked, OrderedPair } from './asked.ts';
 import { type LayerConflict, type LayerOrder, LayerProblem } from './problem.ts';
 
@@ -35,9 +32,11 @@ export interface RolledLayers {
 export interface Rolling {
   /** Order at the start of the step. */
   readonly before: LayerOrder;
-  /** Placements along the step, the first at its start, the last at its end. */
-  readonly along: readonly Placement[];
+  /** The pose at the end, placed. */
+  readonly placement: Placement;
   /** Sides on which the motion brings pairs together, 0 where it does not tell. */
+  /** Pairs that lay on each other all along the step. */
+  readonly stayed: readonly (readonly [number, number])[];
   readonly motion: readonly (readonly [number, number, 1 | -1 | 0])[];
   /**
    * true: new contacts lie as the motion lays them. false (a tuck): they only come first among the choices, since a
@@ -51,10 +50,11 @@ export interface Rolling {
 
 /** The layer order at the end of a step. @param angle the pose there, which closes */
 export function rollForward(sheet: Sheet, angle: Float64Array, rolling: Rolling): RolledLayers {
-  const { along, asked, outOfTime } = rolling;
-  const problem = new LayerProblem(sheet, angle, along.at(-1)!);
+  const { placement, asked, outOfTime } = rolling;
+  const problem = new LayerProblem(sheet, angle, placement);
   const met = pairsMet(problem);
-  const kept = keptPairs(sheet, rolling).filter(([f, g]) => met.has(pairKey(f, g)));
+  const stayed = new Set(rolling.stayed.map(([f, g]) => pairKey(f, g)));
+  const kept = rolling.before.filter(([f, g]) => stayed.has(pairKey(f, g)) && met.has(pairKey(f, g)));
   const wished = asked.filter(([f, g]) => met.has(pairKey(f, g)));
   const told = rolling.motion.filter(
     (one): one is OrderedPair => one[2] !== 0 && met.has(pairKey(one[0], one[1])),
@@ -104,54 +104,3 @@ function choicesOf(
   }
   return choices;
 }
-
-/** Orders of pairs that never left each other's plane. */
-function keptPairs(sheet: Sheet, { before, along }: Rolling): LayerOrder {
-  const stays = new Map<string, boolean>();
-  return before.filter(([f, g]) => {
-    const key = pairKey(f, g);
-    if (!stays.has(key))
-      stays.set(
-        key,
-        along.every((placement) => inOnePlane(sheet, placement, f, g)),
-      );
-    return stays.get(key)!;
-  });
-}
-
-/** Do two panels lie in one plane? */
-export function inOnePlane(sheet: Sheet, placement: Placement, f: number, g: number): boolean {
-  const corners = cornersOf(sheet, placement, f);
-  const others = cornersOf(sheet, placement, g);
-  const [a, b, c] = corners;
-  const u = minus(b!, a!);
-  const normal = [c!, ...corners]
-    .map((corner) => cross(u, minus(corner, a!)))
-    .reduce((best, one) => (length3(one) > length3(best) ? one : best));
-  const length = length3(normal);
-  return others.every((corner) => {
-    const d = minus(corner, a!);
-    return Math.abs(normal[0]! * d[0]! + normal[1]! * d[1]! + normal[2]! * d[2]!) <= 10 * COPLANAR * length;
-  });
-}
-
-function cornersOf(sheet: Sheet, placement: Placement, panel: number): number[][] {
-  const corners: number[][] = [];
-  const point = new Float64Array(3);
-  let h = sheet.panelRings[panel]![0]!;
-  do {
-    const v = halfEdgeOrigin(sheet, h);
-    placePoint(point, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
-    corners.push([...point]);
-    h = sheet.halfEdgeNext[h]!;
-  } while (h !== sheet.panelRings[panel]![0]);
-  return corners;
-}
-
-const minus = (a: number[], b: number[]) => [a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!];
-const cross = (a: number[], b: number[]) => [
-  a[1]! * b[2]! - a[2]! * b[1]!,
-  a[2]! * b[0]! - a[0]! * b[2]!,
-  a[0]! * b[1]! - a[1]! * b[0]!,
-];
-const length3 = ([x, y, z]: number[]) => Math.hypot(x!, y!, z!);

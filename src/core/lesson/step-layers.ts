@@ -60,23 +60,21 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   const { sheet, still, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   if (closureOfPose(sheet, end).largest > CLOSED) return noLayers;
-  const along = poses.map(({ angle }) => placePanels(sheet, angle, still));
+  const placement = placePanels(sheet, end, still);
   let taken: Taken | null = null;
   const { contacts } = contactsOfTrack({
     sheet,
     poses,
     still,
     startOrder: before,
-    endOrder: ({ pairs }) => {
+    endOrder: ({ pairs, kept }) => {
       const rolled = rollForward(sheet, end, {
-        ...{ before, along, asked, motion: pairs },
+        ...{ before, placement, asked, motion: pairs, stayed: kept },
         motionBinds: !slips(motion),
         outOfTime,
       });
-      const planes = groupByPlane(sheet, along.at(-1)!);
-      const locks = rolled.choices.map((choice) =>
-        locksOf(sheet, end, along.at(-1)!, stacksOf(planes, choice)),
-      );
+      const planes = groupByPlane(sheet, placement);
+      const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));
       taken = slips(motion) ? takeLock(rolled, locks) : { ...rolled, locks, asks: asksOfFold(rolled) };
       return taken.order;
     },
@@ -84,7 +82,7 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   const { states, exact, order, choices, locks, asks, deepest, conflict } = taken! as Taken;
   return {
     ...{ states: String(states), exact, order, choices, locks, asks, deepest, conflict },
-    lid: lidOf(motion, along.at(-1)!, order),
+    lid: lidOf(motion, placement, order),
     findings: [
       ...contactFindings(motion, contacts, order),
       ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),

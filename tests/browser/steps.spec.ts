@@ -1,0 +1,218 @@
+/** Steps edited on screen, folds made on the model, stackings chosen; each taken back by undo. */
+
+import { readFileSync } from 'node:fs';
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import type { PNG } from 'pngjs';
+import {
+  clickSheet,
+  expect,
+  file,
+  foldTo,
+  modelPixels,
+  openByDialog,
+  openTable,
+  ready,
+  test,
+} from './support.ts';
+
+const lessonFile = (name: string) =>
+  file(`${name}.json`, readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url)));
+
+const titles = (page: Page) => page.locator('.card-title').allTextContents();
+
+async function openWallet(page: Page): Promise<void> {
+  await openTable(page);
+  await openByDialog(page, lessonFile('ticket-wallet'));
+  await ready(page, 'Two-band ticket wallet');
+}
+
+async function changeStep(page: Page, index: number, item: string): Promise<void> {
+  await page.locator('.card-menu').nth(index).click({ force: true });
+  await page.getByRole('menuitem', { name: item, exact: true }).click();
+}
+
+const summary = (page: Page) => page.getByTestId('summary');
+
+test('split, joined, duplicated, moved, switched off and removed steps are rebuilt, and undo brings all back', async ({
+  page,
+}) => {
+  await openWallet(page);
+  const before = await titles(page);
+  const last = before.length - 1;
+  await changeStep(page, last - 1, 'Split half-way');
+  await expect(page.locator('.card')).toHaveCount(before.length + 1);
+  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await changeStep(page, last - 1, 'Join with the next');
+  await expect(page.locator('.card')).toHaveCount(before.length);
+  await changeStep(page, 0, 'Duplicate');
+  await expect(page.locator('.card')).toHaveCount(before.length + 1);
+  await changeStep(page, 0, 'Switch off');
+  await expect(page.locator('.card').first()).toContainText('off');
+  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await changeStep(page, 1, 'Move right');
+  expect((await titles(page))[2]).toBe(before[0]);
+  await page.locator('.card').nth(2).focus();
+  await page.keyboard.press('Alt+ArrowLeft');
+  await expect.poll(() => titles(page)).toEqual([before[0], ...before]);
+  await changeStep(page, 0, 'Remove');
+  await expect(page.locator('.card')).toHaveCount(before.length);
+  for (let k = 0; k < 7; k++) await page.keyboard.press('Control+z');
+  await expect.poll(() => titles(page)).toEqual(before);
+  await expect(summary(page)).toContainText('Folds rigidly in every step');
+});
+
+test('a card that is dragged moves its step', async ({ page }) => {
+  await openWallet(page);
+  const before = await titles(page);
+  const [from, to] = [page.locator('.card').nth(0), page.locator('.card').nth(1)];
+  const [a, b] = [(await from.boundingBox())!, (await to.boundingBox())!];
+  await page.mouse.move(a.x + a.width / 2, a.y + a.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(b.x + b.width * 0.8, b.y + b.height / 2, { steps: 8 });
+  await page.mouse.up();
+  await expect.poll(() => titles(page)).toEqual([before[1], before[0], ...before.slice(2)]);
+});
+
+test('words, kind and minutes are edited in place and read again', async ({ page }) => {
+  await openWallet(page);
+  await foldTo(page, 1);
+  await page.getByLabel('Title of the step').fill('Strip to the back');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('.card-title').first()).toHaveText('Strip to the back');
+  await page.getByLabel('Minutes for this step').fill('3');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('.card').first()).toContainText('3 min');
+  await page.getByRole('button', { name: /Kind of step/ }).click();
+  await page.getByRole('menuitemradio', { name: 'tuck' }).click();
+  await expect(page.locator('.card').first()).toContainText('tuck');
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.card').first()).toContainText('fold');
+});
+
+test('a new step takes the angle that is typed for a picked crease, and the model follows', async ({
+  page,
+}) => {
+  await openTable(page);
+  const square = {
+    format: 'creaseway-lesson',
+    version: 1,
+    title: 'Half sheet',
+    sheet: {
+      size: 100,
+      sideUp: 'b',
+      sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
+    },
+    pattern: {
+      outline: [
+        [0, 0],
+        [2, 0],
+        [2, 1],
+        [0, 1],
+      ],
+      lines: [{ from: [1, 0], to: [1, 1], kind: 'valley' }],
+    },
+    steps: [],
+  };
+  await openByDialog(page, file('half.json', JSON.stringify(square)));
+  await ready(page, 'Half sheet');
+  await page.getByRole('button', { name: 'Add a step' }).click();
+  await page.getByRole('menuitem', { name: 'fold', exact: true }).click();
+  await expect(page.locator('.card')).toHaveCount(1);
+  await clickSheet(page, 0.5, 0.5);
+  const field = page.getByLabel(/Angle at the end of/);
+  await field.fill('90');
+  await page.keyboard.press('Enter');
+  await foldTo(page, 1);
+  // half of 100 mm lies, half stands
+  await expect(page.getByTestId('model-size')).toContainText('50 × 50 × 50');
+});
+
+/** The rectangle of blue paper in a picture, a little inside its rim. */
+function blueBox({ width, height, data }: PNG) {
+  const box = { left: width, right: 0, top: height, bottom: 0 };
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const [r, g, b] = [0, 1, 2].map((k) => data[4 * (y * width + x) + k]!);
+      // the ring of the focus is a brighter blue
+      if (b! < r! + 40 || b! < g! + 20 || b! > 168) continue;
+      box.left = Math.min(box.left, x + 2);
+      box.right = Math.max(box.right, x - 2);
+      box.top = Math.min(box.top, y + 2);
+      box.bottom = Math.max(box.bottom, y - 2);
+    }
+  return box;
+}
+
+test('a fold made on the model adds its lines and its step, and undo takes both away', async ({ page }) => {
+  await openTable(page);
+  const empty = {
+    format: 'creaseway-lesson',
+    version: 1,
+    title: 'Plain square',
+    sheet: {
+      size: 100,
+      sideUp: 'a',
+      sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
+    },
+    pattern: {
+      outline: [
+        [0, 0],
+        [1, 0],
+        [1, 1],
+        [0, 1],
+      ],
+      lines: [],
+    },
+    steps: [],
+  };
+  await openByDialog(page, file('square.json', JSON.stringify(empty)));
+  await expect(page.getByRole('heading', { name: 'Plain square' })).toBeVisible();
+  await page.locator('.model-board').focus();
+  await page.keyboard.press('6');
+  await page.waitForTimeout(1200);
+  await page.keyboard.press('a');
+  await expect(page.locator('.across-rows')).toContainText('two places');
+  // corners of the square, seen from above
+  const board = (await page.locator('.model-board').boundingBox())!;
+  const box = blueBox(await modelPixels(page));
+  for (const [x, y] of [
+    [box.left, box.bottom],
+    [box.right, box.top],
+  ] as const)
+    await page.mouse.click(board.x + x, board.y + y);
+  await page.getByRole('button', { name: 'Fold', exact: true }).last().click();
+  await expect(page.locator('.card')).toHaveCount(1);
+  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.card')).toHaveCount(0);
+});
+
+test('the wallet asks which stacking is meant; the one chosen holds, and undo asks again', async ({
+  page,
+}) => {
+  await openWallet(page);
+  await foldTo(page, await page.locator('.card').count());
+  await expect(page.getByTestId('stacking')).toContainText('12 ways');
+  expect(await page.locator('.stacking-choice').count()).toBe(4);
+  await page.getByRole('button', { name: 'Show 8 more' }).click();
+  await expect(page.locator('.stacking-choice')).toHaveCount(12);
+  await expect(page.locator('.section-sketch path').first()).toBeVisible();
+  await page.locator('.stacking-choice').first().click();
+  await expect(page.getByTestId('locks')).toContainText('25.0 mm into a pocket 37.5 mm deep');
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+  await page.keyboard.press('Control+z');
+  await expect(page.getByTestId('stacking')).toContainText('12 ways');
+});
+
+test('the twist that no stiff motion reaches shows its finished shape, six layers deep, and says so', async ({
+  page,
+}) => {
+  await openTable(page);
+  await openByDialog(page, lessonFile('twist-coaster'));
+  await page.getByRole('button', { name: 'Show the finished shape' }).click();
+  await expect(page.getByTestId('model-size')).toContainText('90 × 90 × 0');
+  await expect(page.locator('.by-hand')).toContainText('no motion to it was found');
+  await expect(page.locator('.findings-part')).toContainText('one layer order, at most 6 layers');
+});
