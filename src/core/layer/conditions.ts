@@ -1,5 +1,6 @@
 /** Conditions of the panels themselves: which way creases folded flat go, and no circles among three panels. */
 import { KIND } from '../sheet/kind.ts';
+import { originOf } from '../sheet/rings.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import type { ConditionTable, EachMixed } from './condition-table.ts';
 import { type Overlaps, placeIn } from './overlaps.ts';
@@ -61,15 +62,42 @@ export function eachTransitivity(planes: Planes, overlaps: Overlaps, tick: () =>
     });
 }
 
-/** Cells from the outside inward, each with (up to 31 of) its neighbours that came before it. */
-function* cellsInTurn({ net, faces }: PlaneGroup): Generator<{ cell: number; before: number[] }> {
-  const beside: Set<number>[] = Array.from({ length: faces.faceCount }, () => new Set());
-  for (let h = 0; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.add(faces.face[h ^ 1]!);
-  const turn = new Set([faces.outside]);
-  for (const cell of turn) for (const next of beside[cell]!) turn.add(next);
-  const done = new Set<number>();
-  for (const cell of turn) {
-    yield { cell, before: [...beside[cell]!].filter((other) => done.has(other)).slice(0, 31) };
-    done.add(cell);
+/**
+ * Cells as a line askew sweeps over them, each with (up to 31 of) its neighbours that came before it. Of cells met at
+ * one corner that which shares most panels with a neighbour before it comes first. Panels are mostly convex, and of
+ * what three of them share the sweep then meets one cell before all others.
+ */
+function* cellsInTurn({ net, faces, cover }: PlaneGroup): Generator<{ cell: number; before: number[] }> {
+  const { faceCount, face } = faces;
+  const beside: Set<number>[] = Array.from({ length: faceCount }, () => new Set());
+  const met = new Float64Array(faceCount).fill(Number.POSITIVE_INFINITY);
+  for (let h = 0; h < 2 * net.from.length; h++) {
+    const v = originOf(net, h);
+    beside[face[h]!]!.add(face[h ^ 1]!);
+    met[face[h]!] = Math.min(met[face[h]!]!, net.x[v]! * SWEEP.x + net.y[v]! * SWEEP.y);
+  }
+  const order = Array.from({ length: faceCount }, (_, cell) => cell).sort((a, b) => met[a]! - met[b]!);
+  /** Most panels shared with a neighbour that came before. */
+  const shares = new Int32Array(faceCount);
+  const done = new Uint8Array(faceCount);
+  for (let k = 0; k < faceCount; k++) {
+    let next = k;
+    for (let j = k + 1; j < faceCount && met[order[j]!] === met[order[k]!]; j++)
+      if (shares[order[j]!]! > shares[order[next]!]!) next = j;
+    const cell = order[next]!;
+    order[next] = order[k]!;
+    const before = [...beside[cell]!].filter((other) => done[other] === 1 && cover[other]!.length > 2);
+    yield { cell, before: before.slice(0, 31) };
+    done[cell] = 1;
+    for (const other of beside[cell]!)
+      if (done[other] === 0)
+        shares[other] = Math.max(shares[other]!, sharedCount(cover[cell]!, cover[other]!));
   }
 }
+
+function sharedCount(panels: readonly number[], others: readonly number[]): number {
+  return panels.reduce((count, panel) => count + (placeIn(others, panel) < 0 ? 0 : 1), 0);
+}
+
+/** A direction that no line of a drawing is likely to be square to. */
+const SWEEP = { x: Math.cos(0.7317), y: Math.sin(0.7317) };
