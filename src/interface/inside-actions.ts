@@ -77,13 +77,13 @@ export const lookInside = {
   },
 };
 
-/** Where no point was clicked, the deepest stack that the eye can see is taken. */
+/** Where no point was clicked, the deepest stack that the eye can see is taken, of several the nearest. */
 function choosePoint(): boolean {
   if (insideNow.kept) return true;
   const { stage } = insideNow;
   const { pose, board } = playhead;
   if (!stage || !pose || !board) return false;
-  let best: { depth: number; panel: number; x: number; y: number; side: 1 | -1 } | null = null;
+  let best: { depth: number; far: number; panel: number; x: number; y: number; side: 1 | -1 } | null = null;
   const { width, height } = stage.extent;
   for (let k = 1; k < 24; k++)
     for (let m = 1; m < 24; m++) {
@@ -91,7 +91,9 @@ function choosePoint(): boolean {
       if (!pick) continue;
       const [x, y] = pick.flat;
       const depth = insideNow.stackAt({ x, y, side: pick.side })?.layers.length ?? 0;
-      if (!best || depth > best.depth) best = { depth, panel: pick.panel, x, y, side: pick.side };
+      const far = pick.distance;
+      if (!best || depth > best.depth || (depth === best.depth && far < best.far))
+        best = { depth, far, panel: pick.panel, x, y, side: pick.side };
     }
   if (!best) return false;
   const { x, y, side } = best;
