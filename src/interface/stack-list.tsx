@@ -21,7 +21,7 @@ export function StackPart() {
   if (!stack || !sides) return null;
   return (
     <section className="stack-part" aria-label={words.stackTitle} data-testid="stack">
-      <h3 className="stack-count" aria-live="polite">
+      <h3 className="stack-count">
         {words.layersHere(stack.layers.length)}
         {peeled > 0 && <small>{words.liftedOf(peeled, stack.layers.length)}</small>}
       </h3>

@@ -83,8 +83,11 @@ export function leavesOf(sheet: Sheet, placement: Placement, stacks: Stacks): Le
       outward[g]! > 0
         ? stacks.heights[g]!
         : layerHeights(over[g]!.map((panels) => [...panels].reverse())).map((cell) => [...cell].reverse());
-    for (const panel of group.panels) {
-      const cells = group.cover.flatMap((panels, cell) => (panels.includes(panel) ? [cell] : []));
+    const cellsOf = new Map<number, number[]>(group.panels.map((panel) => [panel, []]));
+    group.cover.forEach((panels, cell) => {
+      for (const panel of panels) cellsOf.get(panel)!.push(cell);
+    });
+    for (const [panel, cells] of cellsOf) {
       const rises = cells.map(
         (cell) => heights[cell]![over[g]![cell]!.indexOf(panel)]! * outward[g]! * planes.up[panel]!,
       );
