@@ -1,3 +1,4 @@
+import { checkLesson } from '../core/lesson/check/check-lesson.ts';
 import { tidyDegrees } from '../core/numeric/tidy.ts';
 import { checkSheet } from '../core/sheet/check.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
@@ -12,7 +13,8 @@ import { findingLines, findingsForOutput, isBlocked, toInput } from './report.ts
 export async function check(options: Options): Promise<{ output: string; code: number }> {
   const input = await readInput(options);
   const { sheet, findings: read, moved } = input;
-  const flat = [...read, ...(sheet ? checkSheet(sheet) : [])];
+  const taught = sheet && input.lesson ? checkLesson(input.lesson, sheet) : [];
+  const flat = [...read, ...(sheet ? checkSheet(sheet) : []), ...taught];
   // what does not close or makes no sheet cannot be folded
   const folded = options.folded && sheet && !isBlocked(flat) ? foldedFindings(input, sheet, options) : [];
   const findings = [...flat, ...folded];

@@ -3,6 +3,7 @@
  * in, so that Cancel and the slider are answered at once.
  */
 import type { Finding } from '../core/finding/finding.ts';
+import { checkLesson } from '../core/lesson/check/check-lesson.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
@@ -234,7 +235,7 @@ function readyOrRefused(
     lesson,
     sheet,
     stages,
-    findings: [...before, ...findings, ...checks],
+    findings: [...before, ...findings, ...checks, ...(drawn ? [] : checkLesson(lesson, sheet))],
     trueUp: drawn && checks.some(({ code }) => mendable.has(code)) ? wouldMove(sheet, lesson) : null,
   };
   return { kind: 'ready', job, ready };

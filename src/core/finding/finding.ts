@@ -38,6 +38,13 @@ export type FindingCode =
   | 'tuck-blocked'
   | 'panel-out-of-reach'
   | 'layer-none'
+  // lessons
+  | 'crease-used-before-made'
+  | 'crease-never-used'
+  | 'crease-too-long'
+  | 'crease-wrong-way'
+  | 'step-unclear'
+  | 'step-too-much'
   // files and how they were read
   | 'file-unreadable'
   | 'file-too-large'

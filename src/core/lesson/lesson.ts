@@ -54,6 +54,18 @@ export interface StepOrder {
   readonly of: readonly [number, number];
 }
 
+/** A crease that is folded and unfolded before it is needed, along a line in pattern units. */
+export interface MadeCrease {
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+  /** The side that faces up while it is made, as a valley; left out where it does not matter. */
+  readonly side?: 'a' | 'b';
+  /** How its place is found, in the folder's words. */
+  readonly landmark?: string;
+  /** A pinch marks only a place and is no fold of the model. */
+  readonly pinch?: boolean;
+}
+
 /** How a step is looked at: where the eye stands, and what is open inside. Angles in radians. */
 export interface StepLook {
   readonly eye: { readonly bearing: number; readonly fall: number; readonly zoom: number };
@@ -72,6 +84,11 @@ export interface Step {
   /** Minutes that the teacher gives it. */
   readonly minutes?: number;
   readonly look?: StepLook;
+  /** Creases that a precrease or pinch step makes. */
+  readonly makes?: readonly MadeCrease[];
+  /** How the fold is located, in the folder's words; and the marks, in pattern units, that it is located by. */
+  readonly landmark?: string;
+  readonly landmarkAt?: readonly (readonly [number, number])[];
   /** Stackings meant at the end of the step, where the folds leave more than one. */
   readonly orders?: readonly StepOrder[];
 }
@@ -97,6 +114,8 @@ export interface Lesson {
     readonly outline: readonly (readonly [number, number])[];
     readonly lines: readonly PatternLine[];
   };
+  /** Creases made before the first step. */
+  readonly precreases?: readonly MadeCrease[];
   /** A point (pattern units) of the panel that stays still; the first panel where left out. */
   readonly still?: readonly [number, number];
   readonly steps: readonly Step[];

@@ -42,6 +42,17 @@ const side = v.object(
   'the look of a side (name, colour) is wanted here',
 );
 
+const madeCrease = v.object(
+  {
+    from: point,
+    to: point,
+    side: v.optional(v.picklist(['a', 'b'], 'the side up is "a" or "b"')),
+    landmark: v.optional(text),
+    pinch: v.optional(v.boolean('true or false is wanted here')),
+  },
+  'a crease that is made (from, to) is wanted here',
+);
+
 const lessonSchema = v.object(
   {
     format: v.literal(lessonFormat),
@@ -88,6 +99,7 @@ const lessonSchema = v.object(
       },
       'the pattern (outline, lines) is wanted here',
     ),
+    precreases: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
     still: v.optional(point),
     steps: v.array(
       v.object(
@@ -105,6 +117,9 @@ const lessonSchema = v.object(
             ),
             [],
           ),
+          makes: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
+          landmark: v.optional(text),
+          landmarkAt: v.optional(v.array(point, 'a list of points is wanted here')),
           look: v.optional(
             v.object({
               eye: v.object({ bearing: coordinate, fall: coordinate, zoom: coordinate }),

@@ -1,7 +1,7 @@
 import { turn } from '../numeric/rotation.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
-import type { Sheet } from '../sheet/sheet.ts';
 import { meshOfPanel } from '../sheet/panel-mesh.ts';
+import type { Sheet } from '../sheet/sheet.ts';
 
 export interface GlbFacts {
   /** Length of the longer side of the sheet in mm. */

@@ -1,8 +1,8 @@
 import { tidy } from '../numeric/tidy.ts';
 import { type Placement, vertexPositions } from '../pose/place.ts';
+import { meshOfPanel } from '../sheet/panel-mesh.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
-import { meshOfPanel } from '../sheet/panel-mesh.ts';
 
 /**
  * A pose as OBJ: one polygon a panel, its front the side that faced up at the start; panels with holes as triangles.

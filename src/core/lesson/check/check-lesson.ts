@@ -1,0 +1,286 @@
+/** What a lesson forgets, told before the class notices. */
+import { type Finding, finding } from '../../finding/finding.ts';
+import type { Sheet } from '../../sheet/sheet.ts';
+import type { Lesson, Step } from '../lesson.ts';
+import {
+  type CreaseHistory,
+  finishedFolds,
+  historyOf,
+  type Making,
+  makesItsOwn,
+  unneededLength,
+} from './made.ts';
+
+/** What a class can do; common practice, no source, to be set by the teacher. */
+export interface ClassLimits {
+  /** Creases that start to move at once in a collapse. */
+  readonly creasesAtOnce: number;
+  readonly turnOvers: number;
+}
+
+/** For adults with some practice; novices manage 4 creases at once. */
+export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
+
+/** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
+const SCAR = 0.005;
+
+export function checkLesson(
+  lesson: Lesson,
+  sheet: Sheet,
+  limits: ClassLimits = usualLimits,
+  ends: readonly (Float64Array | undefined)[] = [],
+): Finding[] {
+  if (lesson.steps.length === 0) return [];
+  const history = historyOf(lesson, sheet, ends);
+  return [
+    ...usedBeforeMade(lesson, sheet, history),
+    ...marksMissing(lesson, sheet, history),
+    ...neverUsed(lesson, sheet, history),
+    ...tooLong(lesson, sheet, history),
+    ...wrongWay(lesson, sheet, history),
+    ...unclear(lesson, history),
+    ...tooMuchAtOnce(lesson, history, limits),
+    ...tooManyTurns(lesson, limits),
+  ];
+}
+
+const nameOf = (lesson: Lesson, step: number) =>
+  step < 0 ? 'before the first step' : `step ${step + 1} ("${lesson.steps[step]!.title}")`;
+
+const listOf = (creases: readonly number[]) =>
+  creases.length > 8
+    ? `${creases.slice(0, 8).join(', ')} and ${creases.length - 8} more`
+    : creases.join(', ');
+
+const lineOf = ({ made }: Making) => `the line from (${made.from.join(', ')}) to (${made.to.join(', ')})`;
+
+/** A fold on flat paper makes its own creases; a collapse, a tuck or a lock needs them made before. */
+function usedBeforeMade(
+  lesson: Lesson,
+  sheet: Sheet,
+  { makings, turned, flatBefore }: CreaseHistory,
+): Finding[] {
+  const made = new Set<number>();
+  const madeIn = (step: number) => {
+    for (const making of makings)
+      if (making.step === step) for (const crease of making.creases) made.add(crease);
+  };
+  madeIn(-1);
+  return lesson.steps.flatMap((step, k): Finding[] => {
+    madeIn(k);
+    if (step.off) return [];
+    const missing = turned[k]!.filter((crease) => !made.has(crease));
+    for (const crease of turned[k]!) made.add(crease);
+    if (missing.length === 0 || makesItsOwn(step.kind, flatBefore[k]!)) return [];
+    const where = nameOf(lesson, k);
+    const which = missing.length === 1 ? `crease ${missing[0]}` : `creases ${listOf(missing)}`;
+    const message =
+      makings.length === 0
+        ? `No step makes the creases that ${where} folds: say which are precreased, and how they are found.`
+        : `${where[0]!.toUpperCase()}${where.slice(1)} folds ${which}, which nothing makes before: precrease ${missing.length === 1 ? 'it' : 'them'} first.`;
+    const severity = makings.length === 0 ? 'note' : 'warning';
+    return [
+      finding('crease-used-before-made', severity, message, {
+        creases: missing,
+        at: middles(sheet, missing),
+      }),
+    ];
+  });
+}
+
+/** A landmark has to be there before it is used: a corner of the sheet, or a place on a line that was made. */
+function marksMissing(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistory): Finding[] {
+  const corners = lesson.pattern.outline;
+  return lesson.steps.flatMap((step, k): Finding[] => {
+    if (step.off) return [];
+    const lines = [
+      ...makings.filter((making) => making.step < k).map(({ made }) => made),
+      ...turned.slice(0, k).flatMap((creases) => creases.map((crease) => ends(sheet, crease))),
+    ];
+    return (step.landmarkAt ?? []).flatMap((mark): Finding[] => {
+      const near = sheet.frame.scale * MARK;
+      if (corners.some((corner) => distance(corner, mark) < near)) return [];
+      if (lines.some(({ from, to }) => offSegment(mark, from, to) < near)) return [];
+      const where = `(${mark.map((one) => Number(one.toFixed(4))).join(', ')})`;
+      const message = `${capital(nameOf(lesson, k))} is located by a mark at ${where}, which nothing makes before: pinch or crease it first.`;
+      return [
+        finding('crease-used-before-made', 'warning', message, {
+          creases: turned[k]!,
+          at: [onSheet(sheet, mark)],
+        }),
+      ];
+    });
+  });
+}
+
+/** A mark lies on a line when it is no further off than this, share of the longer side: a fifth of a mm on 200. */
+const MARK = 0.001;
+
+type Point = readonly [number, number];
+const distance = (a: Point, b: Point) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+function offSegment(p: Point, a: Point, b: Point): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy || 1);
+  const k = Math.max(0, Math.min(1, t));
+  return distance(p, [a[0] + k * dx, a[1] + k * dy]);
+}
+
+function ends({ frame, vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: number) {
+  const point = (v: number): Point => [
+    frame.x + frame.scale * vertexX[v]!,
+    frame.y + frame.scale * vertexY[v]!,
+  ];
+  return { from: point(creaseFrom[crease]!), to: point(creaseTo[crease]!) };
+}
+
+/** A crease that is made, or drawn with a finished angle, and that no step turns. */
+function neverUsed(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistory): Finding[] {
+  const used = new Set(turned.flat());
+  const made = makings
+    .filter(({ made: { pinch }, creases }) => !pinch && !creases.some((crease) => used.has(crease)))
+    .map((making) =>
+      finding(
+        'crease-never-used',
+        'warning',
+        `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased but nothing folds along it: leave it out, or say which step needs it.`,
+        {
+          creases: making.creases,
+          at: [making.made.from, making.made.to].map((point) => onSheet(sheet, point)),
+        },
+      ),
+    );
+  const drawn = finishedFolds(sheet).filter((crease) => !used.has(crease));
+  const failing = lesson.steps.some(({ drives }) => drives.length > 0) && drawn.length > 0;
+  if (!failing) return made;
+  const which = drawn.length === 1 ? `Crease ${drawn[0]} has` : `Creases ${listOf(drawn)} have`;
+  return [
+    ...made,
+    finding(
+      'crease-never-used',
+      'warning',
+      `${which} a finished angle, but no step folds ${drawn.length === 1 ? 'it' : 'them'}: add a step, or erase the line.`,
+      { creases: drawn, at: middles(sheet, drawn) },
+    ),
+  ];
+}
+
+function tooLong(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistory): Finding[] {
+  const used = new Set(turned.flat());
+  return makings.flatMap((making): Finding[] => {
+    if (making.made.pinch || !making.creases.some((crease) => used.has(crease))) return [];
+    const scar = unneededLength(making, sheet, used);
+    if (scar < SCAR) return [];
+    const size = lesson.sheet.size;
+    const message = `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased ${(scar * size).toFixed(1)} mm further than any fold needs: crease only the part that folds.`;
+    const at = [making.made.from, making.made.to].map((point) => onSheet(sheet, point));
+    return [
+      finding('crease-too-long', 'warning', message, {
+        value: scar * size,
+        limit: SCAR * size,
+        creases: making.creases,
+        at,
+      }),
+    ];
+  });
+}
+
+/** A precrease is a valley on the side that faces up while it is made; some folds then have to be turned inside out. */
+function wrongWay(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistory): Finding[] {
+  const used = new Set(turned.flat());
+  return makings.flatMap((making): Finding[] => {
+    const { side, pinch } = making.made;
+    if (!side || pinch) return [];
+    const way = side === lesson.sheet.sideUp ? 1 : -1;
+    const wrong = making.creases.filter((crease) => used.has(crease) && sheet.creaseAngle[crease]! * way < 0);
+    if (wrong.length === 0) return [];
+    const other = side === 'a' ? 'B' : 'A';
+    const message = `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased with side ${side.toUpperCase()} up, but ${wrong.length === making.creases.length ? 'it folds' : `creases ${listOf(wrong)} of it fold`} the other way: make ${wrong.length === making.creases.length ? 'it' : 'these'} with side ${other} up.`;
+    return [finding('crease-wrong-way', 'warning', message, { creases: wrong, at: middles(sheet, wrong) })];
+  });
+}
+
+/** The questions that a learner asks at every step: which flap, where to, and by what landmark. */
+function unclear(lesson: Lesson, { makings, turned }: CreaseHistory): Finding[] {
+  const marks = makings
+    .filter(({ made }) => !made.landmark)
+    .map((making) =>
+      finding(
+        'step-unclear',
+        'note',
+        `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} has no landmark: say how it is found.`,
+        { creases: making.creases },
+      ),
+    );
+  const told = new Set(makings.flatMap(({ creases }) => creases));
+  const steps = lesson.steps.flatMap((step, k): Finding[] => {
+    const wanting = questionsOpen(step, turned[k]!, told);
+    for (const crease of turned[k]!) told.add(crease);
+    if (wanting.length === 0 || step.off) return [];
+    const message = `${capital(nameOf(lesson, k))} leaves open ${wanting.join(' and ')}: add it.`;
+    return [finding('step-unclear', 'note', message, { creases: turned[k]! })];
+  });
+  return [...marks, ...steps];
+}
+
+function questionsOpen(step: Step, turns: readonly number[], told: ReadonlySet<number>): string[] {
+  if (step.kind === 'note' || step.kind === 'turn-over' || step.kind === 'rotate') return [];
+  const open: string[] = [];
+  if (!step.sentence.trim()) open.push('what to do');
+  if (turns.length === 0 && !step.makes?.length) open.push('which flap goes where');
+  // creases that are there already need no landmark
+  if (step.kind === 'fold' && !step.landmark && turns.some((crease) => !told.has(crease)))
+    open.push('by what landmark');
+  return open;
+}
+
+function tooMuchAtOnce(
+  lesson: Lesson,
+  { turned, flatBefore }: CreaseHistory,
+  { creasesAtOnce }: ClassLimits,
+): Finding[] {
+  const moved = new Set<number>();
+  return lesson.steps.flatMap((step, k): Finding[] => {
+    const fresh = turned[k]!.filter((crease) => !moved.has(crease));
+    for (const crease of turned[k]!) moved.add(crease);
+    if (fresh.length <= creasesAtOnce || makesItsOwn(step.kind, flatBefore[k]!)) return [];
+    const message = `${capital(nameOf(lesson, k))} starts ${fresh.length} creases at once, more than ${creasesAtOnce}: split it, so that hands can follow.`;
+    return [
+      finding('step-too-much', 'note', message, {
+        value: fresh.length,
+        limit: creasesAtOnce,
+        creases: fresh,
+      }),
+    ];
+  });
+}
+
+/** Turning the sheet over for each other precrease costs a class its time. */
+function tooManyTurns({ precreases = [], steps, sheet }: Lesson, { turnOvers }: ClassLimits): Finding[] {
+  let up = sheet.sideUp;
+  let turns = 0;
+  const first = steps.findIndex(({ kind }) => kind === 'collapse');
+  const makes = [...precreases, ...steps.slice(0, Math.max(0, first)).flatMap((step) => step.makes ?? [])];
+  for (const { side } of makes)
+    if (side && side !== up) {
+      up = side;
+      turns++;
+    }
+  turns += steps.slice(0, Math.max(0, first)).filter(({ kind, off }) => kind === 'turn-over' && !off).length;
+  if (turns <= turnOvers) return [];
+  const message = `The sheet is turned over ${turns} times before it is collapsed, more than ${turnOvers}: put creases of one side together.`;
+  return [finding('step-too-much', 'note', message, { value: turns, limit: turnOvers })];
+}
+
+const capital = (text: string) => `${text[0]!.toUpperCase()}${text.slice(1)}`;
+
+function onSheet({ frame }: Sheet, [x, y]: readonly [number, number]): [number, number] {
+  return [(x - frame.x) / frame.scale, (y - frame.y) / frame.scale];
+}
+
+function middles(sheet: Sheet, creases: readonly number[]): [number, number][] {
+  return creases.map((crease) => {
+    const [a, b] = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!];
+    return [(sheet.vertexX[a]! + sheet.vertexX[b]!) / 2, (sheet.vertexY[a]! + sheet.vertexY[b]!) / 2];
+  });
+}
