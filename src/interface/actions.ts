@@ -28,7 +28,8 @@ carryOut.apply = (settings, before) => {
   const [now, then] = [settings.lesson, before.lesson];
   // a tear is stated in mm, so a failed motion is told anew when the sheet's size changes
   const restate = now.sheet.size !== then.sheet.size && get().steps.some((step) => step.status === 'fails');
-  if (now.pattern !== then.pattern || now.steps !== then.steps) lessonChanged(now, then);
+  const told = now.steps !== then.steps || now.precreases !== then.precreases;
+  if (now.pattern !== then.pattern || told) lessonChanged(now, then);
   else if (settings.bend !== before.bend || settings.free !== before.free || restate)
     void compute(playhead.place);
   else if (now.still !== then.still) keepStill();

@@ -3,15 +3,18 @@ import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
 import { useState } from 'react';
 import { Button } from 'react-aria-components';
 import type { Finding } from '../core/finding/finding.ts';
+import { mendOf } from '../core/lesson/check/mends.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../core/sheet/walk.ts';
 import { boxOfPose } from '../scene/pose-box.ts';
 import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
+import { editLesson } from './edits.ts';
 import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
+import { PreparePart } from './prepare-part.tsx';
 import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
 import { StackPart, useInsideNow } from './stack-list.tsx';
@@ -77,6 +80,7 @@ function StepSection() {
         <StepKindMenu step={here} />
         <StepMinutes step={here} />
       </div>
+      {place === 0 && <PreparePart />}
       <StepWords key={here} step={here} />
       <StepFolds key={`folds ${here}`} step={here} />
       <p className="model-size" data-testid="model-size">
@@ -342,6 +346,19 @@ function VerdictWords() {
   );
 }
 
+/** Where the tool can mend what it found, one press does. */
+function MendButton({ finding }: { finding: Finding }) {
+  const lesson = useStore((state) => state.lesson);
+  const sheet = useStore((state) => state.sheet);
+  const mend = lesson && sheet ? mendOf(finding, lesson, sheet) : null;
+  if (!mend) return null;
+  return (
+    <Button className="link-button mend-button" onPress={() => editLesson('mend', mend.apply)}>
+      {mend.words}
+    </Button>
+  );
+}
+
 const icons = { error: CircleAlert, warning: TriangleAlert, note: Info } as const;
 
 function FindingLine({ finding }: { finding: Finding }) {
@@ -372,6 +389,7 @@ function FindingLine({ finding }: { finding: Finding }) {
       ) : (
         <p>{body}</p>
       )}
+      <MendButton finding={finding} />
     </li>
   );
 }

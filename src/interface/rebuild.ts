@@ -19,6 +19,7 @@ export function lessonChanged(now: Lesson, then: Lesson): void {
   else {
     const changed = now.steps.findIndex((step, k) => step.orders !== then.steps[k]!.orders);
     if (changed >= 0) askLayersAgain(changed);
+    void findAgain(now, null);
   }
 }
 

@@ -128,6 +128,10 @@ export const words = {
   repeatTurned: 'Repeat, turned half round',
   nothingToRepeat:
     'No creases lie at the mirrored places, so there is nothing to repeat there: draw them first.',
+  prepareTitle: 'Creases made before the first step',
+  prepare: (count: number) => `First make ${count} ${count === 1 ? 'crease' : 'creases'}`,
+  noLandmark: 'No landmark yet',
+  moreCreases: (count: number) => `Show ${count} more`,
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

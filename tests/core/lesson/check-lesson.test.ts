@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkLesson, usualLimits } from '../../../src/core/lesson/check/check-lesson.ts';
+import { mendOf } from '../../../src/core/lesson/check/mends.ts';
 import type { Lesson, MadeCrease } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
@@ -113,6 +114,34 @@ describe('other troubles', () => {
         ({ code }) => code === 'crease-used-before-made',
       );
       if (kept.length > 0) expect(new Set(found.flatMap(({ creases }) => creases))).toEqual(missing);
+    }
+  });
+});
+
+describe('mends', () => {
+  it.each(names)('%s: whatever was taken out or spoilt is mended until no alarm is left', (name) => {
+    const lesson = sample(name);
+    const { sheet } = sheetOfLesson(lesson);
+    const random = seededRandom(name.length);
+    for (let round = 0; round < 6; round++) {
+      const spoilt = lesson
+        .precreases!.filter((made) => made.pinch || random() < 0.7)
+        .map(
+          (made) =>
+            (made.side && random() < 0.3
+              ? { ...made, side: made.side === 'a' ? 'b' : 'a' }
+              : made) as MadeCrease,
+        );
+      if (spoilt.every(({ pinch }) => pinch)) continue;
+      let mended: Lesson = { ...lesson, precreases: spoilt };
+      for (let k = 0; k < 60; k++) {
+        const [found] = alarms(mended);
+        if (!found) break;
+        const mend = mendOf(found, mended, sheet!);
+        expect(mend, found.message).not.toBeNull();
+        mended = mend!.apply(mended);
+      }
+      expect(alarms(mended).map(({ message }) => message)).toEqual([]);
     }
   });
 });
