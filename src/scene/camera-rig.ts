@@ -6,6 +6,9 @@ const VIEW_SECONDS = 0.55;
 /** Room left round the model. */
 const MARGIN = 1.16;
 
+/** Where little height is left a model may reach past it a little: few are as tall as the ball round them. */
+const LEAST_SHARE = 0.54;
+
 /** Bounds of the distance, as multiples of what just frames the model. */
 const NEAREST = 0.25;
 const FURTHEST = 3;
@@ -43,7 +46,7 @@ export class CameraRig {
   }
 
   resize(width: number, height: number, above = 0, below = 0): void {
-    this.share = Math.max(0.4, 1 - (above + below) / Math.max(1, height));
+    this.share = Math.max(LEAST_SHARE, 1 - (above + below) / Math.max(1, height));
     this.camera.setViewOffset(width, height, 0, (below - above) / 2, width, height);
     this.aspect = Math.max(0.2, width / Math.max(1, height));
     this.camera.aspect = this.aspect;

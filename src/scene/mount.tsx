@@ -87,6 +87,7 @@ export async function mountStage(
   watcher.observe(box);
   const lost = (event: Event) => {
     event.preventDefault();
+    stage.forget();
     hooks.onLost();
   };
   const back = () => {

@@ -169,7 +169,10 @@ export class ModelStage {
   showPose(pose: ShownPose, stacks: Stacks | null = null): void {
     if (this.pose?.sheet !== pose.sheet) this.veils.clear();
     const before = this.resting;
-    this.resting = stacks && drawLeaves(pose.sheet, leavesOf(pose.sheet, pose.placement, stacks));
+    // where nothing lies on anything the panels as they move serve as well
+    const layered = stacks?.over.some((cells) => cells.some((panels) => panels.length > 1));
+    this.resting =
+      stacks && layered ? drawLeaves(pose.sheet, leavesOf(pose.sheet, pose.placement, stacks)) : null;
     if (before) dispose(before);
     this.pose = pose;
     this.takeGeometry(this.drawnNow);
@@ -515,8 +518,17 @@ export class ModelStage {
     this.shadow.dispose();
   }
 
+  /** The graphics context is gone, and all buffers with it: they are forgotten, since nobody can give them back. */
+  forget(): void {
+    this.moving = new Map();
+    if (this.pose && this.resting) this.resting = drawLeaves(this.pose.sheet, this.resting.leaves);
+    if (this.inside.cut) this.caps.geometry = drawCaps(this.inside.cut.caps);
+    if (this.pose) this.showQuietly(this.pose);
+  }
+
   /** After the graphics context came back everything is sent again. */
   restore(): void {
+    this.forget();
     this.texture.needsUpdate = true;
     this.stale = true;
     this.invalidate();
