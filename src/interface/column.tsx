@@ -27,6 +27,7 @@ import { allFindings, failureText } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
 import { TuckButton } from './tuck-row.tsx';
 import { verdictSentence } from './verdict-words.ts';
+import { WhatIfPart } from './what-if-part.tsx';
 import {
   angleText,
   boxText,
@@ -90,6 +91,7 @@ function StepSection() {
       </p>
       <TuckButton step={here} />
       <StackingPart step={here} />
+      <WhatIfPart key={`what if ${here}`} step={here} />
       {byHand && (
         <p className="by-hand">
           {shapeShown ? words.shapeShown : words.movedByHand}{' '}

@@ -132,6 +132,18 @@ export const words = {
   prepare: (count: number) => `First make ${count} ${count === 1 ? 'crease' : 'creases'}`,
   noLandmark: 'No landmark yet',
   moreCreases: (count: number) => `Show ${count} more`,
+  whatIf: 'If a learner’s looks different',
+  wrongFold: {
+    'other-way': (creases: number, _side: string) =>
+      creases > 1 ? 'A line folded the other way' : 'A crease folded the other way',
+    forgotten: (_creases: number, _side: string) => 'A precrease forgotten',
+    layers: (_creases: number, _side: string) => 'Not all layers folded',
+    'side-up': (_creases: number, side: string) => `Begun with ${side} up`,
+  },
+  wrongFolding: 'folding…',
+  wrongBack: (step: number) =>
+    step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
+  wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

@@ -452,7 +452,7 @@ export class ModelStage {
   }
 
   /** A small picture of a pose on no ground, as a data URL; null before the first picture was drawn. */
-  async picture(pose: ShownPose, width: number, height: number): Promise<string | null> {
+  async picture(pose: ShownPose, width: number, height: number, otherSideUp = false): Promise<string | null> {
     const { renderer, pose: kept, marks } = this;
     if (!renderer || !kept) return null;
     const target = new WebGLRenderTarget(width, height, { samples: 4 });
@@ -462,6 +462,7 @@ export class ModelStage {
     const cut = shared.cutPlane.value.clone();
     const shownMeshes = [this.hidden, this.veil, this.caps].filter(({ visible }) => visible);
     try {
+      if (otherSideUp) swapSides();
       this.marks = noMarks;
       this.resting = null;
       this.veils = new Map();
@@ -487,6 +488,7 @@ export class ModelStage {
       renderer.render(this.group, camera as Camera);
       renderer.setRenderTarget(null);
     } finally {
+      if (otherSideUp) swapSides();
       this.group.matrix.copy(matrix);
       this.group.matrixWorldNeedsUpdate = true;
       shared.pixelsPerUnit.value = pixelsPerUnit;
@@ -679,4 +681,11 @@ function toDataUrl(pixels: Uint8Array, width: number, height: number): string {
     }
   context.putImageData(image, 0, 0);
   return canvas.toDataURL();
+}
+
+/** Swaps the looks of the two sides; twice puts them back. */
+function swapSides(): void {
+  const { upColour, downColour, inkUp, inkDown } = shared;
+  [upColour.value, downColour.value] = [downColour.value, upColour.value];
+  [inkUp.value, inkDown.value] = [inkDown.value, inkUp.value];
 }
