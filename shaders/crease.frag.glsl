@@ -1,5 +1,6 @@
 uniform vec3 inkUp[6];
 uniform vec3 inkDown[6];
+uniform vec3 inkGlass[6];
 uniform vec3 accent;
 
 varying float vAlong;
@@ -9,6 +10,7 @@ varying vec3 vPen;
 varying float vUp;
 varying float vFolded;
 varying float vOpacity;
+varying float vGlass;
 varying float vBeyondCut;
 
 const float MOUNTAIN = 0.0;
@@ -52,6 +54,7 @@ void main() {
   int kind = int(vPen.x + 0.5);
   bool up = vUp > 0.0;
   vec3 ink = up ? inkUp[kind] : inkDown[kind];
+  ink = mix(ink, inkGlass[kind], vGlass);
   if (vPen.z > 0.5) ink = accent;
   vec3 seen = toLinear(ink);
   gl_FragColor = vec4(toScreen(seen), cover * vOpacity * (vPen.z > 0.5 ? 1.0 : 0.9));

@@ -18,6 +18,7 @@ varying vec3 vPen;
 varying float vUp;
 varying float vFolded; // 0 flat, 1 folded so far that it shows as an edge
 varying float vOpacity;
+varying float vGlass; // 1 on paper that is seen through
 varying float vBeyondCut;
 
 void main() {
@@ -43,6 +44,7 @@ void main() {
   }
   vBeyondCut = placed.beyondCut;
   // Glass keeps its edges; paper that is taken off loses them last.
+  vGlass = 1.0 - smoothstep(0.35, 0.9, panelTexel(panel, 2).z);
   vOpacity = clamp(panelTexel(panel, 2).z / 0.12, 0.0, 1.0);
   gl_Position = vOpacity > 0.01 && pen.y > 0.0 ? toClip(placed.world) : NOWHERE;
 }

@@ -25,6 +25,9 @@ import { viewWords, words } from './words.ts';
 
 /** How near a crease, and a corner to be dragged, the pointer must be, pixels. */
 const REACH = 9;
+/** The table as its colours stand in the style sheet. */
+const LIGHT_TABLE = '#ebe6dd';
+const DARK_TABLE = '#25221e';
 const PICTURE = { width: 264, height: 176 };
 
 export function ModelView() {
@@ -176,6 +179,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
       down: down.colour,
       inkUp: inksOn(up.colour),
       inkDown: inksOn(down.colour),
+      inkGlass: inksOn(dark ? DARK_TABLE : LIGHT_TABLE),
       accent: accentOn([up.colour, down.colour]),
       dark,
       sheetSize: size,

@@ -45,6 +45,7 @@ export const shared = {
   sheetSize: { value: 200 },
   inkUp: { value: Array.from({ length: 6 }, black) },
   inkDown: { value: Array.from({ length: 6 }, black) },
+  inkGlass: { value: Array.from({ length: 6 }, black) },
   pixelsPerUnit: { value: 1000 },
   dashScale: { value: 1 },
 };

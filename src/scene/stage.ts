@@ -53,6 +53,8 @@ export interface ModelLook {
   readonly down: string;
   readonly inkUp: readonly string[];
   readonly inkDown: readonly string[];
+  /** Inks on paper that is seen through, which lie on the table rather. */
+  readonly inkGlass: readonly string[];
   readonly accent: string;
   readonly dark: boolean;
   readonly sheetSize: number;
@@ -217,6 +219,9 @@ export class ModelStage {
     });
     look.inkDown.forEach((ink, kind) => {
       shared.inkDown.value[kind]!.setRGB(...channels(ink));
+    });
+    look.inkGlass.forEach((ink, kind) => {
+      shared.inkGlass.value[kind]!.setRGB(...channels(ink));
     });
     shared.sheetSize.value = look.sheetSize;
     this.paperThickness = THICKNESS / look.sheetSize;
