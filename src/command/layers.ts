@@ -63,7 +63,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
     };
   }
   const lines = [
-    ...linesOf(answer, options.list),
+    ...linesOf(answer, options.list, options.seconds ?? defaultSeconds),
     ...lockSentences(locks, size),
     ...(lid ? [lidSentence(lid, lidSize!)] : []),
   ];
@@ -112,10 +112,10 @@ function unsigned(sheet: Sheet, angle: Float64Array): Float64Array {
   return open ? new Float64Array(angle.length) : angle;
 }
 
-function linesOf(answer: LayerAnswer, list: boolean): string[] {
+function linesOf(answer: LayerAnswer, list: boolean, seconds: number): string[] {
   const count = `${answer.exact ? '' : 'at least '}${answer.states}`;
   return [
-    `${count} layer order${answer.states === 1n ? '' : 's'}; at most ${answer.deepest} layers at a point`,
+    `${count} layer order${answer.states === 1n ? '' : 's'}${answer.exact ? '' : `, stopped after ${seconds} s`}; at most ${answer.deepest} layers at a point`,
     ...answer.conflicts.map(({ message }) => message),
     ...(list
       ? answer.order.map(([f, g, side]) => `panel ${f} ${side > 0 ? 'over' : 'under'} panel ${g}`)
