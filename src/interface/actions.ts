@@ -104,6 +104,9 @@ export const actions = {
   setSize: (size: number) => {
     if (Number.isFinite(size) && size >= 1) editPaper('size', { size });
   },
+  setThickness: (thickness: number) => {
+    if (thickness >= 0.01) editPaper('thickness', { thickness });
+  },
   setColour: (side: 'a' | 'b', colour: string) => editSide(`colour ${side}`, side, { colour }),
   setName: (side: 'a' | 'b', name: string) => {
     if (name.trim()) editSide(`name ${side}`, side, { name: name.trim() });

@@ -2,6 +2,7 @@
 import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
+import { usualThickness } from '../core/lesson/lesson.ts';
 import { placed } from '../scene/stack.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { type ViewName, viewNames } from '../scene/views.ts';
@@ -172,7 +173,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   const showLook = () => {
     const { lesson, dark } = get();
     if (!lesson) return;
-    const { sides, sideUp, size } = lesson.sheet;
+    const { sides, sideUp, size, thickness = usualThickness } = lesson.sheet;
     const [up, down] = sideUp === 'a' ? [sides.a, sides.b] : [sides.b, sides.a];
     stage.setLook({
       up: up.colour,
@@ -183,6 +184,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
       accent: accentOn([up.colour, down.colour]),
       dark,
       sheetSize: size,
+      thickness,
     });
   };
   const showMarks = () => {

@@ -12,6 +12,7 @@ import {
   Switch,
   TextField,
 } from 'react-aria-components';
+import { usualThickness } from '../core/lesson/lesson.ts';
 import { actions } from './actions.ts';
 import { Tool } from './parts.tsx';
 import { set, useStore } from './store.ts';
@@ -41,6 +42,18 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
           onChange={actions.setSize}
         >
           <Label>{words.paperSize}</Label>
+          <Input />
+        </NumberField>
+        <NumberField
+          className="field"
+          value={paper.thickness ?? usualThickness}
+          minValue={0.01}
+          maxValue={5}
+          step={0.005}
+          formatOptions={{ maximumFractionDigits: 3 }}
+          onChange={actions.setThickness}
+        >
+          <Label>{words.paperThickness}</Label>
           <Input />
         </NumberField>
         <div className="sides">

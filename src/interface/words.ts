@@ -144,6 +144,7 @@ export const words = {
   wrongBack: (step: number) =>
     step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
+  paperThickness: 'Thickness, mm',
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

@@ -58,6 +58,8 @@ export interface ModelLook {
   readonly accent: string;
   readonly dark: boolean;
   readonly sheetSize: number;
+  /** Of the paper, mm. */
+  readonly thickness: number;
 }
 
 export interface ModelMarks {
@@ -93,8 +95,6 @@ export interface Veil {
 
 export const nothingInside: InsideLook = { fan: 0, veiled: new Map(), cut: null, dotted: false };
 
-/** A common sheet's thickness, mm: common practice gives 0.07 to 0.12 for folding paper. */
-const THICKNESS = 0.1;
 /**
  * Layers are drawn at least so far apart, pixels: a raster that rounds corners to a sixteenth of a pixel tells them
  * apart, an eye does not see it.
@@ -139,7 +139,7 @@ export class ModelStage {
   /** What the fan adds to a thickness of paper. */
   private apart = 0;
   private veils = new Map<number, { opacity: number; lift: number }>();
-  private paperThickness = THICKNESS / 200;
+  private paperThickness = 5e-4;
   private easing = false;
   private pose: ShownPose | null = null;
   private texture = placementTexture(1);
@@ -224,7 +224,7 @@ export class ModelStage {
       shared.inkGlass.value[kind]!.setRGB(...channels(ink));
     });
     shared.sheetSize.value = look.sheetSize;
-    this.paperThickness = THICKNESS / look.sheetSize;
+    this.paperThickness = look.thickness / look.sheetSize;
     this.caps.material.uniforms.rimColour!.value.setRGB(...channels(look.dark ? '#0d0b09' : '#2a2622'));
     this.space();
     shared.roomLight.value = look.dark ? 0.7 : 0.74;
