@@ -73,9 +73,10 @@ test('folds by keyboard, step by step and back', async ({ page }) => {
   await foldTo(page, 2.5);
   const hinge = await angleNow(page);
   expect(hinge).toBeGreaterThan(10);
-  expect(hinge).toBeLessThan(89);
+  expect(hinge).toBeLessThan(59);
   await page.keyboard.press('.');
-  await expect.poll(() => angleNow(page), { timeout: 8000 }).toBeCloseTo(90, 1);
+  // the lesson asks the hinge for 60 degrees in this step
+  await expect.poll(() => angleNow(page), { timeout: 8000 }).toBeCloseTo(60, 1);
   await expect(page.locator('.card-here .card-title')).toHaveText('Bend the hinge');
   await page.keyboard.press('Home');
   await rest(page);
@@ -316,6 +317,6 @@ test('a failed step says how far it got, rings the same corners twice, and offer
 
 test('tells the size of the finished case (its scenario: 150 by 60 by 30 mm)', async ({ page }) => {
   await openTable(page);
-  await foldTo(page, 4);
+  await foldTo(page, await page.locator('.card').count());
   await expect(page.getByTestId('model-size')).toHaveText('Finished 150 × 60 × 30 mm');
 });
