@@ -14,7 +14,7 @@ import { editLesson } from './edits.ts';
 import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
-import { PreparePart } from './prepare-part.tsx';
+import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
 import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
 import { StackPart, useInsideNow } from './stack-list.tsx';
@@ -191,7 +191,13 @@ function AngleHere({ crease }: { crease: number }) {
   const count = useStore((state) => state.lesson?.steps.length ?? 0);
   const place = usePlace();
   if (count === 0) return null;
-  return <AngleField step={stepAt(place, count)} creases={picked.includes(crease) ? picked : [crease]} />;
+  const creases = picked.includes(crease) ? picked : [crease];
+  return (
+    <>
+      <AngleField step={stepAt(place, count)} creases={creases} />
+      <PrecreaseToggle creases={creases} />
+    </>
+  );
 }
 
 function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {

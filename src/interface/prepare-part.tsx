@@ -1,8 +1,10 @@
 /** What is creased before the first step, while the sheet lies flat: each line with how it is found. */
 import { useState } from 'react';
-import { Button } from 'react-aria-components';
+import { Button, Switch } from 'react-aria-components';
+import { isPrecreased, togglePrecrease } from '../core/lesson/check/mends.ts';
 import { creasesOnLine } from '../core/lesson/stages.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
+import { editLesson } from './edits.ts';
 import { LineSample } from './line-sample.tsx';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
@@ -44,5 +46,22 @@ export function PreparePart() {
         </Button>
       )}
     </section>
+  );
+}
+
+/** Says of the picked creases whether they are made before the first step. */
+export function PrecreaseToggle({ creases }: { creases: readonly number[] }) {
+  const lesson = useStore((state) => state.lesson);
+  const sheet = useStore((state) => state.sheet);
+  if (!lesson || !sheet) return null;
+  return (
+    <Switch
+      className="switch"
+      isSelected={isPrecreased(lesson, sheet, creases)}
+      onChange={() => editLesson('precrease', (one) => togglePrecrease(one, sheet, creases))}
+    >
+      <span className="switch-track" aria-hidden="true" />
+      {words.precreaseFirst}
+    </Switch>
   );
 }

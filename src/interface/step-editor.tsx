@@ -1,6 +1,6 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
 import { ChevronDown } from 'lucide-react';
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   Button,
   Input,
@@ -15,6 +15,7 @@ import {
 import type { StepKind } from '../core/lesson/lesson.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { LineSample } from './line-sample.tsx';
+import { proposedFor } from './proposed.ts';
 import { stepActions } from './step-actions.ts';
 import { set, useStore } from './store.ts';
 import { angleText, stepKindWords, words } from './words.ts';
@@ -27,6 +28,11 @@ export function StepWords({ step }: { step: number }) {
   const area = useRef<HTMLTextAreaElement>(null);
   const [title, setTitle] = useState(plan?.title ?? '');
   const [sentence, setSentence] = useState(plan?.sentence ?? '');
+  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  const proposed = useMemo(
+    () => (ready && plan && !plan.sentence ? proposedFor(step) : ''),
+    [ready, plan, step],
+  );
   useEffect(() => setTitle(plan?.title ?? ''), [plan?.title]);
   useEffect(() => setSentence(plan?.sentence ?? ''), [plan?.sentence]);
   // as tall as its words
@@ -54,7 +60,12 @@ export function StepWords({ step }: { step: number }) {
         onChange={setSentence}
         onBlur={() => stepActions.setSentence(step, sentence)}
       >
-        <TextArea ref={area} className="sentence-input" rows={1} placeholder={words.sentenceWanted} />
+        <TextArea
+          ref={area}
+          className="sentence-input"
+          rows={1}
+          placeholder={proposed || words.sentenceWanted}
+        />
       </TextField>
     </>
   );

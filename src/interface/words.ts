@@ -145,6 +145,7 @@ export const words = {
     step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
   paperThickness: 'Thickness, mm',
+  precreaseFirst: 'Creased before the first step',
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

@@ -1,0 +1,126 @@
+/** Sentences proposed from what a step does, in plain words: which part, which way, how far, how many layers, by what. */
+import { type Placement, placePoint } from '../pose/place.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { halfEdgeOrigin, panelArea, panelRing } from '../sheet/walk.ts';
+import type { Step } from './lesson.ts';
+
+/** What is known of a step's motion. */
+export interface StepMove {
+  readonly step: Step;
+  readonly sheet: Sheet;
+  /** Creases that turn, and the angle they end at, radians. */
+  readonly turned: readonly number[];
+  readonly end: Float64Array;
+  /** Where panels are when it begins and when it ends. */
+  readonly before: Placement;
+  readonly after: Placement;
+}
+
+/** A panel has moved when it has turned by more than about a degree: cosine of half of that. */
+const SAME_TURN = 0.99996;
+/** A fold of nearly a half turn lies flat; one of nearly a quarter stands upright, degrees. */
+const NEAR = 3;
+
+/** A sentence for a step, ending in a full stop; empty where there is nothing to tell. */
+export function proposedSentence(move: StepMove): string {
+  const { step, turned } = move;
+  switch (step.kind) {
+    case 'turn-over':
+      return 'Turn the model over.';
+    case 'rotate':
+      return 'Turn the model round on the table.';
+    case 'note':
+      return '';
+    case 'precrease':
+    case 'pinch':
+      return madeSentence(step);
+    default:
+      if (turned.length === 0) return '';
+  }
+  const where = located(step);
+  if (step.kind === 'collapse') return `Bring ${count(turned.length, 'crease')} into place together.${where}`;
+  const part = partOf(move);
+  if (step.kind === 'tuck' || step.kind === 'lock') return `Slide ${part} in.${where}`;
+  return `Fold ${part} ${wayOf(move)}${layersOf(move)}.${where}`;
+}
+
+function madeSentence({ kind, makes = [], landmark }: Step): string {
+  if (makes.length === 0) return '';
+  const first = landmark ?? makes.find((made) => made.landmark)?.landmark;
+  const what = kind === 'pinch' ? count(makes.length, 'mark') : count(makes.length, 'line');
+  return `${kind === 'pinch' ? 'Pinch' : 'Fold and unfold'} ${what}${first ? `: ${lower(first)}` : '.'}`;
+}
+
+const count = (n: number, word: string) => (n === 1 ? `one ${word}` : `${n} ${word}s`);
+const lower = (text: string) => `${text[0]!.toLowerCase()}${text.slice(1)}`;
+
+const located = ({ landmark }: Step) => (landmark ? ` ${landmark.replace(/\.?$/, '.')}` : '');
+
+/** The moving part, by where it lies in the model as it is seen from above: the left side, the top right corner. */
+function partOf({ sheet, before, after }: StepMove): string {
+  const moved = panelsMoved(sheet, before, after);
+  if (moved.length === 0) return 'it';
+  const all = Array.from(sheet.panelRings.keys());
+  const [own, whole] = [boxOf(sheet, before, moved), boxOf(sheet, before, all)];
+  const off = (k: 0 | 1) => {
+    const size = whole.high[k] - whole.low[k];
+    if (size < 1e-6) return 0;
+    return (own.low[k] + own.high[k] - whole.low[k] - whole.high[k]) / 2 / size;
+  };
+  const [x, y] = [off(0), off(1)];
+  const across = Math.abs(x) < SIDE ? '' : x < 0 ? 'left' : 'right';
+  const along = Math.abs(y) < SIDE ? '' : y < 0 ? 'bottom' : 'top';
+  if (across && along) return `the ${along} ${across} corner`;
+  if (across) return `the ${across} side`;
+  return along ? `the ${along}` : 'it';
+}
+
+/** A part counts as lying to one side when its middle is off by more than this share of the model. */
+const SIDE = 0.12;
+
+/** Over, behind, or up to an angle. */
+function wayOf({ turned, end, sheet, before }: StepMove): string {
+  const [crease] = turned;
+  const degrees = (Math.abs(end[crease!]!) * 180) / Math.PI;
+  // a valley of a panel that looks up comes toward the eye
+  const looksUp = before.rotation[4 * sheet.halfEdgePanel[2 * crease!]! + 3]! ** 2 > 0.5;
+  const toEye = end[crease!]! > 0 === looksUp;
+  if (180 - degrees < NEAR) return toEye ? 'over' : 'behind';
+  if (Math.abs(degrees - 90) < NEAR) return toEye ? 'up until it stands' : 'down until it hangs';
+  return `${toEye ? 'up' : 'down'} by ${degrees.toFixed(0)} degrees`;
+}
+
+/** How many layers fold together, where it is more than one. */
+function layersOf({ turned, end }: StepMove): string {
+  const both = turned.some((crease) => end[crease]! > 0) && turned.some((crease) => end[crease]! < 0);
+  return both ? ', all layers together' : '';
+}
+
+/** Panels that turn, or all others if these are the larger part: the smaller part is what a hand moves. */
+function panelsMoved(sheet: Sheet, before: Placement, after: Placement): number[] {
+  const moved: number[] = [];
+  const still: number[] = [];
+  for (let panel = 0; panel < sheet.panelRings.length; panel++) {
+    let same = 0;
+    for (let k = 0; k < 4; k++) same += before.rotation[4 * panel + k]! * after.rotation[4 * panel + k]!;
+    (Math.abs(same) < SAME_TURN ? moved : still).push(panel);
+  }
+  const area = (panels: readonly number[]) => panels.reduce((sum, panel) => sum + panelArea(sheet, panel), 0);
+  return area(moved) <= area(still) ? moved : still;
+}
+
+function boxOf(sheet: Sheet, placement: Placement, panels: readonly number[]) {
+  const low: [number, number] = [Infinity, Infinity];
+  const high: [number, number] = [-Infinity, -Infinity];
+  const at = new Float64Array(3);
+  for (const panel of panels)
+    for (const h of panelRing(sheet, sheet.panelRings[panel]![0]!)) {
+      const v = halfEdgeOrigin(sheet, h);
+      placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+      for (const k of [0, 1] as const) {
+        low[k] = Math.min(low[k], at[k]!);
+        high[k] = Math.max(high[k], at[k]!);
+      }
+    }
+  return { low, high };
+}

@@ -1,0 +1,65 @@
+/** Proposed sentences name the part, the way and the landmark; checked on folds whose words are plain from the pattern. */
+import { describe, expect, it } from 'vitest';
+import { newStep } from '../../../src/core/lesson/edit-steps.ts';
+import type { Step } from '../../../src/core/lesson/lesson.ts';
+import { proposedSentence } from '../../../src/core/lesson/sentences.ts';
+import { placePanels } from '../../../src/core/pose/place.ts';
+import { buildSheet } from '../../../src/core/sheet/build.ts';
+import type { Segment } from '../../../src/core/sheet/segment.ts';
+import { panelContaining } from '../../../src/core/sheet/walk.ts';
+
+/** A square with one crease; the panel of the given point stays still. */
+function oneFold(
+  line: readonly number[],
+  degrees: number,
+  still: readonly [number, number],
+  step: Partial<Step> = {},
+) {
+  const edge = (x1: number, y1: number, x2: number, y2: number): Segment => ({
+    x1,
+    y1,
+    x2,
+    y2,
+    kind: 'edge',
+  });
+  const [x1, y1, x2, y2] = line as [number, number, number, number];
+  const sheet = buildSheet([
+    ...[edge(0, 0, 1, 0), edge(1, 0, 1, 1), edge(1, 1, 0, 1), edge(0, 1, 0, 0)],
+    { x1, y1, x2, y2, kind: degrees > 0 ? 'valley' : 'mountain', angle: (degrees * Math.PI) / 180 },
+  ]).sheet!;
+  const end = sheet.creaseAngle.map((angle) => (Number.isNaN(angle) ? 0 : angle));
+  const panel = panelContaining(sheet, ...still);
+  const turned = Array.from(end.keys()).filter((crease) => end[crease] !== 0);
+  return proposedSentence({
+    ...{ step: { ...newStep('fold', ''), ...step }, sheet, turned, end },
+    before: placePanels(sheet, new Float64Array(end.length), panel),
+    after: placePanels(sheet, end, panel),
+  });
+}
+
+describe('one fold of a square', () => {
+  it('names the side that moves and the way it goes', () => {
+    expect(oneFold([0, 0.2, 1, 0.2], 180, [0.5, 0.9])).toBe('Fold the bottom over.');
+    expect(oneFold([0, 0.2, 1, 0.2], -180, [0.5, 0.9])).toBe('Fold the bottom behind.');
+    expect(oneFold([0.75, 0, 0.75, 1], 180, [0.1, 0.5])).toBe('Fold the right side over.');
+    expect(oneFold([0, 0.7, 0.3, 1], 180, [0.9, 0.1])).toBe('Fold the top left corner over.');
+  });
+
+  it('tells an angle that is no half turn, and the landmark', () => {
+    expect(oneFold([0.75, 0, 0.75, 1], 90, [0.1, 0.5])).toBe('Fold the right side up until it stands.');
+    expect(oneFold([0.75, 0, 0.75, 1], -60, [0.1, 0.5])).toBe('Fold the right side down by 60 degrees.');
+    const landmark = 'Bottom edge to the middle';
+    expect(oneFold([0, 0.25, 1, 0.25], 180, [0.5, 0.9], { landmark })).toBe(
+      'Fold the bottom over. Bottom edge to the middle.',
+    );
+  });
+
+  it('steps that move nothing', () => {
+    const line = [0, 0.25, 1, 0.25];
+    expect(oneFold(line, 180, [0.5, 0.9], { kind: 'turn-over' })).toBe('Turn the model over.');
+    const makes = [{ from: [0, 0.25], to: [1, 0.25], landmark: 'Bottom edge to the middle.' }] as const;
+    expect(oneFold(line, 180, [0.5, 0.9], { kind: 'precrease', makes })).toBe(
+      'Fold and unfold one line: bottom edge to the middle.',
+    );
+  });
+});
