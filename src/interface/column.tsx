@@ -20,7 +20,14 @@ import { trueUp } from './session.ts';
 import { StackPart, useInsideNow } from './stack-list.tsx';
 import { LockPart, StackingPart } from './stacking-choice.tsx';
 import { stepActions } from './step-actions.ts';
-import { AngleField, StepFolds, StepKindMenu, StepMinutes, StepWords } from './step-editor.tsx';
+import {
+  AngleField,
+  PickedButtons,
+  StepFolds,
+  StepKindMenu,
+  StepMinutes,
+  StepWords,
+} from './step-editor.tsx';
 import { isTurned, type State, set, useStore } from './store.ts';
 import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
 import { allFindings, failureText } from './trouble.ts';
@@ -195,6 +202,7 @@ function AngleHere({ crease }: { crease: number }) {
   return (
     <>
       <AngleField step={stepAt(place, count)} creases={creases} />
+      <PickedButtons step={stepAt(place, count)} creases={creases} />
       <PrecreaseToggle creases={creases} />
     </>
   );

@@ -13,11 +13,12 @@ import {
   withStep,
 } from '../core/lesson/edit-steps.ts';
 import type { Step, StepKind } from '../core/lesson/lesson.ts';
+import { creasesInLine } from '../core/sheet/walk.ts';
 import { editLesson } from './edits.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
 import { say } from './session.ts';
-import { get } from './store.ts';
+import { get, set } from './store.ts';
 import { standAt } from './tracks.ts';
 import { stepKindWords, words } from './words.ts';
 
@@ -103,6 +104,22 @@ export const stepActions = {
     const angles = new Map(creases.map((crease) => [crease, angle]));
     editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, angles));
     standAt(index + 1);
+  },
+  /** Brings creases to the angles they have in the finished model. */
+  finish: (index: number, creases: readonly number[]) => {
+    const { sheet } = get();
+    if (!sheet) return;
+    const known = creases.filter((crease) => !Number.isNaN(sheet.creaseAngle[crease]!));
+    const angles = new Map(known.map((crease) => [crease, sheet.creaseAngle[crease]!]));
+    editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, angles));
+    standAt(index + 1);
+  },
+  /** Picks every crease on the line of the picked ones. */
+  pickWholeLine: (creases: readonly number[]) => {
+    const { sheet } = get();
+    if (!sheet) return;
+    const picked = creasesInLine(sheet, creases);
+    set({ picked, selection: { kind: 'crease', id: creases[0]! } });
   },
   /** Makes the pose that was pulled by hand the end of the step. */
   keepPose: (index: number) => {

@@ -14,6 +14,7 @@ import {
 } from 'react-aria-components';
 import type { StepKind } from '../core/lesson/lesson.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
+import { creasesInLine } from '../core/sheet/walk.ts';
 import { LineSample } from './line-sample.tsx';
 import { proposedFor } from './proposed.ts';
 import { stepActions } from './step-actions.ts';
@@ -181,5 +182,27 @@ export function AngleField({ step, creases }: { step: number; creases: readonly 
       <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
       <Input placeholder={words.follows} />
     </NumberField>
+  );
+}
+
+/** What can be done with the picked creases at a press. */
+export function PickedButtons({ step, creases }: { step: number; creases: readonly number[] }) {
+  const sheet = useStore((state) => state.sheet);
+  if (!sheet) return null;
+  const line = creasesInLine(sheet, creases);
+  const finished = creases.some((crease) => Math.abs(sheet.creaseAngle[crease]!) > 0);
+  return (
+    <div className="picked-buttons">
+      {line.length > creases.length && (
+        <Button className="quiet-button" onPress={() => stepActions.pickWholeLine(creases)}>
+          {words.wholeLine}
+        </Button>
+      )}
+      {finished && (
+        <Button className="quiet-button" onPress={() => stepActions.finish(step, creases)}>
+          {words.foldToFinish}
+        </Button>
+      )}
+    </div>
   );
 }

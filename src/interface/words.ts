@@ -146,6 +146,8 @@ export const words = {
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
   paperThickness: 'Thickness, mm',
   precreaseFirst: 'Creased before the first step',
+  wholeLine: 'Pick the whole line',
+  foldToFinish: 'Fold to its finished angle',
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',

@@ -32,6 +32,8 @@ async function changeStep(page: Page, index: number, item: string): Promise<void
   await page.getByRole('menuitem', { name: item, exact: true }).click();
 }
 
+test.setTimeout(120_000);
+
 const summary = (page: Page) => page.getByTestId('summary');
 
 test('split, joined, duplicated, moved, switched off and removed steps are rebuilt, and undo brings all back', async ({

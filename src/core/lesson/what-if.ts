@@ -3,11 +3,10 @@
  * first, by this rule (common practice, no source): the longest lines folded the other way, then precreases forgotten,
  * then the wrong number of layers, then the wrong side up at the start.
  */
-import { SNAP } from '../numeric/tolerance.ts';
 import { foldStep } from '../pose/fold-step.ts';
 import type { Stage } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { creaseLength } from '../sheet/walk.ts';
+import { creaseLength, creasesInLine } from '../sheet/walk.ts';
 import { historyOf } from './check/made.ts';
 import type { Lesson } from './lesson.ts';
 import { stagesOfLesson } from './stages.ts';
@@ -87,22 +86,13 @@ function wrong(
 function linesOf(sheet: Sheet, turns: readonly number[]): number[][] {
   const lines: number[][] = [];
   for (const crease of turns) {
-    const line = lines.find(([first]) => onOneLine(sheet, first!, crease));
+    const line = lines.find(([first]) => creasesInLine(sheet, [first!]).includes(crease));
     if (line) line.push(crease);
     else lines.push([crease]);
   }
   const length = (creases: readonly number[]) =>
     creases.reduce((sum, crease) => sum + creaseLength(sheet, crease), 0);
   return lines.sort((a, b) => length(b) - length(a));
-}
-
-function onOneLine({ vertexX, vertexY, creaseFrom, creaseTo }: Sheet, one: number, other: number): boolean {
-  const [a, b] = [creaseFrom[one]!, creaseTo[one]!];
-  const [dx, dy] = [vertexX[b]! - vertexX[a]!, vertexY[b]! - vertexY[a]!];
-  return [creaseFrom[other]!, creaseTo[other]!].every((v) => {
-    const off = (vertexX[v]! - vertexX[a]!) * dy - (vertexY[v]! - vertexY[a]!) * dx;
-    return Math.abs(off) < SNAP * Math.hypot(dx, dy);
-  });
 }
 
 const sameTargets = (a: Stage, b: Stage) =>

@@ -1,6 +1,7 @@
 /** Small readers of a sheet. Half-edge 2e runs from creaseFrom[e] to creaseTo[e], 2e + 1 runs back. */
 import { isOn, side } from '../numeric/predicates.ts';
-import { kindJoinsPanels } from './kind.ts';
+import { SNAP } from '../numeric/tolerance.ts';
+import { kindFolds, kindJoinsPanels } from './kind.ts';
 import { rotations } from './rings.ts';
 import type { Sheet } from './sheet.ts';
 import { NONE } from './sheet.ts';
@@ -122,4 +123,19 @@ export function panelContaining(sheet: Sheet, x: number, y: number): number {
     if (onBoundary || winding > 0) return panel;
   }
   return NONE;
+}
+
+/** All creases that lie on the straight lines of the given ones, in the flat sheet; folding ones only. */
+export function creasesInLine(sheet: Sheet, creases: readonly number[]): number[] {
+  const { vertexX, vertexY, creaseFrom, creaseTo, creaseKind } = sheet;
+  const off = (line: number, v: number) => {
+    const [a, b] = [creaseFrom[line]!, creaseTo[line]!];
+    const [dx, dy] = [vertexX[b]! - vertexX[a]!, vertexY[b]! - vertexY[a]!];
+    return Math.abs((vertexX[v]! - vertexX[a]!) * dy - (vertexY[v]! - vertexY[a]!) * dx) / Math.hypot(dx, dy);
+  };
+  return Array.from(creaseKind.keys()).filter(
+    (crease) =>
+      kindFolds(creaseKind[crease]!) &&
+      creases.some((line) => [creaseFrom[crease]!, creaseTo[crease]!].every((v) => off(line, v) < SNAP)),
+  );
 }
