@@ -35,6 +35,8 @@ describe('the reading finds what it should', () => {
     ['src/core/pose/a.ts', "import x from '../../../tests/support/x.ts';"],
     ['src/core/novel/a.ts', "import { x } from '../sheet/sheet.ts';"],
     ['src/scene/a.ts', "import type { X } from '../interface/store.ts';"],
+    ['src/keep/a.ts', "import { x } from '../interface/store.ts';"],
+    ['src/core/storage/a.ts', "import { x } from '../../keep/shelf.ts';"],
     ['src/command/a.ts', "import { x } from '../worker/jobs.ts';"],
     ['src/worker/a.ts', "import { x } from '../scene/stage.ts';"],
     ['src/worker/a.ts', "new Worker(new URL('../interface/x.ts', import.meta.url));"],

@@ -22,7 +22,8 @@ const parts: Record<string, readonly string[]> = {
   worker: ['core'],
   command: ['core'],
   scene: ['core', 'worker'],
-  interface: ['core', 'worker', 'scene'],
+  keep: ['core'],
+  interface: ['core', 'worker', 'scene', 'keep'],
   main: ['core', 'worker', 'scene', 'interface'],
 };
 
