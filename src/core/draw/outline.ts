@@ -1,0 +1,53 @@
+/** Sheets to begin with, corners counter-clockwise from the lower left, in mm. */
+import type { Point } from './line.ts';
+
+export const rectangle = (width: number, height: number): Point[] => [
+  [0, 0],
+  [width, 0],
+  [width, height],
+  [0, height],
+];
+
+export const square = (side: number): Point[] => rectangle(side, side);
+
+/** Widths and heights in mm. A sizes: ISO 216, in the ratio 1 : root 2 before rounding to mm. Letter: ANSI A, 8.5 x 11 in. */
+export const paperSizes = {
+  A3: [297, 420],
+  A4: [210, 297],
+  A5: [148, 210],
+  A6: [105, 148],
+  Letter: [215.9, 279.4],
+} as const;
+
+/** A sheet in the ratio 1 : root 2 exactly, as the A sizes are meant. */
+export const rootTwo = (height: number): Point[] => rectangle(height / Math.SQRT2, height);
+
+/** What keeps a list of corners from being a sheet, in words; null where nothing does. */
+export function outlineTrouble(outline: readonly Point[]): string | null {
+  if (outline.length < 3) return 'A sheet has at least three corners: give more.';
+  if (outline.some((corner) => !corner.every(Number.isFinite)))
+    return 'A corner is no pair of numbers: write it as 40, 25.';
+  const n = outline.length;
+  for (let a = 0; a < n; a++)
+    for (let b = a + 1; b < n; b++) {
+      const [p, q, r, s] = [outline[a]!, outline[(a + 1) % n]!, outline[b]!, outline[(b + 1) % n]!];
+      if (p[0] === r[0] && p[1] === r[1])
+        return `Corners ${a + 1} and ${b + 1} lie on each other: leave one out.`;
+      const neighbours = b === a + 1 || (a === 0 && b === n - 1);
+      if (!neighbours && crosses(p, q, r, s))
+        return `The sides after corners ${a + 1} and ${b + 1} cross: give the corners in order round the sheet.`;
+    }
+  return Math.abs(areaOf(outline)) > 0 ? null : 'All corners lie on one line: move one of them.';
+}
+
+const turn = (a: Point, b: Point, c: Point) => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+
+const crosses = (p: Point, q: Point, r: Point, s: Point) =>
+  turn(p, q, r) * turn(p, q, s) <= 0 && turn(r, s, p) * turn(r, s, q) <= 0;
+
+function areaOf(outline: readonly Point[]): number {
+  return outline.reduce((sum, [x, y], k) => {
+    const [u, w] = outline[(k + 1) % outline.length]!;
+    return sum + (x * w - u * y) / 2;
+  }, 0);
+}
