@@ -154,8 +154,6 @@ export function ModelView() {
             onPress={() => void actions.setOnTable()}
           />
           <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={actions.fit} />
-        </div>
-        <div className="inside-tools">
           <AcrossTool />
         </div>
         <InsideTools />

@@ -36,7 +36,8 @@ export function remarkOn(
   if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
   if (state.steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
   if (state.trueUp !== null) return { tone: 'look', text: words.trueUpOffer(state.trueUp) };
-  if (worst) return { tone: 'look', text: worst.message };
+  const remarks = allFindings(state).filter((one) => one.severity === 'warning').length;
+  if (worst) return { tone: 'look', text: remarks === 1 ? worst.message : words.remarks(remarks) };
   const asking = state.steps.findIndex(({ layers }) => layers?.asks);
   return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

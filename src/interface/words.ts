@@ -148,6 +148,7 @@ export const words = {
   precreaseFirst: 'Creased before the first step',
   wholeLine: 'Pick the whole line',
   foldToFinish: 'Fold to its finished angle',
+  remarks: (count: number) => `${count} things to look at`,
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',
@@ -357,6 +358,17 @@ export const words = {
     'The graphics card has let go of the picture. It comes back by itself; the lesson is untouched.',
   noGraphics: 'This browser shows no 3D pictures (WebGL 2 is off). The sheet and the steps still work.',
   saved: (name: string) => `Saved ${name}.`,
+
+  openElsewhere:
+    'This lesson is open in another tab. Look as you like; what you change here is kept as a copy of its own.',
+  copyElsewhere: 'Kept as a copy, because the lesson itself is open in another tab.',
+  copyChanged: 'The lesson was changed in another tab meanwhile; what you do here is kept as a copy.',
+  keptAgain: 'Kept again.',
+  diskFull:
+    'The disk is full, so the last change is not kept: save the lesson as a file, or delete lessons you need no more.',
+  shelfClosed:
+    'This window keeps no lessons (it is private, or storage is switched off): save the lesson as a file before you close it.',
+  saveAsFile: 'Save as a file',
 
   keysTitle: 'Keys',
   keyList: [
