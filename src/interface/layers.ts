@@ -30,7 +30,11 @@ export function askLayersAgain(from: number): void {
   const { board } = playhead;
   if (!board) return;
   layerSolver.cancel();
-  for (let step = from; step < board.steps.length; step++) if (board.finished(step)) askLayers(board, step);
+  board.steps.forEach((_, step) => {
+    // what was under way for earlier steps has been stopped as well
+    const wanted = step >= from || board.orders[step] === undefined;
+    if (wanted && board.finished(step)) askLayers(board, step);
+  });
 }
 
 /** Another lesson or other tracks: nothing of what is under way is wanted. */
