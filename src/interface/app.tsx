@@ -1,19 +1,20 @@
 /** The table: sheet left, model right, the column beside them, the storyboard beneath. */
 import { X } from 'lucide-react';
 import { useEffect, useRef, useState } from 'react';
-import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { view as modelView } from './actions.ts';
 import { Column, ColumnParts, SelectionSection } from './column.tsx';
 import { Header, openFiles } from './header.tsx';
 import { setInside, useInside } from './inside-store.ts';
 import { InsideRows } from './inside-tools.tsx';
+import { begin } from './keep.ts';
 import { listenForKeys } from './keys.ts';
 import { KeysPanel } from './keys-panel.tsx';
 import { MappingDialog } from './mapping-dialog.tsx';
 import { ModelView } from './model-view.tsx';
 import { Tool } from './parts.tsx';
 import { SectionPart } from './section-drawing.tsx';
-import { begin } from './session.ts';
+
 import { SheetView } from './sheet-view.tsx';
 import { set, useStore } from './store.ts';
 import { Storyboard } from './storyboard.tsx';
@@ -142,8 +143,8 @@ function useNarrow(): boolean {
 function Notice() {
   const notice = useStore((state) => state.notice);
   useEffect(() => {
-    if (notice?.tone !== 'plain') return;
-    const timer = setTimeout(() => set({ notice: null }), 4000);
+    if (notice?.tone !== 'plain' || notice.stays) return;
+    const timer = setTimeout(() => set({ notice: null }), notice.action ? 9000 : 4000);
     return () => clearTimeout(timer);
   }, [notice]);
   return (
@@ -151,6 +152,17 @@ function Notice() {
       {notice && (
         <div className={`notice notice-${notice.tone}`} data-testid="notice">
           <p>{notice.text}</p>
+          {notice.action && (
+            <Button
+              className="quiet-button"
+              onPress={() => {
+                set({ notice: null });
+                notice.action?.run();
+              }}
+            >
+              {notice.action.label}
+            </Button>
+          )}
           <Tool label={words.dismiss} icon={X} onPress={() => set({ notice: null })} />
         </div>
       )}

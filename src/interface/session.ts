@@ -7,9 +7,10 @@ import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
 import { carryOut, opened } from './edits.ts';
+import { type Home, homes, newHome } from './homes.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { get, type LessonEntry, set } from './store.ts';
+import { get, type LessonEntry, type Notice, set } from './store.ts';
 import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
@@ -24,50 +25,58 @@ export const onStepEnd: { call: (step: number) => void } = { call: () => {} };
 /** Called when another lesson is on the table. */
 export const onLesson: { call: () => void } = { call: () => {} };
 
-/** Fetches the list of lessons and opens the first. */
-export async function begin(): Promise<void> {
-  try {
-    const answer = await fetch('lessons/index.json');
-    if (!answer.ok) throw new Error(answer.statusText);
-    const lessons = (await answer.json()) as LessonEntry[];
-    set({ lessons });
-    if (lessons[0] && !get().lesson) await openLesson(lessons[0]);
-  } catch {
-    say(words.lessonMissing);
-  }
+/** Fetches the list of sample lessons. Throws where it cannot be had. */
+export async function fetchSamples(): Promise<readonly LessonEntry[]> {
+  const answer = await fetch('lessons/index.json');
+  if (!answer.ok) throw new Error(answer.statusText);
+  const lessons = (await answer.json()) as LessonEntry[];
+  set({ lessons });
+  return lessons;
 }
 
-export async function openLesson(entry: LessonEntry): Promise<void> {
+export async function openLesson(entry: LessonEntry, place = 0): Promise<void> {
   try {
     const answer = await fetch(`lessons/${entry.file}`);
     if (!answer.ok) throw new Error(answer.statusText);
-    await openBytes(entry.file, new Uint8Array(await answer.arrayBuffer()));
+    const bytes = new Uint8Array(await answer.arrayBuffer());
+    await openBytes(entry.file, bytes, newHome({ sample: entry.file }), place);
   } catch {
     say(words.lessonMissing);
   }
 }
 
-/** Opens a file of any kind. A bad one leaves everything as it is and says why. */
-export async function openBytes(name: string, bytes: Uint8Array): Promise<void> {
-  receive(await solver.open(name, bytes));
+/**
+ * Opens a file of any kind. A bad one leaves everything as it is and says why.
+ * @param home where the lesson is kept; left out for one that has no place yet
+ * @param place where the slider is to stand
+ * @returns whether a lesson was put on the table
+ */
+export async function openBytes(
+  name: string,
+  bytes: Uint8Array,
+  home: Home = newHome(),
+  place = 0,
+): Promise<boolean> {
+  return receive(await solver.open(name, bytes), home, place);
 }
 
 export async function takeMapping(mapping: LineMapping): Promise<void> {
   set({ mapping: null });
-  receive(await solver.map(mapping));
+  receive(await solver.map(mapping), newHome());
 }
 
 export async function trueUp(): Promise<void> {
   const { lesson, sheet } = get();
-  if (lesson && sheet) receive(await solver.trueUp({ lesson, sheet }));
+  if (lesson && sheet) receive(await solver.trueUp({ lesson, sheet }), homes.get(lesson) ?? newHome());
 }
 
-function receive(answer: Answer): void {
+function receive(answer: Answer, home: Home, place = 0): boolean {
   switch (answer.kind) {
     case 'ready':
+      homes.set(answer.ready.lesson, home);
       opened(answer.ready);
-      show(answer.ready);
-      break;
+      show(answer.ready, place);
+      return true;
     case 'asks-mapping':
       set({ mapping: answer, notice: null });
       break;
@@ -77,6 +86,7 @@ function receive(answer: Answer): void {
     case 'broke':
       say(words.broke(answer.message));
   }
+  return false;
 }
 
 function refusal(findings: readonly Finding[]): string {
@@ -84,11 +94,16 @@ function refusal(findings: readonly Finding[]): string {
   return worst?.message ?? words.refusedPlain;
 }
 
-export function say(text: string, tone: 'trouble' | 'plain' = 'trouble'): void {
-  set({ notice: { text, tone } });
+/** @param more a thing to do about it; `stays`: until it is dismissed */
+export function say(
+  text: string,
+  tone: 'trouble' | 'plain' = 'trouble',
+  more: Pick<Notice, 'action' | 'stays'> = {},
+): void {
+  set({ notice: { text, tone, ...more } });
 }
 
-function show(ready: ReadyLesson): void {
+function show(ready: ReadyLesson, place = 0): void {
   stop();
   const { lesson, sheet, stages, findings, trueUp } = ready;
   document.title = `${lesson.title} · ${words.tool}`;
@@ -109,7 +124,7 @@ function show(ready: ReadyLesson): void {
     rest: null,
   });
   onLesson.call();
-  void compute(0);
+  void compute(place);
 }
 
 carryOut.show = show;

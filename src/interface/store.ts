@@ -27,6 +27,15 @@ export interface LessonEntry {
   readonly place: string;
 }
 
+/** A sentence over the table. */
+export interface Notice {
+  readonly text: string;
+  readonly tone: 'trouble' | 'plain';
+  readonly action?: { readonly label: string; readonly run: () => void };
+  /** Stays until it is dismissed, as trouble does. */
+  readonly stays?: boolean;
+}
+
 export interface Marks {
   readonly vertices: readonly number[];
   readonly creases: readonly number[];
@@ -56,7 +65,7 @@ export interface State {
   readonly bend: boolean;
   readonly free: boolean;
   readonly dark: boolean;
-  readonly notice: { readonly text: string; readonly tone: 'trouble' | 'plain' } | null;
+  readonly notice: Notice | null;
   readonly mapping: {
     readonly title: string;
     readonly groups: readonly StrokeGroup[];

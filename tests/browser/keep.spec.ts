@@ -1,0 +1,245 @@
+/** What was done to a lesson is there again, however the page ended; nothing is overwritten unseen. */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
+import { type BrowserContext, chromium, type Page } from '@playwright/test';
+import { expect, file, foldTo, openByDialog, openTable, ready, test } from './support.ts';
+
+const title = 'Two-band ticket wallet';
+const wallet = () =>
+  file('wallet.json', readFileSync(new URL('../../public/lessons/ticket-wallet.json', import.meta.url)));
+
+/** Names side A anew, by the paper's popover. */
+async function nameSide(page: Page, name: string): Promise<void> {
+  const field = page.getByLabel('Name of side A');
+  if (!(await field.isVisible())) await page.keyboard.press('p');
+  await field.fill(name);
+}
+
+async function sideName(page: Page): Promise<string> {
+  await page.keyboard.press('p');
+  const name = await page.getByLabel('Name of side A').inputValue();
+  await page.keyboard.press('Escape');
+  return name;
+}
+
+/** Names of side A as the database holds them, in the order of writing. */
+const keptNames = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<string[]>((resolve, reject) => {
+        const opening = indexedDB.open('creaseway');
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const all = opening.result.transaction('lessons').objectStore('lessons').getAll();
+          all.onsuccess = () => {
+            opening.result.close();
+            const rows = all.result as { text: string; changed: number }[];
+            rows.sort((a, b) => a.changed - b.changed);
+            resolve(rows.map(({ text }) => JSON.parse(text).sheet.sides.a.name));
+          };
+        };
+      }),
+  );
+
+test('an edit is there after the page is opened again, at the same step; the sample stays as it was', async ({
+  page,
+}) => {
+  await openTable(page);
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  await foldTo(page, 2);
+  await page.reload();
+  await ready(page, 'Long pencil case');
+  expect(await sideName(page)).toBe('Harbour');
+  await expect(page.getByRole('slider')).toHaveValue('2');
+  expect(await keptNames(page)).toEqual(['Harbour']);
+  await page.getByRole('button', { name: 'Lessons', exact: true }).click();
+  await page.getByRole('menuitem', { name: /Long pencil case/ }).click();
+  await expect.poll(() => sideName(page)).toBe('Sea blue');
+  expect(await keptNames(page)).toEqual(['Harbour']);
+});
+
+test('a first visit keeps nothing and shows the demo lesson; a file that is opened is kept once', async ({
+  page,
+}) => {
+  await openTable(page);
+  expect(await keptNames(page)).toEqual([]);
+  for (let k = 0; k < 2; k++) {
+    await openByDialog(page, wallet());
+    await ready(page, title);
+  }
+  await expect.poll(async () => (await keptNames(page)).length).toBe(1);
+  await page.reload();
+  await ready(page, title);
+});
+
+test('undo of an opening and of edits is kept too', async ({ page }) => {
+  await openTable(page);
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => keptNames(page)).toEqual(['Sea blue']);
+});
+
+test('a second tab on the same lesson says so and keeps its changes as a copy', async ({ page, context }) => {
+  await openTable(page);
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
+  const other = await context.newPage();
+  await other.goto('./');
+  await ready(other, 'Long pencil case');
+  await expect(other.getByTestId('notice')).toContainText('open in another tab');
+  await nameSide(other, 'Slate');
+  await expect(other.getByTestId('notice')).toContainText('Kept as a copy');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour', 'Slate']);
+  await nameSide(page, 'Harbour two');
+  await expect.poll(async () => (await keptNames(page)).sort()).toEqual(['Harbour two', 'Slate']);
+});
+
+test('the second tab takes over what the first wrote last, once the first is closed', async ({
+  page,
+  context,
+}) => {
+  await openTable(page);
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
+  const other = await context.newPage();
+  await other.goto('./');
+  await expect(other.getByTestId('notice')).toContainText('open in another tab');
+  await nameSide(page, 'Quay');
+  await page.keyboard.press('Escape');
+  await expect.poll(() => keptNames(page)).toEqual(['Quay']);
+  await page.close();
+  await expect.poll(() => sideName(other)).toBe('Quay');
+  await nameSide(other, 'Pier');
+  await expect.poll(() => keptNames(other)).toEqual(['Pier']);
+});
+
+test('a full disk is said plainly, the lesson can be saved as a file, and is kept once there is room', async ({
+  page,
+}) => {
+  await openTable(page);
+  await page.evaluate(() => {
+    const put = IDBObjectStore.prototype.put;
+    IDBObjectStore.prototype.put = () => {
+      throw new DOMException('no room', 'QuotaExceededError');
+    };
+    Object.assign(window, {
+      room: () => {
+        IDBObjectStore.prototype.put = put;
+      },
+    });
+  });
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  await expect(page.getByTestId('notice')).toContainText('The disk is full');
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+  const saving = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save as a file' }).click();
+  const saved = JSON.parse(readFileSync((await (await saving).path())!, 'utf8'));
+  expect(saved.sheet.sides.a.name).toBe('Harbour');
+  expect(await keptNames(page)).toEqual([]);
+  await page.evaluate(() => (window as unknown as { room: () => void }).room());
+  await expect.poll(() => keptNames(page), { timeout: 15_000 }).toEqual(['Harbour']);
+  await expect(page.getByTestId('notice')).toContainText('Kept again');
+});
+
+test('a window that keeps nothing shows the lesson all the same and says so at the first edit', async ({
+  page,
+}) => {
+  await page.addInitScript(() => {
+    IDBFactory.prototype.open = () => {
+      throw new DOMException('not here', 'InvalidStateError');
+    };
+  });
+  await openTable(page);
+  await expect(page.getByTestId('notice')).toHaveCount(0);
+  await nameSide(page, 'Harbour');
+  await expect(page.getByTestId('notice')).toContainText('keeps no lessons');
+});
+
+/** A number in [0, 1) from a seed (a linear congruence; constants from memory). */
+function randomFrom(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+const soaked = process.env.CREASEWAY_SOAK === '1';
+const kills = soaked ? 200 : 10;
+const seed = soaked ? Date.now() % 2 ** 31 : 20260;
+
+test(`killing the page at ${kills} random moments loses at most the edit in flight (seed ${seed})`, async ({
+  baseURL,
+}) => {
+  test.setTimeout(60_000 + kills * 12_000);
+  const profile = mkdtempSync(join(tmpdir(), 'creaseway-profile-'));
+  const random = randomFrom(seed);
+  const use = test.info().project.use;
+  let context: BrowserContext | null = null;
+  try {
+    context = await chromium.launchPersistentContext(profile, {
+      ...use.launchOptions,
+      viewport: use.viewport ?? null,
+      baseURL: baseURL!,
+    });
+    let page = context.pages()[0]!;
+    await openTable(page);
+    let last = -1;
+    for (let kill = 0; kill < kills; kill++) {
+      // edits come faster than anyone types; each is told to the test once it was made
+      let made = last;
+      const tell = (_: number) => {};
+      const session = await context.newCDPSession(page);
+      await session.send('Runtime.enable');
+      session.on('Runtime.consoleAPICalled', ({ args }) => {
+        if (args[0]?.value === 'made') {
+          made = Number(args[1]?.value);
+          tell(made);
+        }
+      });
+      await nameSide(page, `Name ${made + 1}`);
+      made += 1;
+      const first = made + 1;
+      await page.evaluate(
+        ({ first, gap }) => {
+          const field = document.querySelector<HTMLInputElement>(
+            '[aria-label="Name of side A"] input, input[aria-label="Name of side A"]',
+          )!;
+          const write = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')!.set!;
+          let count = first;
+          setInterval(() => {
+            write.call(field, `Name ${count}`);
+            field.dispatchEvent(new Event('input', { bubbles: true }));
+            console.log('made', count++);
+          }, gap);
+        },
+        { first, gap: 60 + Math.floor(120 * random()) },
+      );
+      await page.waitForTimeout(20 + 1200 * random());
+      const told = new Promise<void>((resolve) => {
+        page.once('crash', () => resolve());
+      });
+      await Promise.race([session.send('Page.crash').catch(() => {}), told]);
+      await told;
+      const madeThen = made;
+      page = await context.newPage();
+      for (const old of context.pages()) if (old !== page) await old.close();
+      await page.goto('./');
+      await ready(page, 'Long pencil case');
+      last = Number((await sideName(page)).replace('Name ', ''));
+      // what was made before the kill is kept, but for the edit being written
+      expect(last, `kill ${kill}`).toBeGreaterThanOrEqual(madeThen - 1);
+    }
+  } finally {
+    await context?.close();
+    rmSync(profile, { recursive: true, force: true });
+  }
+});
