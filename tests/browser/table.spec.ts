@@ -260,9 +260,8 @@ test('a corner can be dragged along the freedoms there are', async ({ page }) =>
   const before = await modelPixels(page);
   await page.mouse.down();
   await page.mouse.move(grip!.x + 30, grip!.y + 24, { steps: 5 });
-  await page.waitForTimeout(600);
+  await expect(page.getByText('Moved by hand.')).toBeVisible({ timeout: 20_000 });
   await page.mouse.up();
-  await expect(page.getByText('Moved by hand.')).toBeVisible();
   await rest(page);
   expect(difference(before, await modelPixels(page))).toBeGreaterThan(0.0005);
   await page.getByRole('button', { name: 'Back to the step' }).click();
