@@ -12,6 +12,7 @@ const layers = [
   'paper',
   'landmark',
   'lesson',
+  'draw',
   'diagram',
   'storage',
 ];
