@@ -15,7 +15,7 @@ import type { FileFormat } from '../worker/protocol.ts';
 import { actions } from './actions.ts';
 import { PaperPopover } from './paper-popover.tsx';
 import { Tool } from './parts.tsx';
-import { openBytes, openLesson, save } from './session.ts';
+import { newLesson, openBytes, openLesson, save } from './session.ts';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
 
@@ -96,6 +96,7 @@ export function Header() {
               onAction={(key) => {
                 const entry = lessons.find((one) => one.file === key);
                 if (entry) void openLesson(entry);
+                else if (key === 'new lesson') void newLesson();
                 else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
                 else if (key === 'paper') set({ paperShown: true });
                 else if (key === 'table') actions.toggleTable();
@@ -121,6 +122,9 @@ export function Header() {
               </MenuSection>
               <MenuSection>
                 <MenuHeading className="menu-heading">{words.lessons}</MenuHeading>
+                <MenuItem id="new lesson" className="menu-item" textValue={words.newLesson}>
+                  {words.newLesson}
+                </MenuItem>
                 {lessons.map((entry) => (
                   <MenuItem key={entry.file} id={entry.file} className="menu-item" textValue={entry.title}>
                     {entry.title}
@@ -152,10 +156,15 @@ function LessonMenu() {
       className="menu"
       aria-label={words.lessons}
       onAction={(key) => {
+        if (key === 'new lesson') void newLesson();
         const entry = lessons.find((one) => one.file === key);
         if (entry) void openLesson(entry);
       }}
     >
+      <MenuItem id="new lesson" className="menu-item menu-item-two" textValue={words.newLesson}>
+        <span>{words.newLesson}</span>
+        <small>{words.newLessonWhat}</small>
+      </MenuItem>
       {lessons.map((entry) => (
         <MenuItem
           key={entry.file}

@@ -2,6 +2,7 @@
 import { viewNames } from '../scene/views.ts';
 import { acrossActions } from './across.ts';
 import { actions } from './actions.ts';
+import { drawActions, drawKey } from './draw.ts';
 import { lookInside } from './inside-actions.ts';
 import { inside } from './inside-store.ts';
 import { play, step } from './player.ts';
@@ -54,7 +55,9 @@ const plain: Record<string, () => void> = {
   k: lookInside.putBack,
   m: tuckHere,
   a: acrossActions.toggle,
+  e: drawActions.toggle,
   Escape: () => {
+    if (drawActions.back()) return;
     if (acrossActions.back()) return;
     if (lookInside.close()) return;
     if (get().computing) void cancel();
@@ -82,6 +85,10 @@ export function listenForKeys(): () => void {
     if (target.closest('[role=dialog], [role=menu], [role=listbox]')) return;
     if (target.closest('input, textarea, select') && !range) return;
     if (event.key === ' ' && target.closest('button')) return;
+    if (!event.ctrlKey && !event.metaKey && drawKey(event.key)) {
+      event.preventDefault();
+      return;
+    }
     const call =
       event.ctrlKey || event.metaKey
         ? held[event.key]

@@ -1,6 +1,9 @@
 /** Opens lessons, has their tracks computed, and keeps the shown pose true. The hinge between screen and worker. */
+
+import { square } from '../core/draw/outline.ts';
 import type { Finding } from '../core/finding/finding.ts';
-import type { Lesson } from '../core/lesson/lesson.ts';
+import { type Lesson, lessonFormat, lessonVersion } from '../core/lesson/lesson.ts';
+import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';
@@ -59,6 +62,24 @@ export async function openBytes(
 ): Promise<boolean> {
   return receive(await solver.open(name, bytes), home, place);
 }
+
+/** An empty square, ready to be drawn on. */
+export async function newLesson(): Promise<boolean> {
+  const lesson: Lesson = {
+    format: lessonFormat,
+    version: lessonVersion,
+    title: words.newTitle,
+    place: '',
+    credit: { maker: '', status: '' },
+    sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides },
+    pattern: { outline: square(NEW_SIZE), lines: [] },
+    steps: [],
+  };
+  return receive(await solver.rebuild(lesson), newHome());
+}
+
+/** Of a new sheet, mm; the pattern is in mm as well. */
+const NEW_SIZE = 150;
 
 export async function takeMapping(mapping: LineMapping): Promise<void> {
   set({ mapping: null });

@@ -9,7 +9,11 @@ import {
   useState,
   useSyncExternalStore,
 } from 'react';
+import type { Point } from '../core/draw/line.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
+import { cursorAt, draw, drawActions, drawKey, isStroke, useDraw } from './draw.ts';
+import { DrawLayer } from './draw-layer.tsx';
+import { DrawButton, DrawRows } from './draw-row.tsx';
 import { accentOn, inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { playhead } from './playhead.ts';
@@ -30,6 +34,8 @@ import { millimetres, words } from './words.ts';
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
 const MOST_ZOOM = 12;
+/** A finger that moves points this far above itself, pixels. */
+const FINGER = 46;
 
 interface Eye {
   /** Pixels per sheet unit as a multiple of what fits, and the place of the sheet's middle, pixels from the centre. */
@@ -38,6 +44,7 @@ interface Eye {
   readonly y: number;
 }
 
+const nothing: readonly number[] = [];
 const whole: Eye = { zoom: 1, x: 0, y: 0 };
 
 export function SheetView() {
@@ -46,12 +53,15 @@ export function SheetView() {
   const selection = useStore((state) => state.selection);
   const hover = useStore((state) => state.hover);
   const marks = useStore((state) => state.marks);
+  const picked = useStore((state) => (state.selection?.kind === 'crease' ? state.picked : nothing));
   const rings = useRings();
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState({ width: 0, height: 0 });
   const [eye, setEye] = useState<Eye>(whole);
   const pointers = useRef(new Map<number, { x: number; y: number }>());
   const moved = useRef(0);
+  const strokeFrom = useRef<Point | null>(null);
+  const inDrawing = useDraw((state) => state.on);
 
   useEffect(() => {
     const element = box.current!;
@@ -61,7 +71,8 @@ export function SheetView() {
     watcher.observe(element);
     return () => watcher.disconnect();
   }, []);
-  useEffect(() => setEye(whole), [sheet]);
+  const title = lesson?.title;
+  useEffect(() => setEye(whole), [title]);
 
   const drawing = useMemo(
     () =>
@@ -116,8 +127,21 @@ export function SheetView() {
     return pickOnSheet(sheet, flat.x, flat.y, REACH / scale);
   };
 
+  /** The place of the pattern under the hand; a finger points a little above itself, where it can be seen. */
+  const placeOf = (event: PointerEvent, lifted = false): Point => {
+    const at = local(event);
+    const flat = toSheet(at.x, at.y - (lifted && event.pointerType === 'touch' ? FINGER : 0));
+    const { frame } = sheet!;
+    return [frame.x + frame.scale * flat.x, frame.y + frame.scale * flat.y];
+  };
+  const pointDraw = (event: PointerEvent, lifted = false) => {
+    const reach = ((event.pointerType === 'touch' ? 22 : 11) / scale) * sheet!.frame.scale;
+    drawActions.point(cursorAt(placeOf(event, lifted), reach));
+  };
+
   const onDown = (event: PointerEvent) => {
     if ((event.target as Element).closest('button')) return;
+    if (inDrawing && sheet && isStroke(draw().tool)) strokeFrom.current = placeOf(event);
     box.current!.setPointerCapture(event.pointerId);
     pointers.current.set(event.pointerId, local(event));
     moved.current = pointers.current.size > 1 ? 99 : 0;
@@ -125,6 +149,14 @@ export function SheetView() {
   const onMove = (event: PointerEvent) => {
     const at = local(event);
     const held = pointers.current.get(event.pointerId);
+    if (inDrawing && sheet && (!held || pointers.current.size === 1)) {
+      if (held) moved.current += Math.hypot(at.x - held.x, at.y - held.y);
+      if (held) pointers.current.set(event.pointerId, at);
+      if (strokeFrom.current && moved.current > 4)
+        drawActions.stroke(strokeFrom.current, placeOf(event), false);
+      else pointDraw(event, moved.current > 8);
+      return;
+    }
     if (!held) {
       const found = pickAt(at);
       const { hover: old } = useStore.getState();
@@ -145,12 +177,29 @@ export function SheetView() {
       setEye((old) => ({ ...old, x: old.x + dx / (other ? 2 : 1), y: old.y + dy / (other ? 2 : 1) }));
   };
   const onUp = (event: PointerEvent) => {
+    if (inDrawing && sheet) {
+      const ours = pointers.current.delete(event.pointerId) && event.type === 'pointerup';
+      const from = strokeFrom.current;
+      strokeFrom.current = null;
+      if (!ours || pointers.current.size > 0 || moved.current > 90) return;
+      if (from && moved.current > 4) drawActions.stroke(from, placeOf(event), true);
+      else {
+        pointDraw(event, moved.current > 8);
+        drawActions.press();
+      }
+      return;
+    }
     if (pointers.current.delete(event.pointerId) && moved.current <= 4 && event.type === 'pointerup')
-      set({ selection: pickAt(local(event)), marks: null });
+      set({ selection: pickAt(local(event)), picked: [], marks: null });
   };
 
   const onKey = (event: KeyboardEvent) => {
     if (!sheet || event.ctrlKey || event.metaKey) return;
+    if (inDrawing && keyWhileDrawing(event)) {
+      event.preventDefault();
+      event.stopPropagation();
+      return;
+    }
     const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
     if (step) {
       set({ selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null });
@@ -233,12 +282,14 @@ export function SheetView() {
                 />
               ))}
               {marked(selection?.kind === 'crease' ? selection : null, true)}
+              {picked.map((id) => marked({ kind: 'crease', id }, true))}
               {marks?.panels.map((id) => (
                 <Mark key={`p${id}`} sheet={sheet} what={{ kind: 'panel', id }} colour={accent} />
               ))}
               {marks?.creases.map((id) => (
                 <Mark key={`c${id}`} sheet={sheet} what={{ kind: 'crease', id }} colour={accent} strong />
               ))}
+              <DrawLayer sheet={sheet} scale={scale} />
               {rings.map(([id, name]) => (
                 <circle
                   key={`v${id}`}
@@ -253,7 +304,9 @@ export function SheetView() {
           )}
         </svg>
       </div>
+      <DrawRows />
       <div className="tools">
+        <DrawButton />
         <Tool
           label={words.zoomOut}
           icon={Minus}
@@ -264,6 +317,16 @@ export function SheetView() {
       </div>
     </section>
   );
+}
+
+/** Keys on the sheet while drawing. @returns whether the key did anything */
+function keyWhileDrawing(event: KeyboardEvent): boolean {
+  const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+  if (step) drawActions.walk(step[0]!, step[1]!);
+  else if (event.key === 'Enter') drawActions.press();
+  else if (event.key === 'Tab' && draw().choice !== null) drawActions.nextAnswer(event.shiftKey ? -1 : 1);
+  else return drawKey(event.key);
+  return true;
 }
 
 /** Corners of the lesson's own sheet that are ringed, kept up to date with the slider. */
