@@ -38,7 +38,10 @@ export function lockSentences(locks: readonly Lock[], sheetSize: number): string
     const sentence = lockSentence(first!, sheetSize);
     if (others.length === 0) return sentence;
     const places = others.length === 1 ? 'in one more place' : `in ${others.length} more places`;
-    const which = others.map(({ tab }) => panels(tab, true)).join('; ');
+    // of a fold the cuffs differ, of the rest the tabs
+    const which = others
+      .map(({ grade, tab, first: cuff }) => panels(grade === 'fold' ? cuff.panels : tab, true))
+      .join('; ');
     return `${sentence} The same ${places} (${which}).`;
   });
 }
