@@ -4,20 +4,22 @@ import { useEffect, useRef, useState } from 'react';
 import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { view as modelView } from './actions.ts';
 import { Column, ColumnParts, SelectionSection } from './column.tsx';
+import { CreditPanel } from './credit-panel.tsx';
 import { Header, openFiles } from './header.tsx';
 import { setInside, useInside } from './inside-store.ts';
 import { InsideRows } from './inside-tools.tsx';
 import { begin } from './keep.ts';
 import { listenForKeys } from './keys.ts';
 import { KeysPanel } from './keys-panel.tsx';
+import { LibraryPanel } from './library-panel.tsx';
 import { MappingDialog } from './mapping-dialog.tsx';
 import { ModelView } from './model-view.tsx';
 import { Tool } from './parts.tsx';
 import { SectionPart } from './section-drawing.tsx';
-
 import { SheetView } from './sheet-view.tsx';
 import { set, useStore } from './store.ts';
 import { Storyboard } from './storyboard.tsx';
+import { VersionsPanel } from './versions-panel.tsx';
 import { words } from './words.ts';
 
 export function App() {
@@ -58,6 +60,9 @@ export function App() {
       <Storyboard />
       <MappingDialog />
       <KeysPanel />
+      <LibraryPanel />
+      <CreditPanel />
+      <VersionsPanel />
       <DropPlace />
     </div>
   );

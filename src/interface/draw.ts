@@ -312,6 +312,9 @@ export const drawActions = {
     put({ on, given: [], choice: null, cursor: null, stroke: null, trouble: null });
     if (on) set({ view: 'sheet', hover: null, marks: null });
   },
+  begin: () => {
+    if (!draw().on) drawActions.toggle();
+  },
   choose: (tool: DrawTool) => put({ tool, given: [], choice: null, stroke: null, trouble: null }),
   set: (change: Partial<Pick<Draw, 'angle' | 'extent' | 'length' | 'distance' | 'count' | 'parts'>>) =>
     put(change),

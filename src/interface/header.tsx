@@ -10,12 +10,15 @@ import {
   MenuSection,
   MenuTrigger,
   Popover,
+  Separator,
 } from 'react-aria-components';
 import type { FileFormat } from '../worker/protocol.ts';
 import { actions } from './actions.ts';
+import { drawActions } from './draw.ts';
 import { PaperPopover } from './paper-popover.tsx';
 import { Tool } from './parts.tsx';
 import { newLesson, openBytes, openLesson, save } from './session.ts';
+import { isPanel, type Panel, panels, showPanel } from './shelf-store.ts';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
 
@@ -44,6 +47,9 @@ export function Header() {
               </span>
             </Button>
             <PaperPopover anchor={summary} />
+            <Button className="summary-button wide-only" onPress={() => showPanel('about')}>
+              {words.aboutLesson}
+            </Button>
           </p>
         )}
       </div>
@@ -96,7 +102,7 @@ export function Header() {
               onAction={(key) => {
                 const entry = lessons.find((one) => one.file === key);
                 if (entry) void openLesson(entry);
-                else if (key === 'new lesson') void newLesson();
+                else if (key === 'new lesson') void newLesson().then(drawActions.begin);
                 else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
                 else if (key === 'paper') set({ paperShown: true });
                 else if (key === 'table') actions.toggleTable();
@@ -109,6 +115,7 @@ export function Header() {
               <MenuItem id="open" className="menu-item">
                 {words.open}
               </MenuItem>
+              {PanelItems()}
               <MenuItem id="table" className="menu-item">
                 {dark ? words.lightTable : words.darkTable}
               </MenuItem>
@@ -149,6 +156,20 @@ export function Header() {
   );
 }
 
+/** The panels that tell of kept lessons, as items of a menu. */
+const PanelItems = () =>
+  panels.map((panel) => (
+    <MenuItem key={panel} id={panel} className="menu-item">
+      {panelWords[panel]}
+    </MenuItem>
+  ));
+
+const panelWords: Record<Panel, string> = {
+  library: `${words.yourLessons}…`,
+  about: `${words.aboutLesson}…`,
+  versions: `${words.versions}…`,
+};
+
 function LessonMenu() {
   const lessons = useStore((state) => state.lessons);
   return (
@@ -156,11 +177,14 @@ function LessonMenu() {
       className="menu"
       aria-label={words.lessons}
       onAction={(key) => {
-        if (key === 'new lesson') void newLesson();
+        if (key === 'new lesson') void newLesson().then(drawActions.begin);
         const entry = lessons.find((one) => one.file === key);
         if (entry) void openLesson(entry);
+        else if (isPanel(key)) showPanel(key);
       }}
     >
+      {PanelItems()}
+      <Separator className="separator" />
       <MenuItem id="new lesson" className="menu-item menu-item-two" textValue={words.newLesson}>
         <span>{words.newLesson}</span>
         <small>{words.newLessonWhat}</small>

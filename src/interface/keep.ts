@@ -4,7 +4,7 @@
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { hold } from '../keep/hold.ts';
-import { type KeptLesson, type Last, Shelf } from '../keep/shelf.ts';
+import { type Last, Shelf } from '../keep/shelf.ts';
 import { type Home, homes, newHome } from './homes.ts';
 import { playhead } from './playhead.ts';
 import { fetchSamples, openBytes, openLesson, save, say } from './session.ts';
@@ -274,6 +274,10 @@ if (typeof window !== 'undefined') {
   window.addEventListener('beforeunload', (event) => unkept && event.preventDefault());
 }
 
-/** Key under which the picture of a sample stands on the shelf. */
-export const sampleKey = (file: string) => `sample ${file}`;
-export type { KeptLesson };
+/** Gives the lesson on the table its place on the shelf now. @returns its id there */
+export async function keepNow(lesson: Lesson): Promise<string> {
+  const home = current ?? newHome();
+  if (!home.id) keep(home, lesson);
+  while (!home.id) await new Promise((resolve) => setTimeout(resolve, 10));
+  return home.id;
+}

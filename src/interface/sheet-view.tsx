@@ -34,6 +34,8 @@ import { millimetres, words } from './words.ts';
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
 const MOST_ZOOM = 12;
+/** Height that the rows of drawing take, pixels. */
+const DRAW_ROWS = 150;
 /** A finger that moves points this far above itself, pixels. */
 const FINGER = 46;
 
@@ -85,10 +87,12 @@ export function SheetView() {
     [sheet],
   );
   const extent = drawing?.box ?? { width: 1, height: 1 };
-  const room = { width: Math.max(60, size.width - 72), height: Math.max(60, size.height - 168) };
+  // the rows of drawing stand below the sheet
+  const high = size.height - (inDrawing ? DRAW_ROWS : 0);
+  const room = { width: Math.max(60, size.width - 72), height: Math.max(60, high - 168) };
   const fit = Math.min(room.width / extent.width, room.height / extent.height);
   const scale = fit * eye.zoom;
-  const centre = { x: size.width / 2 + eye.x, y: size.height / 2 + eye.y - 12 };
+  const centre = { x: size.width / 2 + eye.x, y: high / 2 + eye.y - 12 };
   const toPixels = `matrix(${scale} 0 0 ${-scale} ${centre.x - (extent.width / 2) * scale} ${centre.y + (extent.height / 2) * scale})`;
   const toSheet = (x: number, y: number) => ({
     x: (x - centre.x) / scale + extent.width / 2,
@@ -99,7 +103,7 @@ export function SheetView() {
     setEye((old) => {
       const zoom = Math.min(MOST_ZOOM, Math.max(0.5, old.zoom * factor));
       const part = zoom / old.zoom;
-      const [dx, dy] = [x - size.width / 2, y - size.height / 2 + 12];
+      const [dx, dy] = [x - size.width / 2, y - high / 2 + 12];
       return { zoom, x: dx - (dx - old.x) * part, y: dy - (dy - old.y) * part };
     });
 

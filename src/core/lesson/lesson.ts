@@ -93,12 +93,28 @@ export interface Step {
   readonly orders?: readonly StepOrder[];
 }
 
+export const permissions = ['own', 'traditional', 'asked', 'granted', 'refused', 'unknown'] as const;
+export const uses = ['teach-free', 'teach-paid', 'film', 'print', 'post'] as const;
+
+/** Whose model it is and what may be done with it, as the teacher states it; nothing is judged from it. */
+export interface Credit {
+  readonly maker: string;
+  /** In the teacher's own words. */
+  readonly status: string;
+  /** Where the model was found. */
+  readonly source?: string;
+  readonly permission?: (typeof permissions)[number];
+  readonly allowed?: readonly (typeof uses)[number][];
+  /** When it was allowed, in the teacher's own words. */
+  readonly date?: string;
+}
+
 export interface Lesson {
   readonly format: typeof lessonFormat;
   readonly version: typeof lessonVersion;
   readonly title: string;
   readonly place: string;
-  readonly credit: { readonly maker: string; readonly status: string };
+  readonly credit: Credit;
   readonly sheet: {
     /** Length of the longer side of the outline's box, mm. */
     readonly size: number;

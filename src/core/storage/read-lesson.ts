@@ -1,6 +1,13 @@
 import * as v from 'valibot';
 import { type Finding, finding } from '../finding/finding.ts';
-import { type Lesson, lessonFormat, lessonVersion, type StepKind } from '../lesson/lesson.ts';
+import {
+  type Lesson,
+  lessonFormat,
+  lessonVersion,
+  permissions,
+  type StepKind,
+  uses,
+} from '../lesson/lesson.ts';
 import { lineKinds } from '../sheet/kind.ts';
 import { COORDINATE_LIMIT } from './limits.ts';
 
@@ -59,7 +66,17 @@ const lessonSchema = v.object(
     version: v.literal(lessonVersion),
     title: text,
     place: v.optional(text, ''),
-    credit: v.optional(v.object({ maker: text, status: text }), { maker: '', status: '' }),
+    credit: v.optional(
+      v.object({
+        maker: text,
+        status: text,
+        source: v.optional(text),
+        permission: v.optional(v.picklist(permissions, `a permission is one of ${permissions.join(', ')}`)),
+        allowed: v.optional(v.array(v.picklist(uses, `what is allowed is one of ${uses.join(', ')}`))),
+        date: v.optional(text),
+      }),
+      { maker: '', status: '' },
+    ),
     sheet: v.object(
       {
         size: v.pipe(
