@@ -376,6 +376,7 @@ export const drawActions = {
     const pieces = edit.piecesAcross(pattern, from, to);
     if (pieces.length > 0) changePieces(pieces);
   },
+  endStroke: () => put({ stroke: null }),
   /** Steps back: the answers, then what was told, then the tool itself. @returns whether there was anything */
   back: (): boolean => {
     const { on, choice, given, tool } = draw();

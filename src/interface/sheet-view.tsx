@@ -36,6 +36,8 @@ const REACH = 8;
 const MOST_ZOOM = 12;
 /** Height that the rows of drawing take, pixels. */
 const DRAW_ROWS = 150;
+/** Way of a hand that is more than one finger, which draws nothing. */
+const SEVERAL_FINGERS = 1e6;
 /** A finger that moves points this far above itself, pixels. */
 const FINGER = 46;
 
@@ -148,7 +150,7 @@ export function SheetView() {
     if (inDrawing && sheet && isStroke(draw().tool)) strokeFrom.current = placeOf(event);
     box.current!.setPointerCapture(event.pointerId);
     pointers.current.set(event.pointerId, local(event));
-    moved.current = pointers.current.size > 1 ? 99 : 0;
+    moved.current = pointers.current.size > 1 ? SEVERAL_FINGERS : 0;
   };
   const onMove = (event: PointerEvent) => {
     const at = local(event);
@@ -185,7 +187,10 @@ export function SheetView() {
       const ours = pointers.current.delete(event.pointerId) && event.type === 'pointerup';
       const from = strokeFrom.current;
       strokeFrom.current = null;
-      if (!ours || pointers.current.size > 0 || moved.current > 90) return;
+      if (!ours || pointers.current.size > 0 || moved.current >= SEVERAL_FINGERS) {
+        drawActions.endStroke();
+        return;
+      }
       if (from && moved.current > 4) drawActions.stroke(from, placeOf(event), true);
       else {
         pointDraw(event, moved.current > 8);
