@@ -5,6 +5,7 @@
 import type { Stacks } from '../core/layer/stacks.ts';
 import { layerSolver } from './layers.ts';
 import { playhead } from './playhead.ts';
+import { get, useStore } from './store.ts';
 import type { PlacedPose } from './track-board.ts';
 
 type Listener = () => void;
@@ -23,6 +24,9 @@ class LayersNow {
   private listeners = new Set<Listener>();
 
   constructor() {
+    useStore.subscribe((now, before) => {
+      if (before.computing && !now.computing) void this.ask();
+    });
     playhead.subscribe(() => {
       clearTimeout(this.timer);
       if (this.following > 0) void this.ask();
@@ -46,7 +50,8 @@ class LayersNow {
 
   private async ask(): Promise<void> {
     const { pose, board } = playhead;
-    if (!pose || !board || this.asking) return;
+    // layers of a large sheet are a long message; while tracks are computed nobody looks inside
+    if (!pose || !board || this.asking || (get().computing && this.following === 0)) return;
     this.asking = true;
     const stacks = await layerSolver.stacks({
       sheet: pose.sheet,
