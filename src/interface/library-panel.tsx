@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { Button, Input, Menu, MenuItem, MenuTrigger, Popover, TextField } from 'react-aria-components';
 import type { KeptLesson } from '../keep/shelf.ts';
 import { homeNow } from './keep.ts';
-import { duplicate, openFromLibrary, remove, rename } from './library.ts';
+import { duplicate, haveBack, openFromLibrary, remove, rename } from './library.ts';
 import { ShelfPanel } from './shelf-panel.tsx';
 import { useShelf } from './shelf-store.ts';
 import { words } from './words.ts';
@@ -13,9 +13,21 @@ const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'sho
 
 export function LibraryPanel() {
   const lessons = useShelf((state) => state.lessons);
+  const deleted = useShelf((state) => state.deleted);
   return (
     <ShelfPanel panel="library" title={words.yourLessons}>
       {lessons.length === 0 && <p className="sentence">{words.noLessonsYet}</p>}
+      <div role="status" className="library-deleted">
+        {deleted && (
+          <>
+            <p>{words.deleted(deleted.title)}</p>
+            {/* the button of the card is gone, so the keyboard goes on here */}
+            <Button className="quiet-button" autoFocus onPress={() => void haveBack(deleted)}>
+              {words.undo}
+            </Button>
+          </>
+        )}
+      </div>
       <ul className="library">
         {lessons.map((lesson) => (
           <LibraryCard key={lesson.id} lesson={lesson} />
@@ -48,7 +60,10 @@ function LibraryCard({ lesson }: { lesson: KeptLesson }) {
             onChange={setNaming}
             autoFocus
             onBlur={done}
-            onKeyDown={(event) => event.key === 'Enter' && done()}
+            onKeyDown={(event) => {
+              if (event.key === 'Enter') done();
+              if (event.key === 'Escape') setNaming(null);
+            }}
           >
             <Input />
           </TextField>

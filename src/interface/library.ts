@@ -6,7 +6,7 @@ import type { Kept, KeptLesson, Version } from '../keep/shelf.ts';
 import { editLesson } from './edits.ts';
 import { homeNow, keepNow, newId, openKept, shelf, shelfChanged, unhome } from './keep.ts';
 import { say } from './session.ts';
-import { showPanel } from './shelf-store.ts';
+import { showPanel, useShelf } from './shelf-store.ts';
 import { get } from './store.ts';
 import { words } from './words.ts';
 
@@ -33,16 +33,19 @@ export async function duplicate(lesson: KeptLesson): Promise<void> {
   void navigator.storage?.persist?.();
 }
 
-export async function remove({ id, title }: KeptLesson): Promise<void> {
-  const kept = await shelf.change(id, (one) => ({ ...one, deleted: Date.now() }));
+export async function remove(lesson: KeptLesson): Promise<void> {
+  const kept = await shelf.change(lesson.id, (one) => ({ ...one, deleted: Date.now() }));
   if (kept.kind !== 'kept') return tellOf(kept);
-  unhome(id);
+  unhome(lesson.id);
+  useShelf.setState({ deleted: lesson });
   shelfChanged();
-  const back = async () => {
-    tellOf(await shelf.change(id, ({ deleted: _gone, ...one }) => one));
-    shelfChanged();
-  };
-  say(words.deleted(title), 'plain', { action: { label: words.undo, run: () => void back() } });
+}
+
+/** Takes a deletion back. */
+export async function haveBack({ id }: KeptLesson): Promise<void> {
+  useShelf.setState({ deleted: null });
+  tellOf(await shelf.change(id, ({ deleted: _gone, ...one }) => one));
+  shelfChanged();
 }
 
 /** Keeps the lesson on the table as it is under a name. */

@@ -12,6 +12,8 @@ interface ShelfState {
   readonly lessons: readonly KeptLesson[];
   readonly pictures: ReadonlyMap<string, string>;
   readonly versions: readonly Version[];
+  /** The lesson deleted last while the panel is open; it can be had back. */
+  readonly deleted: KeptLesson | null;
 }
 
 export const useShelf = create<ShelfState>()(() => ({
@@ -19,10 +21,11 @@ export const useShelf = create<ShelfState>()(() => ({
   lessons: [],
   pictures: new Map(),
   versions: [],
+  deleted: null,
 }));
 
 export function showPanel(shown: Panel | null): void {
-  useShelf.setState({ shown });
+  useShelf.setState({ shown, deleted: null });
   void readShelf();
 }
 

@@ -21,20 +21,21 @@ export function VersionsPanel() {
   return (
     <ShelfPanel panel="versions" title={words.versions}>
       <p className="sentence">{words.versionsIntro}</p>
-      <div className="version-new">
-        <TextField
-          className="field"
-          value={name}
-          onChange={setName}
-          onKeyDown={(event) => event.key === 'Enter' && keep()}
-        >
+      <form
+        className="version-new"
+        onSubmit={(event) => {
+          event.preventDefault();
+          keep();
+        }}
+      >
+        <TextField className="field" value={name} onChange={setName}>
           <Label>{words.versionName}</Label>
           <Input />
         </TextField>
-        <Button className="strong-button" isDisabled={!name.trim()} onPress={keep}>
+        <Button className="strong-button" type="submit" isDisabled={!name.trim()}>
           {words.keepVersion}
         </Button>
-      </div>
+      </form>
       {versions.length === 0 && <p className="sentence">{words.noVersions}</p>}
       <ul className="library">
         {versions.map((version) => (
