@@ -298,7 +298,14 @@ export function SheetView() {
               {marks?.creases.map((id) => (
                 <Mark key={`c${id}`} sheet={sheet} what={{ kind: 'crease', id }} colour={accent} strong />
               ))}
-              <DrawLayer sheet={sheet} scale={scale} />
+              <DrawLayer
+                sheet={sheet}
+                scale={scale}
+                styleOf={(kind) => ({
+                  stroke: inkOn(paper, kind),
+                  strokeDasharray: kind in dashOf ? dashes(dashOf[kind as keyof typeof dashOf]) : undefined,
+                })}
+              />
               {rings.map(([id, name]) => (
                 <circle
                   key={`v${id}`}

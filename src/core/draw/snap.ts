@@ -9,6 +9,8 @@ export interface SnapPlace {
   readonly name: string;
   /** Lower goes first where several lie within reach. */
   readonly rank: number;
+  /** One of the equal parts of an edge. */
+  readonly isPart?: boolean;
 }
 
 export interface Snaps {
@@ -69,15 +71,15 @@ export function snapsOf(pattern: Pattern, parts: number): Snaps {
   });
   for (const { from, to, isEdge } of lines)
     if (!isEdge) for (const at of [from, to]) kept.add({ at, name: 'end of the crease', rank: 1 });
+  if (parts > 1)
+    for (const side of sidesOf(pattern))
+      partsOfStretch(side, parts).forEach((at, k) => {
+        kept.add({ at, name: shareName(k + 1, parts), rank: 2, isPart: true });
+      });
   for (const line of lines) {
     const on = line.isEdge ? 'edge' : 'crease';
     kept.add({ at: between(line.from, line.to, 0.5), name: `middle of the ${on}`, rank: 2 });
   }
-  if (parts > 1)
-    for (const side of sidesOf(pattern))
-      partsOfStretch(side, parts).forEach((at, k) => {
-        kept.add({ at, name: shareName(k + 1, parts), rank: 2 });
-      });
   const { places } = kept;
   const placeIndex = indexOf(places.length, (add) => {
     for (const { at } of places) add(at[0], at[1], at[0], at[1]);

@@ -1,0 +1,155 @@
+/** Drawing on the flat sheet from an empty square: by mouse, by keys, by finger; every act is counted. */
+
+import { readFileSync } from 'node:fs';
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { expect, openTable, test } from './support.ts';
+
+/** The lesson on the table, as saving writes it. */
+async function saved(page: Page): Promise<Sheet> {
+  const wait = page.waitForEvent('download');
+  await page.locator('.sheet-board').focus();
+  await page.keyboard.press('Control+s');
+  const text = readFileSync(await (await wait).path(), 'utf8');
+  const { lesson } = readLesson(JSON.parse(text));
+  return sheetOfLesson(lesson!).sheet!;
+}
+
+/** Creases as text, in sheet units to a billionth, in one order. */
+function creasesOf(sheet: Sheet): string[] {
+  const place = (v: number) => `${sheet.vertexX[v]!.toFixed(9)},${sheet.vertexY[v]!.toFixed(9)}`;
+  return Array.from(sheet.creaseKind, (kind, e) => {
+    const ends = [place(sheet.creaseFrom[e]!), place(sheet.creaseTo[e]!)].sort().join(' ');
+    return `${ends} ${kind} ${sheet.creaseAngle[e]!.toFixed(9)}`;
+  }).sort();
+}
+
+function demo(name: string): Sheet {
+  const { lesson } = readLesson(JSON.parse(readFileSync(`public/lessons/${name}.json`, 'utf8')));
+  return sheetOfLesson(lesson!).sheet!;
+}
+
+/** Where the paper lies on screen, once it rests. */
+async function paperBox(page: Page) {
+  const rim = page.getByTestId('sheet-drawing').locator('.line-edge');
+  let box = (await rim.boundingBox())!;
+  for (let last = { ...box, y: -1 }; last.y !== box.y || last.width !== box.width; ) {
+    last = box;
+    await page.waitForTimeout(150);
+    box = (await rim.boundingBox())!;
+  }
+  return (x: number, y: number) => [box.x + box.width * x, box.y + box.height * (1 - y)] as const;
+}
+
+async function emptySquare(page: Page, count: () => void) {
+  await openTable(page);
+  await page.getByRole('button', { name: 'Lessons' }).click();
+  count();
+  await page.getByRole('menuitem', { name: 'New lesson' }).click();
+  count();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/New lesson|Untitled/i);
+}
+
+test('the wallet is drawn from an empty square in at most 25 acts and is the sample pattern', async ({
+  page,
+}) => {
+  let acts = 0;
+  const act = async (doing: Promise<unknown>) => {
+    await doing;
+    acts++;
+  };
+  await emptySquare(page, () => acts++);
+  await act(page.getByRole('button', { name: 'Draw', exact: true }).click());
+  await act(page.keyboard.press('4'));
+  await act(page.getByLabel('Edges in').fill('12'));
+  await page.locator('.sheet-board').focus();
+  const at = await paperBox(page);
+  const click = (x: number, y: number) => act(page.mouse.click(...at(x / 12, y / 12)));
+  await act(page.keyboard.press('m'));
+  for (const [x, y] of [
+    [0, 1],
+    [4, 0],
+    [9, 0],
+  ] as const)
+    await click(x, y);
+  await act(page.keyboard.press('v'));
+  await click(0, 4);
+  await click(0, 11);
+  await act(page.keyboard.press('k'));
+  for (const height of [2.5, 11.5]) {
+    await page.mouse.move(...at(3 / 12, height / 12));
+    await page.mouse.down();
+    await page.mouse.move(...at(6 / 12, height / 12), { steps: 4 });
+    await page.mouse.move(...at(10 / 12, height / 12), { steps: 4 });
+    await act(page.mouse.up());
+  }
+  expect(creasesOf(await saved(page))).toEqual(creasesOf(demo('ticket-wallet')));
+  expect(acts).toBeLessThanOrEqual(25);
+  test.info().annotations.push({ type: 'acts', description: String(acts) });
+  console.log(`wallet drawn in ${acts} acts`);
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+});
+
+test('several answers are shown, chosen with Tab, and stepped back from with Esc; all by keys', async ({
+  page,
+}) => {
+  await emptySquare(page, () => {});
+  await page.locator('.sheet-board').focus();
+  await page.keyboard.press('e');
+  await page.locator('.sheet-board').focus();
+  // a level middle line, by a place on the left edge told in mm
+  await page.keyboard.press('4');
+  await page.keyboard.press('f');
+  await page.getByLabel('At', { exact: true }).fill('0, 75');
+  await page.keyboard.press('Enter');
+  await page.locator('.sheet-board').focus();
+  // a corner onto the middle line through the other corner: the 60 degree fold
+  await page.keyboard.press('v');
+  await page.keyboard.press('3');
+  await page.getByLabel('At', { exact: true }).fill('70, 0');
+  await page.keyboard.press('Enter');
+  await page.getByLabel('At', { exact: true }).fill('0, 40');
+  await page.keyboard.press('Enter');
+  await page.locator('.sheet-board').focus();
+  await page.keyboard.press('5');
+  for (const place of ['150, 0', '70, 75', '0, 0']) {
+    await page.getByLabel('At', { exact: true }).fill(place);
+    await page.keyboard.press('Enter');
+  }
+  const creases = creasesOf(await saved(page));
+  const end = (1 / Math.sqrt(3)).toFixed(9);
+  // trigonometry: the fold at 30 degrees from the lower edge leaves on the right at tan 30
+  expect(creases.some((line) => line.includes(`1.000000000,${end}`))).toBe(true);
+});
+
+test('a finger draws on a phone; what it points at stays in sight', async ({ browser }, { project }) => {
+  const context = await browser.newContext({
+    ...project.use,
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+  });
+  const page = await context.newPage();
+  await page.goto('./');
+  await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'shown', { timeout: 30_000 });
+  await page.getByRole('button', { name: 'More', exact: true }).tap();
+  await page.getByRole('menuitem', { name: 'New lesson' }).tap();
+  await page.getByRole('radio', { name: 'Sheet' }).tap();
+  await page.getByRole('button', { name: 'Draw', exact: true }).tap();
+  const at = await paperBox(page);
+  await page.touchscreen.tap(...at(0.01, 0.01));
+  await page.touchscreen.tap(...at(0.98, 0.99));
+  await expect(page.getByTestId('sheet-drawing').locator('.line-valley')).toHaveAttribute('d', /M.*L/);
+  expect(
+    creasesOf(await saved(page)).some((line) =>
+      line.startsWith('0.000000000,0.000000000 1.000000000,1.000000000'),
+    ),
+  ).toBe(true);
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+  await context.close();
+});
