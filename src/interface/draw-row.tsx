@@ -65,17 +65,6 @@ export function DrawRows() {
       <div className="draw-row">
         <ToolMenu tool={state.tool} />
         <KindPicker kind={state.kind} />
-        {(isConstruction(state.tool) || state.tool === 'look') &&
-          (state.kind === 'mountain' || state.kind === 'valley') && (
-            <NumberBox
-              name={drawWords.angle}
-              unit="°"
-              value={state.angle}
-              min={0}
-              max={180}
-              set={(angle) => drawActions.set({ angle })}
-            />
-          )}
       </div>
       <div className="draw-row">
         <Options />
@@ -170,7 +159,7 @@ function KindPicker({ kind }: { kind: LineKind }) {
 
 /** What the tool in hand can be told by numbers. */
 function Options() {
-  const { tool, extent, length, distance, count, parts } = useDraw();
+  const { tool, extent, length, distance, count, parts, kind, angle } = useDraw();
   const makesLines = isConstruction(tool) && !['grid', 'mirror', 'repeat'].includes(tool);
   const wanted = wantedNow();
   return (
@@ -220,6 +209,16 @@ function Options() {
         />
       )}
       {wanted !== null && !isStroke(tool) && tool !== 'outline' && <PlaceBox />}
+      {(isConstruction(tool) || tool === 'look') && (kind === 'mountain' || kind === 'valley') && (
+        <NumberBox
+          name={drawWords.angle}
+          unit="°"
+          value={angle}
+          min={0}
+          max={180}
+          set={(value) => drawActions.set({ angle: value })}
+        />
+      )}
       {wanted === null && (
         <Button className="strong-button" onPress={() => drawActions.press()}>
           {drawWords.drawIt}
@@ -342,6 +341,8 @@ function PlaceBox() {
           if (x === undefined || y === undefined) return;
           setText('');
           drawActions.pressAt(x, y);
+          // several answers: the field is gone, and the keys go on at the sheet
+          if (wantedNow() === null) document.querySelector<HTMLElement>('.sheet-board')?.focus();
         }}
       />
       <span>mm</span>

@@ -281,15 +281,15 @@ export function joinAlong(pattern: Pattern, stretch: Stretch): Pattern {
   return after;
 }
 
-/** Cuts back the run through a place where it meets a line: the side of the place stays. */
+/** Cuts back the run through a place to where it meets a line: the side of the place goes. */
 export function trimTo(pattern: Pattern, place: Point, reach: number, cutter: Line): Pattern {
   const piece = pieceAt(pattern, place, reach);
   if (!piece) return pattern;
   const run = runOf(pattern, piece);
   const met = crossingOf(run, cutter, nearness(pattern));
   if (!met) return pattern;
-  const keepsStart = offLine(cutter, place) > 0 === offLine(cutter, run.from) > 0;
-  const gone = keepsStart ? { from: met, to: run.to } : { from: run.from, to: met };
+  const atStart = offLine(cutter, place) > 0 === offLine(cutter, run.from) > 0;
+  const gone = atStart ? { from: run.from, to: met } : { from: met, to: run.to };
   return distance(gone.from, gone.to) <= nearness(pattern) ? pattern : eraseStretches(pattern, [gone]);
 }
 

@@ -76,7 +76,7 @@ describe('single edits', () => {
       'v 4,4-12,4',
     ]);
     expect(shown(edit.trimTo(cross, [4, 2], 0.5, lineThrough([0, 4], [12, 4])!))).toEqual([
-      'm 4,0-4,4',
+      'm 4,4-4,12',
       'v 0,4-12,4',
     ]);
     expect(shown(edit.movePoint(cross, [4, 4], [5, 5]))).toEqual([
