@@ -197,12 +197,12 @@ function AngleHere({ crease }: { crease: number }) {
   const picked = useStore((state) => state.picked);
   const count = useStore((state) => state.lesson?.steps.length ?? 0);
   const place = usePlace();
-  if (count === 0) return null;
   const creases = picked.includes(crease) ? picked : [crease];
+  const here = count > 0 ? stepAt(place, count) : null;
   return (
     <>
-      <AngleField step={stepAt(place, count)} creases={creases} />
-      <PickedButtons step={stepAt(place, count)} creases={creases} />
+      {here !== null && <AngleField step={here} creases={creases} />}
+      <PickedButtons step={here} after={Math.ceil(place - 1e-6) - 1} creases={creases} />
       <PrecreaseToggle creases={creases} />
     </>
   );

@@ -219,6 +219,11 @@ function Options() {
           set={(value) => drawActions.set({ angle: value })}
         />
       )}
+      {tool === 'erase' && (
+        <Button className="quiet-button" onPress={drawActions.eraseMarks}>
+          {drawWords.allMarks}
+        </Button>
+      )}
       {wanted === null && (
         <Button className="strong-button" onPress={() => drawActions.press()}>
           {drawWords.drawIt}

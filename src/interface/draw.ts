@@ -331,6 +331,10 @@ export const drawActions = {
     const chosen = chosenNow(false);
     if (chosen.length > 0) changePattern('erase', (pattern) => edit.eraseStretches(pattern, chosen));
   },
+  /** Takes away what only helped to draw. */
+  eraseMarks: () => {
+    changePattern('erase marks', edit.withoutMarks);
+  },
   point: (cursor: Cursor | null) => {
     if (draw().choice !== null && cursor) put({ choice: nearestAnswer(proposalsNow(), cursor) });
     put({ cursor });

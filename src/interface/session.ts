@@ -5,7 +5,7 @@ import type { Finding } from '../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../core/lesson/lesson.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { panelContaining } from '../core/sheet/walk.ts';
+import { mainPanel, panelContaining } from '../core/sheet/walk.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
@@ -155,7 +155,7 @@ export function stillPoint(lesson: Lesson, sheet: Sheet): readonly [number, numb
   const { frame } = sheet;
   if (lesson.still)
     return [(lesson.still[0] - frame.x) / frame.scale, (lesson.still[1] - frame.y) / frame.scale];
-  return insideOf(sheet, 0);
+  return insideOf(sheet, mainPanel(sheet));
 }
 
 /** A flat point well inside a panel. */

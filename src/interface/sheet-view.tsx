@@ -11,6 +11,7 @@ import {
 } from 'react';
 import type { Point } from '../core/draw/line.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
+import { pickCrease } from './actions.ts';
 import { cursorAt, draw, drawActions, drawKey, isStroke, useDraw } from './draw.ts';
 import { DrawLayer } from './draw-layer.tsx';
 import { DrawButton, DrawRows } from './draw-row.tsx';
@@ -198,8 +199,10 @@ export function SheetView() {
       }
       return;
     }
-    if (pointers.current.delete(event.pointerId) && moved.current <= 4 && event.type === 'pointerup')
-      set({ selection: pickAt(local(event)), picked: [], marks: null });
+    if (!pointers.current.delete(event.pointerId) || moved.current > 4 || event.type !== 'pointerup') return;
+    const found = pickAt(local(event));
+    if (event.shiftKey && found?.kind === 'crease') pickCrease(found.id);
+    else set({ selection: found, picked: [], marks: null });
   };
 
   const onKey = (event: KeyboardEvent) => {
@@ -212,6 +215,8 @@ export function SheetView() {
     const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
     if (step) {
       set({ selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null });
+    } else if (event.key === 'Enter' && event.shiftKey && selection?.kind === 'crease') {
+      pickCrease(selection.id);
     } else if (event.key === 'Enter' && selection?.kind === 'crease') {
       const side = sheet.halfEdgePanel[2 * selection.id]!;
       set({

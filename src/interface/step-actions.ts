@@ -13,6 +13,8 @@ import {
   withStep,
 } from '../core/lesson/edit-steps.ts';
 import type { Step, StepKind } from '../core/lesson/lesson.ts';
+import { KIND } from '../core/sheet/kind.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { editLesson } from './edits.ts';
 import { stop } from './player.ts';
@@ -28,6 +30,18 @@ const MOVED = 0.009;
 const change = (what: string, index: number, part: Partial<Step>) =>
   editLesson(what, (lesson) => withStep(lesson, index, { ...lesson.steps[index]!, ...part }), true);
 
+function finishedAngles(sheet: Sheet, creases: readonly number[]): Map<number, number> {
+  const known = creases.filter((crease) => !Number.isNaN(sheet.creaseAngle[crease]!));
+  return new Map(known.map((crease) => [crease, sheet.creaseAngle[crease]!]));
+}
+
+/** -1 for a mountain, 1 for all others. */
+const turnOf = (sheet: Sheet, crease: number) => (sheet.creaseKind[crease] === KIND.mountain ? -1 : 1);
+
+/** The ways in which creases turn; more than one where mountains and valleys are among them. */
+export const turnsOf = (sheet: Sheet, creases: readonly number[]) =>
+  new Set(creases.map((crease) => turnOf(sheet, crease)));
+
 export const stepActions = {
   /** Adds a step of a kind after the given one; -1 puts it first. */
   add: (after: number, kind: StepKind) => {
@@ -35,6 +49,18 @@ export const stepActions = {
     editLesson('add step', (lesson) =>
       insertStep(lesson, after + 1, newStep(kind, words.newStepTitle(stepKindWords[kind]))),
     );
+    standAt(after + 2);
+  },
+  /** Folds creases to their finished angles in a step of its own after the given one; -1 makes it the first. */
+  foldNext: (after: number, creases: readonly number[]) => {
+    const { sheet } = get();
+    if (!sheet) return;
+    stop();
+    const step = newStep('fold', words.newStepTitle(stepKindWords.fold));
+    editLesson('fold', (lesson) =>
+      driveCreases(insertStep(lesson, after + 1, step), after + 1, sheet, finishedAngles(sheet, creases)),
+    );
+    set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } });
     standAt(after + 2);
   },
   duplicate: (index: number) => {
@@ -96,12 +122,17 @@ export const stepActions = {
   setMinutes: (index: number, minutes: number) =>
     change(`minutes ${index}`, index, { minutes: minutes > 0 ? minutes : undefined }),
   setKind: (index: number, kind: StepKind) => change('kind of step', index, { kind }),
-  /** Brings creases to an angle by the end of a step, degrees; null leaves them free to follow. */
+  /**
+   * Brings creases to an angle by the end of a step, degrees; null leaves them free to follow. Mountains and valleys
+   * together each turn their own way.
+   */
   setAngle: (index: number, creases: readonly number[], degrees: number | null) => {
     const { sheet } = get();
     if (!sheet || creases.length === 0) return;
     const angle = degrees === null ? Number.NaN : (Math.max(-180, Math.min(180, degrees)) * Math.PI) / 180;
-    const angles = new Map(creases.map((crease) => [crease, angle]));
+    const both = turnsOf(sheet, creases).size > 1;
+    const own = (crease: number) => (both ? Math.abs(angle) * turnOf(sheet, crease) : angle);
+    const angles = new Map(creases.map((crease) => [crease, own(crease)]));
     editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, angles));
     standAt(index + 1);
   },
@@ -109,9 +140,7 @@ export const stepActions = {
   finish: (index: number, creases: readonly number[]) => {
     const { sheet } = get();
     if (!sheet) return;
-    const known = creases.filter((crease) => !Number.isNaN(sheet.creaseAngle[crease]!));
-    const angles = new Map(known.map((crease) => [crease, sheet.creaseAngle[crease]!]));
-    editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, angles));
+    editLesson('angle', (lesson) => driveCreases(lesson, index, sheet, finishedAngles(sheet, creases)));
     standAt(index + 1);
   },
   /** Picks every crease on the line of the picked ones. */

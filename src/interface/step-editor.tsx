@@ -17,7 +17,7 @@ import { lineKinds } from '../core/sheet/kind.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { LineSample } from './line-sample.tsx';
 import { proposedFor } from './proposed.ts';
-import { stepActions } from './step-actions.ts';
+import { stepActions, turnsOf } from './step-actions.ts';
 import { set, useStore } from './store.ts';
 import { angleText, stepKindWords, words } from './words.ts';
 
@@ -167,15 +167,18 @@ export function StepFolds({ step }: { step: number }) {
 export function AngleField({ step, creases }: { step: number; creases: readonly number[] }) {
   const target = useStore((state) => state.stages[step]?.target[creases[0]!] ?? Number.NaN);
   const title = useStore((state) => state.lesson?.steps[step]?.title);
+  const sheet = useStore((state) => state.sheet);
   if (title === undefined) return null;
-  const degrees = Number.isNaN(target) ? Number.NaN : Math.round(((target * 180) / Math.PI) * 1e4) / 1e4;
+  const both = sheet !== null && turnsOf(sheet, creases).size > 1;
+  const turn = both ? Math.abs(target) : target;
+  const degrees = Number.isNaN(turn) ? Number.NaN : Math.round(((turn * 180) / Math.PI) * 1e4) / 1e4;
   return (
     <NumberField
       className="field angle-field"
       value={degrees}
-      minValue={-180}
+      minValue={both ? 0 : -180}
       maxValue={180}
-      formatOptions={{ maximumFractionDigits: 4, signDisplay: 'exceptZero' }}
+      formatOptions={{ maximumFractionDigits: 4, signDisplay: both ? 'never' : 'exceptZero' }}
       onChange={(value) => stepActions.setAngle(step, creases, Number.isNaN(value) ? null : value)}
       aria-label={words.angleAtEnd(title, creases.length)}
     >
@@ -185,22 +188,40 @@ export function AngleField({ step, creases }: { step: number; creases: readonly 
   );
 }
 
-/** What can be done with the picked creases at a press. */
-export function PickedButtons({ step, creases }: { step: number; creases: readonly number[] }) {
+/**
+ * What can be done with the picked creases at a press.
+ * @param step the step that the slider stands in; null while there is none
+ * @param after the step that a new one follows; -1 at the flat sheet
+ */
+export function PickedButtons({
+  step,
+  after,
+  creases,
+}: {
+  step: number | null;
+  after: number;
+  creases: readonly number[];
+}) {
   const sheet = useStore((state) => state.sheet);
   if (!sheet) return null;
   const line = creasesInLine(sheet, creases);
-  const finished = creases.some((crease) => Math.abs(sheet.creaseAngle[crease]!) > 0);
+  const together = creases.length > 1 ? creases : line;
+  const folds = together.some((crease) => Math.abs(sheet.creaseAngle[crease]!) > 0);
   return (
     <div className="picked-buttons">
-      {line.length > creases.length && (
-        <Button className="quiet-button" onPress={() => stepActions.pickWholeLine(creases)}>
-          {words.wholeLine}
+      {folds && (
+        <Button className="quiet-button" onPress={() => stepActions.foldNext(after, together)}>
+          {creases.length > 1 ? words.foldPickedNext : words.foldLineNext}
         </Button>
       )}
-      {finished && (
-        <Button className="quiet-button" onPress={() => stepActions.finish(step, creases)}>
+      {folds && step !== null && (
+        <Button className="link-button" onPress={() => stepActions.finish(step, creases)}>
           {words.foldToFinish}
+        </Button>
+      )}
+      {line.length > creases.length && (
+        <Button className="link-button" onPress={() => stepActions.pickWholeLine(creases)}>
+          {words.wholeLine}
         </Button>
       )}
     </div>

@@ -6,17 +6,9 @@ import type { Page } from '@playwright/test';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
-import { expect, openTable, test } from './support.ts';
+import { emptySquare, expect, paperPlaces, savedLesson, test } from './support.ts';
 
-/** The lesson on the table, as saving writes it. */
-async function saved(page: Page): Promise<Sheet> {
-  const wait = page.waitForEvent('download');
-  await page.locator('.sheet-board').focus();
-  await page.keyboard.press('Control+s');
-  const text = readFileSync(await (await wait).path(), 'utf8');
-  const { lesson } = readLesson(JSON.parse(text));
-  return sheetOfLesson(lesson!).sheet!;
-}
+const saved = async (page: Page): Promise<Sheet> => sheetOfLesson(await savedLesson(page)).sheet!;
 
 /** Creases as text, in sheet units to a billionth, in one order. */
 function creasesOf(sheet: Sheet): string[] {
@@ -32,35 +24,6 @@ function demo(name: string): Sheet {
   return sheetOfLesson(lesson!).sheet!;
 }
 
-/** Where places of a square sheet (0..1, y up) lie on screen, once it rests. */
-async function paperBox(page: Page) {
-  const read = () =>
-    page
-      .getByTestId('sheet-drawing')
-      .locator('.line-edge')
-      .evaluate((path: SVGPathElement) => {
-        const { a, d, e, f } = path.getScreenCTM()!;
-        return [a, d, e, f] as const;
-      });
-  let now = await read();
-  for (let last = [0, 0, 0, 0] as readonly number[]; last.join() !== now.join(); ) {
-    last = now;
-    await page.waitForTimeout(150);
-    now = await read();
-  }
-  const [a, d, e, f] = now;
-  return (x: number, y: number) => [a * x + e, d * y + f] as const;
-}
-
-async function emptySquare(page: Page, count: () => void) {
-  await openTable(page);
-  await page.getByRole('button', { name: 'Lessons' }).click();
-  count();
-  await page.getByRole('menuitem', { name: 'New lesson' }).click();
-  count();
-  await expect(page.getByRole('heading', { level: 1 })).toHaveText('New lesson');
-}
-
 test('the wallet is drawn from an empty square in at most 25 acts and is the sample pattern', async ({
   page,
 }) => {
@@ -73,7 +36,7 @@ test('the wallet is drawn from an empty square in at most 25 acts and is the sam
   await act(page.keyboard.press('4'));
   await act(page.getByLabel('Edge marks').fill('12'));
   await page.locator('.sheet-board').focus();
-  const at = await paperBox(page);
+  const at = await paperPlaces(page);
   const click = (x: number, y: number) => act(page.mouse.click(...at(x / 12, y / 12)));
   await act(page.keyboard.press('m'));
   for (const [x, y] of [
@@ -167,7 +130,7 @@ test('a finger draws on a phone; what it points at stays in sight', async ({ bro
     'aria-pressed',
     'true',
   );
-  const at = await paperBox(page);
+  const at = await paperPlaces(page);
   await page.touchscreen.tap(...at(0.01, 0.01));
   await page.touchscreen.tap(...at(0.98, 0.99));
   await expect(page.getByTestId('sheet-drawing').locator('.line-valley')).toHaveAttribute('d', /M.*L/);

@@ -1,6 +1,9 @@
 /** What the browser tests share: a page that must stay free of complaints, and small readers of the screen. */
+import { readFileSync } from 'node:fs';
 import { test as base, expect, type Page } from '@playwright/test';
 import { PNG } from 'pngjs';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
 
 /** A page that fails the test when the console holds an error or a warning. */
 export const test = base.extend({
@@ -128,4 +131,43 @@ export async function drop(page: Page, given: LooseFile): Promise<void> {
   );
   for (const type of ['dragenter', 'dragover', 'drop'])
     await page.dispatchEvent('body', type, { dataTransfer: data });
+}
+
+/** The lesson on the table, as saving writes it. */
+export async function savedLesson(page: Page): Promise<Lesson> {
+  const wait = page.waitForEvent('download');
+  await page.locator('.sheet-board').focus();
+  await page.keyboard.press('Control+s');
+  const text = readFileSync(await (await wait).path(), 'utf8');
+  return readLesson(JSON.parse(text)).lesson!;
+}
+
+/** Where places of a square sheet (0..1, y up) lie on screen, once it rests. */
+export async function paperPlaces(page: Page) {
+  const read = () =>
+    page
+      .getByTestId('sheet-drawing')
+      .locator('.line-edge')
+      .evaluate((path: SVGPathElement) => {
+        const { a, d, e, f } = path.getScreenCTM()!;
+        return [a, d, e, f] as const;
+      });
+  let now = await read();
+  for (let last = [0, 0, 0, 0] as readonly number[]; last.join() !== now.join(); ) {
+    last = now;
+    await page.waitForTimeout(150);
+    now = await read();
+  }
+  const [a, d, e, f] = now;
+  return (x: number, y: number) => [a * x + e, d * y + f] as const;
+}
+
+/** A new lesson on the table; `count` is told of every act that it takes. */
+export async function emptySquare(page: Page, count: () => void) {
+  await openTable(page);
+  await page.getByRole('button', { name: 'Lessons' }).click();
+  count();
+  await page.getByRole('menuitem', { name: 'New lesson' }).click();
+  count();
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('New lesson');
 }

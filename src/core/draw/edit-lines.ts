@@ -70,6 +70,12 @@ export function eraseStretches(pattern: Pattern, stretches: readonly Stretch[]):
   return lines === pattern.lines ? pattern : { ...pattern, lines };
 }
 
+/** Takes out every line that marks a place and folds nothing. */
+export function withoutMarks(pattern: Pattern): Pattern {
+  const lines = pattern.lines.filter(({ kind }) => kind !== 'flat');
+  return lines.length === pattern.lines.length ? pattern : { ...pattern, lines };
+}
+
 /** The part of a line, drawn the way the line was. */
 function inOldDirection(line: PatternLine, { from, to }: Span): PatternLine {
   const turned =

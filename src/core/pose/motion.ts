@@ -362,9 +362,22 @@ class Motion {
       const full = Math.PI * Math.round(exactly[e]! / Math.PI);
       if (Math.abs(exactly[e]! - full) < 10 * ARRIVED) exactly[e] = full;
     }
-    const snapped = this.solver.close(exactly, this.goal);
-    if (snapped > Math.max(plain, 1e-14)) return plain;
-    this.angle = exactly;
-    return snapped;
+    for (const pose of [this.withFollowersBack(exactly), exactly]) {
+      const snapped = this.solver.close(pose, this.goal);
+      if (snapped > Math.max(plain, 1e-14)) continue;
+      this.angle = pose;
+      return snapped;
+    }
+    return plain;
+  }
+
+  /** Creases that nothing had to move may have wandered a little on the way: back to where the step found them. */
+  private withFollowersBack(pose: Float64Array): Float64Array {
+    const { start, target, firstBend } = this.task;
+    return pose.map((angle, e) =>
+      e < firstBend && Number.isNaN(target[e]!) && Math.abs(angle - start[e]!) < TRACK_STEP
+        ? start[e]!
+        : angle,
+    );
   }
 }

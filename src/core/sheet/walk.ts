@@ -104,6 +104,20 @@ export function panelArea(sheet: Sheet, panel: number): number {
   return twice / 2;
 }
 
+/** The largest panel, of equal ones the first: what a hand would leave lying where no other is named. */
+export function mainPanel(sheet: Sheet): number {
+  let main = 0;
+  let most = 0;
+  for (let panel = 0; panel < panelCount(sheet); panel++) {
+    const area = panelArea(sheet, panel);
+    if (area > most * (1 + SAME_AREA)) [main, most] = [panel, area];
+  }
+  return main;
+}
+
+/** Areas that differ by a smaller share are equal. */
+const SAME_AREA = 1e-9;
+
 /** The panel that a point of the flat sheet lies in (a panel beside it when it lies on a line), or NONE. */
 export function panelContaining(sheet: Sheet, x: number, y: number): number {
   for (let panel = 0; panel < panelCount(sheet); panel++) {

@@ -43,6 +43,19 @@ describe('lines laid over lines', () => {
 
 describe('single edits', () => {
   const cross = lay(lay(empty, [0, 4], [12, 4], 'valley'), [4, 0], [4, 12], 'mountain');
+  test('marks go, folds and cuts stay', () => {
+    const marked: Pattern = {
+      ...cross,
+      lines: [
+        ...cross.lines,
+        { from: [0, 1], to: [12, 1], kind: 'flat' },
+        { from: [1, 1], to: [2, 2], kind: 'cut' },
+      ],
+    };
+    expect(edit.withoutMarks(marked).lines.map(({ kind }) => kind)).toEqual(['valley', 'mountain', 'cut']);
+    expect(edit.withoutMarks(cross)).toBe(cross);
+  });
+
   test('a piece reaches from crossing to crossing; a stroke finds all that it runs over', () => {
     expect(edit.pieceAt(cross, [4.1, 2], 0.5)).toMatchObject({ from: [4, 0], to: [4, 4], kind: 'mountain' });
     const found = edit.piecesAcross(cross, [2, 3], [6, 9]);
