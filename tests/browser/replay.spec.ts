@@ -1,5 +1,6 @@
 /** Two of the sample lessons made anew on screen from an empty square, every act counted, and compared with the samples. */
 import { readFileSync } from 'node:fs';
+import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
@@ -257,12 +258,41 @@ test('a lesson of three steps is drawn and authored without a pointer', async ({
   await keyboard.press('Enter');
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('New lesson');
   // three folds across, a quarter of the sheet apart, by walking up the left edge
-  await tabTo(page, /^Crease pattern/);
+  const sheetName = /^Crease pattern of/;
+  await tabTo(page, sheetName);
   await keyboard.press('v');
   await keyboard.press('4');
-  console.log(await page.locator('.draw-name').allTextContents());
-  for (let k = 0; k < 6; k++) {
+  await keyboard.press('ArrowUp');
+  for (const name of ['3 quarters', 'middle', 'a quarter']) {
     await keyboard.press('ArrowUp');
-    console.log(await page.locator('.draw-name').allTextContents());
+    await expect(page.locator('.draw-name')).toContainText(name);
+    await keyboard.press('Enter');
   }
+  await keyboard.press('e');
+  for (const [k, height] of [0.25, 0.5, 0.75].entries()) {
+    await tabTo(page, sheetName);
+    await keyboard.press('ArrowDown');
+    for (let tries = 0; tries < 8 && (await markedHeight(page)) !== height; tries++)
+      await keyboard.press((await markedHeight(page)) > height ? 'ArrowDown' : 'ArrowUp');
+    expect(await markedHeight(page)).toBe(height);
+    await tabTo(page, /^Fold this line in a new step$/);
+    await keyboard.press('Enter');
+    await expect(page.locator('.card')).toHaveCount(k + 1);
+  }
+  // a name and a sentence for the last
+  await tabTo(page, /^Title of the step$/);
+  await keyboard.press('Control+a');
+  await keyboard.type('Roll it up');
+  await keyboard.press('Enter');
+  await expect(page.locator('.card-title').last()).toHaveText('Roll it up');
+  await foldsWell(page, 3);
+  await expect(page.getByTestId('model-size')).toContainText('150 × 37.5 × 0 mm');
+  const { steps } = await savedLesson(page);
+  expect(steps.map(({ title, drives }) => [title, drives[0]!.from[1], drives[0]!.angle])).toEqual([
+    ['New fold', 37.5, 180],
+    ['New fold', 75, 180],
+    ['Roll it up', 112.5, 180],
+  ]);
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
 });
