@@ -1,6 +1,6 @@
 /** The rows of choices over the sheet while drawing. */
 import { ChevronDown, PenLine } from 'lucide-react';
-import { useState } from 'react';
+import { type RefObject, useState } from 'react';
 import {
   Button,
   Menu,
@@ -55,13 +55,13 @@ export function DrawButton() {
   );
 }
 
-export function DrawRows() {
+export function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
   const state = useDraw();
   useStore((store) => store.picked);
   useStore((store) => store.lesson);
   if (!state.on) return null;
   return (
-    <div className="draw-rows" role="toolbar" aria-label={drawWords.draw}>
+    <div ref={rows} className="draw-rows" role="toolbar" aria-label={drawWords.draw}>
       <div className="draw-row">
         <ToolMenu tool={state.tool} />
         <KindPicker kind={state.kind} />

@@ -106,6 +106,7 @@ export function Header() {
                 else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
                 else if (key === 'paper') set({ paperShown: true });
                 else if (key === 'table') actions.toggleTable();
+                else if (isPanel(key)) showPanel(key);
                 else void save(key as FileFormat);
               }}
             >

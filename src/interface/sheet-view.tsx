@@ -35,8 +35,6 @@ import { millimetres, words } from './words.ts';
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
 const MOST_ZOOM = 12;
-/** Height that the rows of drawing take, pixels. */
-const DRAW_ROWS = 150;
 /** Way of a hand that is more than one finger, which draws nothing. */
 const SEVERAL_FINGERS = 1e6;
 /** A finger that moves points this far above itself, pixels. */
@@ -67,6 +65,8 @@ export function SheetView() {
   const moved = useRef(0);
   const strokeFrom = useRef<Point | null>(null);
   const inDrawing = useDraw((state) => state.on);
+  const rows = useRef<HTMLDivElement>(null);
+  const [rowsHeight, setRowsHeight] = useState(0);
 
   useEffect(() => {
     const element = box.current!;
@@ -76,6 +76,17 @@ export function SheetView() {
     watcher.observe(element);
     return () => watcher.disconnect();
   }, []);
+  // the sheet keeps clear of the rows; it grows with them but does not shrink back while they stand
+  useEffect(() => {
+    const element = rows.current;
+    if (!inDrawing || !element) {
+      setRowsHeight(0);
+      return;
+    }
+    const watcher = new ResizeObserver(() => setRowsHeight((old) => Math.max(old, element.offsetHeight)));
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, [inDrawing]);
   const title = lesson?.title;
   useEffect(() => setEye(whole), [title]);
 
@@ -91,7 +102,7 @@ export function SheetView() {
   );
   const extent = drawing?.box ?? { width: 1, height: 1 };
   // the rows of drawing stand below the sheet
-  const high = size.height - (inDrawing ? DRAW_ROWS : 0);
+  const high = size.height - rowsHeight;
   const room = { width: Math.max(60, size.width - 72), height: Math.max(60, high - 168) };
   const fit = Math.min(room.width / extent.width, room.height / extent.height);
   const scale = fit * eye.zoom;
@@ -325,7 +336,7 @@ export function SheetView() {
           )}
         </svg>
       </div>
-      <DrawRows />
+      <DrawRows rows={rows} />
       <div className="tools">
         <DrawButton />
         <Tool

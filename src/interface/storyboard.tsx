@@ -111,7 +111,8 @@ export function Storyboard() {
           <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
         </div>
       </div>
-      <div className="strip">
+      {steps.length === 0 && <p className="strip-empty">{words.noSteps}</p>}
+      <div className="strip" hidden={steps.length === 0}>
         <div
           className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
           style={{ '--steps': count } as React.CSSProperties}

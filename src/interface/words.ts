@@ -94,6 +94,7 @@ export const words = {
     `${count > 1 ? `${count} creases` : 'Angle'} at the end of “${step}”, degrees`,
   keepPose: 'Keep this pose',
   addStep: 'Add a step',
+  noSteps: 'No steps yet. Pick a crease and fold it in a new step, or fold on the model.',
   changeStep: (title: string) => `Change “${title}”`,
   duplicateStep: 'Duplicate',
   splitStep: 'Split half-way',
