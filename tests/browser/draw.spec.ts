@@ -113,7 +113,9 @@ test('several answers are shown, chosen with Tab, and stepped back from with Esc
   expect(creases.some((line) => /^0\.0+,0\.250+ 0\.(0[1-9]|[1-9])/.test(line))).toBe(true);
 });
 
-test('a finger draws on a phone; what it points at stays in sight', async ({ browser }, { project }) => {
+test('a finger draws, folds and scrubs on a phone; what it points at stays in sight', async ({ browser }, {
+  project,
+}) => {
   const context = await browser.newContext({
     ...project.use,
     viewport: { width: 390, height: 844 },
@@ -126,10 +128,8 @@ test('a finger draws on a phone; what it points at stays in sight', async ({ bro
   await page.getByRole('button', { name: 'More', exact: true }).tap();
   await page.getByRole('menuitem', { name: 'New lesson' }).tap();
   await page.getByRole('radio', { name: 'Sheet' }).tap();
-  await expect(page.getByRole('button', { name: 'Draw', exact: true })).toHaveAttribute(
-    'aria-pressed',
-    'true',
-  );
+  const pencil = page.getByRole('button', { name: 'Draw', exact: true });
+  await expect(pencil).toHaveAttribute('aria-pressed', 'true');
   const at = await paperPlaces(page);
   await page.touchscreen.tap(...at(0.01, 0.01));
   await page.touchscreen.tap(...at(0.98, 0.99));
@@ -141,5 +141,25 @@ test('a finger draws on a phone; what it points at stays in sight', async ({ bro
   ).toBe(true);
   const { violations } = await new AxeBuilder({ page }).analyze();
   expect(violations.map(({ id }) => id)).toEqual([]);
+
+  await pencil.tap();
+  await page.touchscreen.tap(...(await paperPlaces(page))(0.7, 0.7));
+  await page.getByRole('button', { name: 'Fold this line in a new step' }).tap();
+  await expect(page.locator('.card')).toHaveCount(1);
+  await page.getByRole('radio', { name: 'Model' }).tap();
+  const fold = page.getByRole('slider');
+  await expect(fold).toHaveValue('1');
+  const track = (await page.locator('.track').boundingBox())!;
+  const touch = await context.newCDPSession(page);
+  const finger = (type: 'touchStart' | 'touchMove' | 'touchEnd', share: number) =>
+    touch.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints:
+        type === 'touchEnd' ? [] : [{ x: track.x + track.width * share, y: track.y + track.height / 2 }],
+    });
+  await finger('touchStart', 1);
+  for (const share of [0.9, 0.7, 0.5]) await finger('touchMove', share);
+  await finger('touchEnd', 0.5);
+  await expect.poll(async () => Math.abs(Number(await fold.inputValue()) - 0.5)).toBeLessThan(0.05);
   await context.close();
 });
