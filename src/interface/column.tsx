@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { Button } from 'react-aria-components';
 import type { Finding } from '../core/finding/finding.ts';
 import { mendOf } from '../core/lesson/check/mends.ts';
+import { BEFORE_FIRST } from '../core/lesson/makings.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../core/sheet/walk.ts';
@@ -88,8 +89,9 @@ function StepSection() {
         <StepKindMenu step={here} />
         <StepMinutes step={here} />
       </div>
-      {place === 0 && <PreparePart />}
+      {place === 0 && <PreparePart step={BEFORE_FIRST} />}
       <StepWords key={here} step={here} />
+      {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
       <StepFolds key={`folds ${here}`} step={here} />
       <p className="model-size" data-testid="model-size">
         <Live
@@ -203,7 +205,7 @@ function AngleHere({ crease }: { crease: number }) {
     <>
       {here !== null && <AngleField step={here} creases={creases} />}
       <PickedButtons step={here} after={Math.ceil(place - 1e-6) - 1} creases={creases} />
-      <PrecreaseToggle creases={creases} />
+      <PrecreaseToggle creases={creases} step={place > 0 ? here : null} />
     </>
   );
 }

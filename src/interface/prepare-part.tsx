@@ -1,7 +1,8 @@
-/** What is creased before the first step, while the sheet lies flat: each line with how it is found. */
-import { useState } from 'react';
-import { Button, Switch } from 'react-aria-components';
-import { isPrecreased, togglePrecrease } from '../core/lesson/check/mends.ts';
+/** Creases that are folded and unfolded before they are needed: each line with how it is found and from which side. */
+import { useEffect, useState } from 'react';
+import { Button, Switch, TextArea, TextField } from 'react-aria-components';
+import type { MadeCrease } from '../core/lesson/lesson.ts';
+import { BEFORE_FIRST, isMade, makingsOf, toggleMade, withMaking } from '../core/lesson/makings.ts';
 import { creasesOnLine } from '../core/lesson/stages.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { editLesson } from './edits.ts';
@@ -12,56 +13,101 @@ import { words } from './words.ts';
 /** Lines shown before "more". */
 const SHOWN = 4;
 
-export function PreparePart() {
-  const precreases = useStore((state) => state.lesson?.precreases);
-  const sheet = useStore((state) => state.sheet);
+/** Does a step of this kind say which creases it makes? */
+const makesCreases = (kind: string | undefined) => kind === 'precrease' || kind === 'pinch';
+
+/** The creases made before the first step, or in a precrease or pinch step. */
+export function PreparePart({ step }: { step: number }) {
+  const lesson = useStore((state) => state.lesson);
   const [all, setAll] = useState(false);
-  if (!precreases || precreases.length === 0 || !sheet) return null;
-  const shown = all ? precreases : precreases.slice(0, SHOWN);
+  const kind = lesson?.steps[step]?.kind;
+  if (!lesson || (step !== BEFORE_FIRST && !makesCreases(kind))) return null;
+  const makings = makingsOf(lesson, step);
+  if (makings.length === 0) return step === BEFORE_FIRST ? null : <p className="hint">{words.pickToMake}</p>;
+  const shown = all ? makings : makings.slice(0, SHOWN);
   return (
-    <section className="prepare-part" aria-label={words.prepareTitle} data-testid="prepare">
-      <h3 className="small-title">{words.prepare(precreases.length)}</h3>
+    <section
+      className="prepare-part"
+      aria-label={step === BEFORE_FIRST ? words.prepareTitle : words.makesTitle}
+      data-testid="prepare"
+    >
+      {step === BEFORE_FIRST && <h3 className="small-title">{words.prepare(makings.length)}</h3>}
       <ol className="prepare">
-        {shown.map((made) => {
-          const creases = creasesOnLine(sheet, made);
-          const kind =
-            made.pinch || creases.length === 0 ? 'flat' : lineKinds[sheet.creaseKind[creases[0]!]!]!;
-          return (
-            <li key={`${made.from} ${made.to}`}>
-              <Button
-                className="prepare-line"
-                isDisabled={creases.length === 0}
-                onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
-              >
-                <LineSample kind={kind} />
-                <span>{made.landmark ?? words.noLandmark}</span>
-              </Button>
-            </li>
-          );
-        })}
+        {shown.map((made, index) => (
+          <MadeLine key={`${made.from} ${made.to}`} made={made} step={step} index={index} />
+        ))}
       </ol>
-      {precreases.length > shown.length && (
+      {makings.length > shown.length && (
         <Button className="link-button" onPress={() => setAll(true)}>
-          {words.moreCreases(precreases.length - shown.length)}
+          {words.moreCreases(makings.length - shown.length)}
         </Button>
       )}
     </section>
   );
 }
 
-/** Says of the picked creases whether they are made before the first step. */
-export function PrecreaseToggle({ creases }: { creases: readonly number[] }) {
+/** One line: its look picks it, its words are typed over, its side and whether it is only pinched change at a press. */
+function MadeLine({ made, step, index }: { made: MadeCrease; step: number; index: number }) {
+  const sheet = useStore((state) => state.sheet);
+  const [landmark, setLandmark] = useState(made.landmark ?? '');
+  useEffect(() => setLandmark(made.landmark ?? ''), [made.landmark]);
+  if (!sheet) return null;
+  const creases = creasesOnLine(sheet, made);
+  const kind = made.pinch || creases.length === 0 ? 'flat' : lineKinds[sheet.creaseKind[creases[0]!]!]!;
+  const tell = (change: Partial<MadeCrease>) =>
+    editLesson('making', (lesson) => withMaking(lesson, step, index, change));
+  const keepLandmark = () => {
+    const told = landmark.trim() || undefined;
+    if (told !== made.landmark) tell({ landmark: told });
+  };
+  return (
+    <li>
+      <Button
+        className="prepare-line"
+        aria-label={words.pickMade(index + 1)}
+        isDisabled={creases.length === 0}
+        onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+      >
+        <LineSample kind={kind} />
+      </Button>
+      <TextField
+        className="plain-field prepare-words"
+        aria-label={words.landmarkOf(index + 1)}
+        value={landmark}
+        onChange={setLandmark}
+        onBlur={keepLandmark}
+      >
+        <TextArea rows={1} placeholder={words.noLandmark} />
+      </TextField>
+      <span className="prepare-choices">
+        <Button className="prepare-choice" onPress={() => tell({ side: nextSide(made.side) })}>
+          {words.madeSide[made.side ?? 'either']}
+        </Button>
+        <Button className="prepare-choice" onPress={() => tell({ pinch: made.pinch ? undefined : true })}>
+          {made.pinch ? words.pinched : words.creased}
+        </Button>
+      </span>
+    </li>
+  );
+}
+
+const nextSide = (side: MadeCrease['side']) => (side === undefined ? 'a' : side === 'a' ? 'b' : undefined);
+
+/** Says of the picked creases whether they are made here: before the first step, or in a precrease or pinch step. */
+export function PrecreaseToggle({ creases, step }: { creases: readonly number[]; step: number | null }) {
   const lesson = useStore((state) => state.lesson);
   const sheet = useStore((state) => state.sheet);
   if (!lesson || !sheet) return null;
+  const inStep = step !== null && makesCreases(lesson.steps[step]?.kind);
+  const where = inStep ? step : BEFORE_FIRST;
   return (
     <Switch
       className="switch"
-      isSelected={isPrecreased(lesson, sheet, creases)}
-      onChange={() => editLesson('precrease', (one) => togglePrecrease(one, sheet, creases))}
+      isSelected={isMade(lesson, where, sheet, creases)}
+      onChange={() => editLesson('precrease', (one) => toggleMade(one, where, sheet, creases))}
     >
       <span className="switch-track" aria-hidden="true" />
-      {words.precreaseFirst}
+      {inStep ? words.madeInStep : words.precreaseFirst}
     </Switch>
   );
 }

@@ -86,6 +86,9 @@ export class TrackBoard {
     },
   ): void {
     const poses = track.poses.map(({ at, angle }) => ({ at: at * track.reached, angle }));
+    // a step that folds nothing begins and ends in one pose
+    const last = poses.at(-1);
+    if (last && last.at < track.reached) poses.push({ at: track.reached, angle: last.angle });
     this.steps[step] = {
       sheet: track.sheet ?? this.sheet,
       panelOf: track.sheet ? track.panelOf : null,

@@ -1,5 +1,6 @@
 /** The sample lessons, ready to fold. */
 import { readFileSync } from 'node:fs';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
 import { foldStep } from '../../src/core/pose/fold-step.ts';
@@ -7,12 +8,15 @@ import type { Stage, StepTrack } from '../../src/core/pose/track.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
 
+export function sampleOf(name: string): Lesson {
+  const file = new URL(`../../public/lessons/${name}.json`, import.meta.url);
+  return readLesson(JSON.parse(readFileSync(file, 'utf8'))).lesson!;
+}
+
 export function sampleLesson(name: string): { sheet: Sheet; stages: readonly Stage[] } {
-  const { lesson } = readLesson(
-    JSON.parse(readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url), 'utf8')),
-  );
-  const { sheet } = sheetOfLesson(lesson!);
-  return { sheet: sheet!, stages: stagesOfLesson(lesson!, sheet!).stages };
+  const lesson = sampleOf(name);
+  const { sheet } = sheetOfLesson(lesson);
+  return { sheet: sheet!, stages: stagesOfLesson(lesson, sheet!).stages };
 }
 
 /** All steps in order, each from the end of the one before. */
