@@ -1,9 +1,10 @@
 /** The slim column: the step, what is selected, and what was found. */
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
 import { useState } from 'react';
-import { Button } from 'react-aria-components';
+import { Button, Switch } from 'react-aria-components';
 import type { Finding } from '../core/finding/finding.ts';
 import { mendOf } from '../core/lesson/check/mends.ts';
+import { isLandmark } from '../core/lesson/landmarks.ts';
 import { BEFORE_FIRST } from '../core/lesson/makings.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -26,6 +27,7 @@ import {
   PickedButtons,
   StepFolds,
   StepKindMenu,
+  StepLandmark,
   StepMinutes,
   StepWords,
 } from './step-editor.tsx';
@@ -91,6 +93,7 @@ function StepSection() {
       </div>
       {place === 0 && <PreparePart step={BEFORE_FIRST} />}
       <StepWords key={here} step={here} />
+      <StepLandmark key={`landmark ${here}`} step={here} />
       {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
       <StepFolds key={`folds ${here}`} step={here} />
       <p className="model-size" data-testid="model-size">
@@ -261,7 +264,27 @@ function CornerFacts({ sheet, vertex }: { sheet: Sheet; vertex: number }) {
         <Fact name={words.creasesMeet}>{creasesAround(sheet, vertex).length}</Fact>
         {open && <Fact name={words.leftOver}>{angleText(open.rotation)}</Fact>}
       </dl>
+      <LandmarkToggle vertex={vertex} />
     </>
+  );
+}
+
+/** Says whether the step that the slider stands in is located by this corner. */
+function LandmarkToggle({ vertex }: { vertex: number }) {
+  const lesson = useStore((state) => state.lesson);
+  const sheet = useStore((state) => state.sheet);
+  const place = usePlace();
+  const step = Math.ceil(place - 1e-6) - 1;
+  if (!lesson?.steps[step] || !sheet) return null;
+  return (
+    <Switch
+      className="switch"
+      isSelected={isLandmark(lesson, step, sheet, vertex)}
+      onChange={() => stepActions.toggleLandmark(step, vertex)}
+    >
+      <span className="switch-track" aria-hidden="true" />
+      {words.locatesStep(lesson.steps[step].title)}
+    </Switch>
   );
 }
 

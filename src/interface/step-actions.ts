@@ -12,6 +12,7 @@ import {
   splitStep,
   withStep,
 } from '../core/lesson/edit-steps.ts';
+import { toggleLandmark } from '../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../core/lesson/lesson.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -118,6 +119,15 @@ export const stepActions = {
   setSentence: (index: number, sentence: string) => {
     if (sentence !== get().lesson?.steps[index]?.sentence)
       change(`sentence ${index}`, index, { sentence: sentence.trim() });
+  },
+  setLandmark: (index: number, landmark: string) => {
+    if (landmark.trim() !== (get().lesson?.steps[index]?.landmark ?? ''))
+      change(`landmark ${index}`, index, { landmark: landmark.trim() || undefined });
+  },
+  /** Has a step located by a corner, or no longer by it. */
+  toggleLandmark: (index: number, vertex: number) => {
+    const { sheet } = get();
+    if (sheet) editLesson('landmark', (lesson) => toggleLandmark(lesson, index, sheet, vertex));
   },
   setMinutes: (index: number, minutes: number) =>
     change(`minutes ${index}`, index, { minutes: minutes > 0 ? minutes : undefined }),

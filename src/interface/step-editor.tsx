@@ -1,5 +1,5 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
-import { ChevronDown } from 'lucide-react';
+import { ChevronDown, Locate } from 'lucide-react';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   Button,
@@ -71,6 +71,29 @@ export function StepWords({ step }: { step: number }) {
     </>
   );
 }
+
+/** How the step is located, in the folder's words. */
+export function StepLandmark({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  const [landmark, setLandmark] = useState(plan?.landmark ?? '');
+  useEffect(() => setLandmark(plan?.landmark ?? ''), [plan?.landmark]);
+  if (!plan || unlocated.has(plan.kind)) return null;
+  return (
+    <TextField
+      className="plain-field step-landmark"
+      aria-label={words.stepLandmark}
+      value={landmark}
+      onChange={setLandmark}
+      onBlur={() => stepActions.setLandmark(step, landmark)}
+    >
+      <Locate size={14} strokeWidth={1.75} aria-hidden="true" />
+      <TextArea rows={1} placeholder={words.landmarkWanted} />
+    </TextField>
+  );
+}
+
+/** Kinds of step that need no landmark of their own. */
+const unlocated: ReadonlySet<StepKind> = new Set(['turn-over', 'rotate', 'note', 'precrease', 'pinch']);
 
 function leaveOnEnter(event: React.KeyboardEvent<HTMLInputElement>): void {
   if (event.key === 'Enter' || event.key === 'Escape') event.currentTarget.blur();
