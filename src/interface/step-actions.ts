@@ -14,13 +14,14 @@ import {
 } from '../core/lesson/edit-steps.ts';
 import { toggleLandmark } from '../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../core/lesson/lesson.ts';
+import { titleOfFold } from '../core/lesson/sentences.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { editLesson } from './edits.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { say } from './session.ts';
+import { say, stillPoint } from './session.ts';
 import { get, set } from './store.ts';
 import { standAt } from './tracks.ts';
 import { stepKindWords, words } from './words.ts';
@@ -54,10 +55,11 @@ export const stepActions = {
   },
   /** Folds creases to their finished angles in a step of its own after the given one; -1 makes it the first. */
   foldNext: (after: number, creases: readonly number[]) => {
-    const { sheet } = get();
-    if (!sheet) return;
+    const { sheet, lesson } = get();
+    if (!sheet || !lesson) return;
     stop();
-    const step = newStep('fold', words.newStepTitle(stepKindWords.fold));
+    const title = titleOfFold(sheet, creases, stillPoint(lesson, sheet));
+    const step = newStep('fold', title || words.newStepTitle(stepKindWords.fold));
     editLesson('fold', (lesson) =>
       driveCreases(insertStep(lesson, after + 1, step), after + 1, sheet, finishedAngles(sheet, creases)),
     );

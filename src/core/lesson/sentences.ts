@@ -1,7 +1,7 @@
 /** Sentences proposed from what a step does, in plain words: which part, which way, how far, how many layers, by what. */
 import { type Placement, placePoint } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { halfEdgeOrigin, panelArea, panelRing } from '../sheet/walk.ts';
+import { creasesInLine, halfEdgeOrigin, panelArea, panelRing } from '../sheet/walk.ts';
 import type { Step } from './lesson.ts';
 
 /** What is known of a step's motion. */
@@ -123,4 +123,50 @@ function boxOf(sheet: Sheet, placement: Placement, panels: readonly number[]) {
       }
     }
   return { low, high };
+}
+
+/**
+ * A title for a fold along one straight line, told from the side that moves and the way it goes, as seen on the flat
+ * sheet; empty where the creases lie on several lines.
+ * @param still a point of the sheet that stays, sheet coordinates
+ */
+export function titleOfFold(
+  sheet: Sheet,
+  creases: readonly number[],
+  still: readonly [number, number],
+): string {
+  const [first] = creases;
+  if (first === undefined) return '';
+  const line = new Set(creasesInLine(sheet, [first]));
+  if (!creases.every((crease) => line.has(crease))) return '';
+  const corner = (v: number) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const;
+  const [a, b] = [corner(sheet.creaseFrom[first]!), corner(sheet.creaseTo[first]!)];
+  const way = [b[0] - a[0], b[1] - a[1]] as const;
+  const length = Math.hypot(...way);
+  const off = ((still[0] - a[0]) * way[1] - (still[1] - a[1]) * way[0]) / length;
+  if (Math.abs(off) < 1e-9) return '';
+  // from the point that stays straight across the line
+  const [x, y] = [(-Math.sign(off) * way[1]) / length, (Math.sign(off) * way[0]) / length];
+  const nearest = [...creases].sort((p, q) => distanceTo(sheet, p, still) - distanceTo(sheet, q, still))[0]!;
+  const across = Math.abs(x) < SLANT ? '' : x < 0 ? 'left' : 'right';
+  const along = Math.abs(y) < SLANT ? '' : y < 0 ? 'bottom' : 'top';
+  const part = across && along ? `${along} ${across} corner` : across ? `${across} side` : along;
+  return `${part[0]!.toUpperCase()}${part.slice(1)} ${turnInWords(sheet.creaseAngle[nearest]!)}`;
+}
+
+/** A fold that runs at less than about 20 degrees to an edge counts as along it: sine. */
+const SLANT = 0.35;
+
+function turnInWords(angle: number): string {
+  const isWhole = Math.abs(Math.abs(angle) - Math.PI) < (NEAR * Math.PI) / 180;
+  if (angle < 0) return isWhole ? 'behind' : 'down';
+  return isWhole ? 'over' : 'up';
+}
+
+function distanceTo(sheet: Sheet, crease: number, [x, y]: readonly [number, number]): number {
+  const [a, b] = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!];
+  return Math.hypot(
+    (sheet.vertexX[a]! + sheet.vertexX[b]!) / 2 - x,
+    (sheet.vertexY[a]! + sheet.vertexY[b]!) / 2 - y,
+  );
 }

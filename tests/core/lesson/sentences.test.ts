@@ -2,11 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import { newStep } from '../../../src/core/lesson/edit-steps.ts';
 import type { Step } from '../../../src/core/lesson/lesson.ts';
-import { proposedSentence } from '../../../src/core/lesson/sentences.ts';
+import { proposedSentence, titleOfFold } from '../../../src/core/lesson/sentences.ts';
+import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
+import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { sampleOf } from '../../support/lessons.ts';
 
 /** A square with one crease; the panel of the given point stays still. */
 function oneFold(
@@ -61,5 +64,34 @@ describe('one fold of a square', () => {
     expect(oneFold(line, 180, [0.5, 0.9], { kind: 'precrease', makes })).toBe(
       'Fold and unfold one line: bottom edge to the middle.',
     );
+  });
+});
+
+describe('titles of folds', () => {
+  const title = (name: string, at: readonly [number, number], to: readonly [number, number]) => {
+    const lesson = sampleOf(name);
+    const sheet = sheetOfLesson(lesson).sheet!;
+    const { x, y, scale } = sheet.frame;
+    const still = [(lesson.still![0] - x) / scale, (lesson.still![1] - y) / scale] as const;
+    return titleOfFold(sheet, creasesOnLine(sheet, { from: at, to }), still);
+  };
+
+  it.each([
+    [[0, 1], [12, 1], 'Bottom behind'],
+    [[0, 11], [12, 11], 'Top over'],
+    [[0, 4], [12, 4], 'Bottom over'],
+    [[4, 0], [4, 12], 'Left side behind'],
+    [[9, 0], [9, 12], 'Right side behind'],
+  ] as const)('the wallet along %j to %j', (from, to, words) => {
+    expect(title('ticket-wallet', from, to)).toBe(words);
+  });
+
+  it('a wall stands up, a slanting fold takes a corner, several lines have no title', () => {
+    expect(title('pencil-case', [1, 1], [1, 3])).toBe('Left side up');
+    expect(title('pencil-case', [1, 1], [0, 0])).toBe('Top left corner behind');
+    const lesson = sampleOf('ticket-wallet');
+    const sheet = sheetOfLesson(lesson).sheet!;
+    expect(titleOfFold(sheet, [...sheet.creaseKind.keys()], [0.5, 0.5])).toBe('');
+    expect(titleOfFold(sheet, [], [0.5, 0.5])).toBe('');
   });
 });
