@@ -78,6 +78,12 @@ class Hands {
     await this.page.getByRole('button', { name, exact: true }).click();
     this.acts++;
   }
+  /** Folds what is picked in a new step, and waits until the model stands at its end. */
+  async foldNext(name: string) {
+    const steps = await this.page.locator('.card').count();
+    await this.press(name);
+    await expect(this.page.getByRole('slider')).toHaveValue(String(steps + 1), { timeout: 20_000 });
+  }
   async choose(button: RegExp, item: string, role: 'menuitem' | 'menuitemradio' = 'menuitemradio') {
     await this.page.getByRole('button', { name: button }).click();
     await this.page.getByRole(role, { name: item, exact: true }).click();
@@ -119,7 +125,7 @@ test('the wallet is drawn from an empty square and authored to its lock in at mo
     [9, 6],
   ] as const) {
     await hands.click(x, y);
-    await hands.press('Fold this line in a new step');
+    await hands.foldNext('Fold this line in a new step');
   }
   await foldsWell(page, 5);
   await hands.choose(/Kind of step/, 'lock');
@@ -186,7 +192,7 @@ test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }
     [6.5, 3.5],
   ] as const)
     await hands.click(x, y, 'Shift');
-  await hands.press('Fold these in a new step');
+  await hands.foldNext('Fold these in a new step');
   await hands.choose(/Kind of step/, 'collapse');
 
   await pickAll([3.5, 1]);
@@ -198,17 +204,17 @@ test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }
     [6.5, 0.5],
   ] as const)
     await hands.click(x, y, 'Shift');
-  await hands.press('Fold these in a new step');
+  await hands.foldNext('Fold these in a new step');
   await hands.choose(/Kind of step/, 'tuck');
 
   const angle = '3 creases at the end of';
   await hands.click(3.5, 4);
-  await hands.press('Fold this line in a new step');
+  await hands.foldNext('Fold this line in a new step');
   await hands.number(angle, '60');
   await hands.click(3.5, 6);
-  await hands.press('Fold this line in a new step');
+  await hands.foldNext('Fold this line in a new step');
   await hands.number(angle, '104.5');
-  await hands.press('Fold these in a new step');
+  await hands.foldNext('Fold these in a new step');
   await hands.number(angle, '101.2');
   await hands.click(3.5, 4);
   await hands.press('Pick the whole line');
@@ -216,7 +222,7 @@ test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }
   await hands.choose(/Kind of step/, 'lock');
   await pickAll([3.5, 4], [3.5, 6]);
   await hands.press('Pick the whole line');
-  await hands.press('Fold these in a new step');
+  await hands.foldNext('Fold these in a new step');
   await hands.choose(/Kind of step/, 'lock');
 
   await foldsWell(page, 6);
