@@ -26,8 +26,8 @@ export function lessonChanged(now: Lesson, then: Lesson): void {
 const foldsOtherwise = (now: readonly Step[], then: readonly Step[]) =>
   now.length !== then.length ||
   now.some((step, k) => {
-    const { drives, kind, off } = then[k]!;
-    return step.drives !== drives || step.kind !== kind || step.off !== off;
+    const { drives, through, kind, off } = then[k]!;
+    return step.drives !== drives || step.through !== through || step.kind !== kind || step.off !== off;
   });
 
 async function redraw(now: Lesson, then: Lesson): Promise<void> {

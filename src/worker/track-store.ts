@@ -37,7 +37,7 @@ const sizeOf = ({ poses }: StepTrack) => poses.length * (poses[0]?.angle.length 
 /** What the track of a step depends on, and nothing else. */
 export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choices: FoldChoices): string {
   const { vertexX, vertexY, creaseFrom, creaseTo, creaseKind } = sheet;
-  const { target, exact = [] } = stage;
+  const { target, exact = [], through = [], bothWays = [] } = stage;
   const how = [Number(choices.bend), Number(choices.free), choices.sheetSize ?? 0];
-  return contentKey(vertexX, vertexY, creaseFrom, creaseTo, creaseKind, start, target, exact, how);
+  return contentKey(vertexX, vertexY, creaseFrom, creaseTo, creaseKind, start, target, exact, how, bothWays, ...through);
 }

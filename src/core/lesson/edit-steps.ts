@@ -1,8 +1,7 @@
 /** Edits of a lesson's steps: plain functions from a lesson to a lesson, so that each is undone by keeping the old one. */
 import { tidy, tidyDegrees } from '../numeric/tidy.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import type { NewCrease } from './fold-across.ts';
-import type { Drive, Lesson, PatternLine, Step, StepKind } from './lesson.ts';
+import type { Drive, Lesson, Step, StepKind } from './lesson.ts';
 import { creasesOnLine } from './stages.ts';
 
 const withSteps = (lesson: Lesson, steps: readonly Step[]): Lesson => ({ ...lesson, steps });
@@ -50,11 +49,12 @@ export function duplicateStep(lesson: Lesson, index: number): Lesson {
 export function splitStep(lesson: Lesson, index: number, sheet: Sheet, midway: Float64Array): Lesson {
   const step = lesson.steps[index]!;
   const creases = [...new Set(step.drives.flatMap((drive) => creasesOnLine(sheet, drive)))];
+  const { through: _way, ...last } = step;
   const { orders: _end, ...first } = {
-    ...step,
+    ...last,
     drives: creases.map((crease) => driveOf(sheet, crease, midway[crease]!)),
   };
-  return insertStep(withStep(lesson, index, first), index + 1, step);
+  return insertStep(withStep(lesson, index, first), index + 1, last);
 }
 
 /** Joins a step with the one after it: what the second drives counts, the rest stays as the first had it. */
@@ -65,6 +65,7 @@ export function joinSteps(lesson: Lesson, index: number, sheet: Sheet): Lesson {
   const joined: Step = {
     ...first,
     ...(second.orders ? { orders: second.orders } : {}),
+    ...(second.through ? { through: [...(first.through ?? []), first.drives, ...second.through] } : {}),
     sentence: [first.sentence, second.sentence].filter(Boolean).join(' '),
     minutes: (first.minutes ?? 0) + (second.minutes ?? 0) || undefined,
     drives: [...kept, ...second.drives],
@@ -114,34 +115,6 @@ export function driveOf(sheet: Sheet, crease: number, angle: number): Drive {
   };
 }
 
-/** The lesson with a fold across layers put in as a step after the given one (-1: first), and its lines drawn. */
-export function withFoldAcross(
-  lesson: Lesson,
-  index: number,
-  sheet: Sheet,
-  fold: {
-    readonly creases: readonly NewCrease[];
-    readonly existing: readonly { crease: number; angle: number }[];
-  },
-  title: string,
-): Lesson {
-  const { x, y, scale } = sheet.frame;
-  const point = (p: readonly [number, number]): [number, number] => [
-    tidy(x + scale * p[0]),
-    tidy(y + scale * p[1]),
-  ];
-  const lines = fold.creases.map(({ from, to, angle }): PatternLine => {
-    const kind = angle > 0 ? 'valley' : 'mountain';
-    return { from: point(from), to: point(to), kind, angle: tidyDegrees(angle) };
-  });
-  const drives = [
-    ...lines.map(({ from, to, angle }): Drive => ({ from, to, angle: angle! })),
-    ...fold.existing.map(({ crease, angle }) => driveOf(sheet, crease, angle)),
-  ];
-  const pattern = { ...lesson.pattern, lines: [...lesson.pattern.lines, ...lines] };
-  return insertStep({ ...lesson, pattern }, index + 1, { ...newStep('fold', title), drives });
-}
-
 export type Elsewhere = 'left-right' | 'up-down' | 'half-turn';
 
 /**
@@ -157,14 +130,13 @@ export function repeatStep(lesson: Lesson, index: number, sheet: Sheet, elsewher
     elsewhere === 'up-down' ? x : tidy(sumX - x),
     elsewhere === 'left-right' ? y : tidy(sumY - y),
   ];
-  const drives = step.drives.map(
-    (drive): Drive => ({ ...drive, from: place(drive.from), to: place(drive.to) }),
-  );
-  const there = drives.filter((drive) => creasesOnLine(sheet, drive).length > 0);
+  const elsewhereOf = (drive: Drive): Drive => ({ ...drive, from: place(drive.from), to: place(drive.to) });
+  const there = step.drives.map(elsewhereOf).filter((drive) => creasesOnLine(sheet, drive).length > 0);
   if (there.length === 0) return null;
   const placed = new Set(there.flatMap((drive) => creasesOnLine(sheet, drive)));
   const { orders: _there, look: _look, ...rest } = step;
   // what the step itself has brought about stays
   const drivesAfter = [...withoutCreases(step.drives, placed, sheet), ...there];
-  return insertStep(lesson, index + 1, { ...rest, drives: drivesAfter });
+  const through = step.through?.map((drives) => drives.map(elsewhereOf));
+  return insertStep(lesson, index + 1, { ...rest, drives: drivesAfter, ...(through ? { through } : {}) });
 }

@@ -79,6 +79,10 @@ export interface Step {
   readonly sentence: string;
   readonly kind: StepKind;
   readonly drives: readonly Drive[];
+  /** Poses on the way, each as what is driven there: paper is drawn toward one after the other before `drives` count. */
+  readonly through?: readonly (readonly Drive[])[];
+  /** How far a step that rotates turns the model on the table, degrees, counter-clockwise positive; 90 where left out. */
+  readonly turn?: number;
   /** Left out of the folding, but kept. */
   readonly off?: boolean;
   /** Minutes that the teacher gives it. */
@@ -109,6 +113,14 @@ export interface Credit {
   readonly date?: string;
 }
 
+/** What a class can do, as its teacher sets it. */
+export interface ClassLimits {
+  /** Creases that may start to move at once in a collapse. */
+  readonly creasesAtOnce: number;
+  /** How often the sheet may be turned over before it is collapsed. */
+  readonly turnOvers: number;
+}
+
 export interface Lesson {
   readonly format: typeof lessonFormat;
   readonly version: typeof lessonVersion;
@@ -135,7 +147,11 @@ export interface Lesson {
   /** A point (pattern units) of the panel that stays still; the first panel where left out. */
   readonly still?: readonly [number, number];
   readonly steps: readonly Step[];
+  readonly limits?: ClassLimits;
 }
+
+/** For adults with some practice; novices manage 4 creases at once. Common practice, no source. */
+export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
 
 /** Of plain copy paper, mm, from memory; taken where a lesson does not say. */
 export const usualThickness = 0.1;

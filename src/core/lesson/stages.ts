@@ -13,19 +13,35 @@ import type { Drive, Lesson } from './lesson.ts';
 export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[]; findings: Finding[] } {
   const findings: Finding[] = [];
   const stages = lesson.steps.map((step, stepIndex): Stage => {
-    const target = new Float64Array(sheet.creaseKind.length).fill(Number.NaN);
     const name = `Step ${stepIndex + 1} ("${step.title}")`;
-    for (const drive of step.off ? [] : step.drives) {
-      const creases = creasesOnLine(sheet, drive);
-      if (creases.length === 0) findings.push(missed(name, drive, sheet));
-      const angle = (drive.angle * Math.PI) / 180;
-      const changed = creases.filter((crease) => !Number.isNaN(target[crease]!) && target[crease] !== angle);
-      if (changed.length > 0) findings.push(contradicts(name, drive, changed));
-      for (const crease of creases) target[crease] = angle;
-    }
-    return { target };
+    const resolve = (drives: readonly Drive[]) => targetOf(drives, name, sheet, findings);
+    const target = resolve(step.off ? [] : step.drives);
+    return step.through && !step.off ? { target, through: step.through.map(resolve) } : { target };
   });
-  return { stages, findings };
+  const bothWays = turnedBothWays(stages, sheet);
+  return { stages: bothWays ? stages.map((stage) => ({ ...stage, bothWays })) : stages, findings };
+}
+
+function targetOf(drives: readonly Drive[], name: string, sheet: Sheet, findings: Finding[]): Float64Array {
+  const target = new Float64Array(sheet.creaseKind.length).fill(Number.NaN);
+  for (const drive of drives) {
+    const creases = creasesOnLine(sheet, drive);
+    if (creases.length === 0) findings.push(missed(name, drive, sheet));
+    const angle = (drive.angle * Math.PI) / 180;
+    const changed = creases.filter((crease) => !Number.isNaN(target[crease]!) && target[crease] !== angle);
+    if (changed.length > 0) findings.push(contradicts(name, drive, changed));
+    for (const crease of creases) target[crease] = angle;
+  }
+  return target;
+}
+
+/** 1 for creases that one step folds to one side and another to the other; undefined where there are none. */
+function turnedBothWays(stages: readonly Stage[], sheet: Sheet): Uint8Array | undefined {
+  const turns = (crease: number, sign: 1 | -1) => stages.some(({ target }) => sign * target[crease]! > 0);
+  const marks = Uint8Array.from(sheet.creaseKind, (_, crease) =>
+    turns(crease, 1) && turns(crease, -1) ? 1 : 0,
+  );
+  return marks.includes(1) ? marks : undefined;
 }
 
 /** The stage that drives every folding crease to its finished angle; creases without one are free. */

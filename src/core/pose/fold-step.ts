@@ -77,7 +77,10 @@ function bendWays(seed: number) {
   return ways;
 }
 
-/** Goes on from the last of the poses given, which become the start of the track. */
+/**
+ * Goes on from the last of the poses given, which become the start of the track. Poses on the way are drawn toward one
+ * after the other; where paper does not let itself be drawn as far, the way goes on from where it rests.
+ */
 function* attempt(
   bent: BentSheet,
   before: readonly TrackPose[],
@@ -89,24 +92,31 @@ function* attempt(
   const creases = sheet.creaseKind.length;
   const poses = before.map(({ at, angle }) => ({ at, angle: extend(angle, creases, 0) }));
   let peakBend = 0;
-  const motion = moveToward({
-    sheet,
-    start: poses[poses.length - 1]!.angle,
-    moving: foldingCreases(sheet),
-    target: extend(stage.target, creases, Number.NaN),
-    exact: stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases),
-    free: options.free,
-    firstBend: creases - bent.bendLines,
-    bendWeight,
-    seed: options.seed ?? defaultSeed,
-    startLimit: options.startLimit ?? startsFor(creases),
-  });
-  for (;;) {
-    const { value, done } = motion.next();
-    if (done) return { bent, poses: spread(poses), end: value, peakBend };
-    poses.push(value);
-    peakBend = Math.max(peakBend, bendOf(bent, value.angle, 0).largest);
-    yield value;
+  // bending takes over where stiff paper came to rest, which is past all poses on the way
+  const legs = [...(before.length > 1 ? [] : (stage.through ?? [])), stage.target];
+  for (let leg = 0; ; leg++) {
+    const isLast = leg === legs.length - 1;
+    const motion = moveToward({
+      sheet,
+      start: poses[poses.length - 1]!.angle,
+      moving: foldingCreases(sheet),
+      target: extend(legs[leg]!, creases, Number.NaN),
+      exact: isLast && stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases),
+      free: options.free,
+      ...(stage.bothWays ? { bothWays: stage.bothWays } : {}),
+      firstBend: creases - bent.bendLines,
+      bendWeight,
+      seed: options.seed ?? defaultSeed,
+      startLimit: options.startLimit ?? startsFor(creases),
+    });
+    for (;;) {
+      const { value, done } = motion.next();
+      if (done && isLast) return { bent, poses: spread(poses), end: value, peakBend };
+      if (done) break;
+      poses.push(value);
+      peakBend = Math.max(peakBend, bendOf(bent, value.angle, 0).largest);
+      yield { at: (leg + value.at) / legs.length, angle: value.angle };
+    }
   }
 }
 

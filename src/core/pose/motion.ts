@@ -25,6 +25,8 @@ export interface MotionTask {
   readonly exact: Uint8Array;
   /** Kinds do not bound the sign. */
   readonly free: boolean;
+  /** 1 for creases that their kind does not bound either way. */
+  readonly bothWays?: Uint8Array;
   /** Stiffness of bend lines (creases from `firstBend` on), as weight toward angle 0. */
   readonly firstBend: number;
   readonly bendWeight: number;
@@ -91,7 +93,7 @@ class Motion {
     for (let u = 0; u < size; u++) {
       const e = creaseOf[u]!;
       const bend = e >= task.firstBend;
-      const [lower, upper] = bend ? [-Math.PI, Math.PI] : angleBounds(sheet.creaseKind[e]!, task.free);
+      const [lower, upper] = bend ? [-Math.PI, Math.PI] : angleBounds(sheet.creaseKind[e]!, task.free || task.bothWays?.[e] === 1);
       // a start outside the kind's range (a flipped crease from an earlier step) may stay where it is
       this.goal.lower[u] = Math.min(lower, task.start[e]!);
       this.goal.upper[u] = Math.max(upper, task.start[e]!);

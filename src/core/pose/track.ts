@@ -13,6 +13,10 @@ export interface Stage {
   readonly target: Float64Array;
   /** 1: this crease runs to its target exactly, the rest adapts. 0 or left out: it is drawn toward the target. */
   readonly exact?: Uint8Array;
+  /** Targets on the way, NaN as in `target`: paper is drawn toward each in turn, as far as it lets itself. */
+  readonly through?: readonly Float64Array[];
+  /** 1: the lesson turns this crease both ways, so that its kind, which tells how it ends, does not bound it. */
+  readonly bothWays?: Uint8Array;
 }
 
 /** A pose on a track. */

@@ -98,13 +98,15 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
   });
 }
 
-/** Creases that fold by more than MISS to the side that their kind does not name. */
-function flippedCreases({ bent, poses }: MotionFacts): number[] {
+/** Creases that fold by more than MISS to the side that their kind does not name, though no step asks them to. */
+function flippedCreases({ bent, poses, stage }: MotionFacts): number[] {
   const { creaseKind } = bent.sheet;
   const own = creaseKind.length - bent.bendLines;
   const flips = (e: number, angle: number) =>
     (creaseKind[e] === KIND.valley && angle < -MISS) || (creaseKind[e] === KIND.mountain && angle > MISS);
-  return [...creaseKind.keys()].filter((e) => e < own && poses.some(({ angle }) => flips(e, angle[e]!)));
+  return [...creaseKind.keys()].filter(
+    (e) => e < own && !stage.bothWays?.[e] && poses.some(({ angle }) => flips(e, angle[e]!)),
+  );
 }
 
 function named(noun: string, numbers: readonly number[]): string {

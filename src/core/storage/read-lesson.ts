@@ -60,6 +60,18 @@ const madeCrease = v.object(
   'a crease that is made (from, to) is wanted here',
 );
 
+const drive = v.object(
+  { from: point, to: point, angle: foldAngle },
+  'a drive (from, to, angle) is wanted here',
+);
+
+const limit = v.pipe(
+  v.number('a whole number is wanted here'),
+  v.integer('a whole number is wanted here'),
+  v.minValue(0, 'a limit is not below 0'),
+  v.maxValue(999, 'a limit is at most 999'),
+);
+
 const lessonSchema = v.object(
   {
     format: v.literal(lessonFormat),
@@ -125,14 +137,18 @@ const lessonSchema = v.object(
           sentence: v.optional(text, ''),
           kind: v.picklist(stepKinds, `a kind of step is one of ${stepKinds.join(', ')}`),
           drives: v.optional(
-            v.array(
-              v.object(
-                { from: point, to: point, angle: foldAngle },
-                'a drive (from, to, angle) is wanted here',
-              ),
-              'a list of drives is wanted here',
-            ),
+            v.array(drive, 'a list of drives is wanted here'),
             [],
+          ),
+          through: v.optional(
+            v.array(v.array(drive, 'a list of drives is wanted here'), 'a list of poses is wanted here'),
+          ),
+          turn: v.optional(
+            v.pipe(
+              v.number('an angle in degrees is wanted here'),
+              v.minValue(-180, 'a turn lies between -180 and 180 degrees'),
+              v.maxValue(180, 'a turn lies between -180 and 180 degrees'),
+            ),
           ),
           makes: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
           landmark: v.optional(text),
@@ -161,6 +177,9 @@ const lessonSchema = v.object(
         'a step is wanted here',
       ),
       'a list of steps is wanted here',
+    ),
+    limits: v.optional(
+      v.object({ creasesAtOnce: limit, turnOvers: limit }, 'limits (creasesAtOnce, turnOvers) are wanted here'),
     ),
   },
   'a lesson object is wanted here',

@@ -1,9 +1,9 @@
 /** What a lesson forgets: the complete sample lessons raise no alarm; anything taken out of them is named. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { checkLesson, usualLimits } from '../../../src/core/lesson/check/check-lesson.ts';
+import { checkLesson } from '../../../src/core/lesson/check/check-lesson.ts';
 import { mendOf } from '../../../src/core/lesson/check/mends.ts';
-import type { Lesson, MadeCrease } from '../../../src/core/lesson/lesson.ts';
+import { type Lesson, type MadeCrease, usualLimits } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';

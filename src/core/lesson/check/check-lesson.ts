@@ -1,7 +1,7 @@
 /** What a lesson forgets, told before the class notices. */
 import { type Finding, finding } from '../../finding/finding.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
-import type { Lesson, Step } from '../lesson.ts';
+import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
 import {
   type CreaseHistory,
   finishedFolds,
@@ -11,23 +11,13 @@ import {
   unneededLength,
 } from './made.ts';
 
-/** What a class can do; common practice, no source, to be set by the teacher. */
-export interface ClassLimits {
-  /** Creases that start to move at once in a collapse. */
-  readonly creasesAtOnce: number;
-  readonly turnOvers: number;
-}
-
-/** For adults with some practice; novices manage 4 creases at once. */
-export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
-
 /** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
 const SCAR = 0.005;
 
 export function checkLesson(
   lesson: Lesson,
   sheet: Sheet,
-  limits: ClassLimits = usualLimits,
+  limits: ClassLimits = lesson.limits ?? usualLimits,
   ends: readonly (Float64Array | undefined)[] = [],
 ): Finding[] {
   if (lesson.steps.length === 0) return [];

@@ -1,0 +1,49 @@
+/** What a fold made on the model does to the sheet, before it is done. */
+import type { Flat, Region } from './in-plane.ts';
+
+/** A stretch of the flat sheet and the fold angle it is to have, radians. */
+export interface NewCrease {
+  readonly from: Flat;
+  readonly to: Flat;
+  readonly angle: number;
+}
+
+export interface FoldPlan {
+  /** Lines that appear on the sheet. */
+  readonly creases: readonly NewCrease[];
+  /** Parts of creases that are there already and end at another angle than they have. */
+  readonly changed: readonly NewCrease[];
+  /**
+   * Creases that are opened flat on the way, and the angles they have: what is closed again and what `changed` names
+   * included. Empty where the fold goes straight to its end.
+   */
+  readonly opened: readonly NewCrease[];
+  /** Panels with paper that moves. */
+  readonly panels: readonly number[];
+  /** Where that paper lies before it moves, in the plane's own coordinates. */
+  readonly region: Region;
+  /** Of these panels, the ones whose moving paper parts from that of the others. */
+  readonly apart: readonly number[];
+}
+
+export interface Refusal {
+  readonly refused: string;
+  /** Panels concerned. */
+  readonly panels: readonly number[];
+}
+
+export type Folded = FoldPlan | Refusal;
+
+export const isRefused = (folded: Folded): folded is Refusal => 'refused' in folded;
+
+export const refuse = (refused: string, ...panels: number[]): Refusal => ({ refused, panels });
+
+/** Each stretch once, whichever way round it is given. */
+export function withoutDoubles(stretches: readonly NewCrease[]): NewCrease[] {
+  const known = new Map<string, NewCrease>();
+  for (const one of stretches) {
+    const ends = [one.from, one.to].map((p) => p.map((c) => c.toFixed(9)).join());
+    known.set(ends.sort().join(), one);
+  }
+  return [...known.values()];
+}

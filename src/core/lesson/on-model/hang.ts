@@ -1,0 +1,34 @@
+/** The layers that a fold takes along: those chosen and what hangs together with them where paper moves. */
+import { type Refusal, refuse } from './folded.ts';
+import { jointsInside, type LyingPaper, type Region } from './in-plane.ts';
+
+/**
+ * @param whole take along what hangs on the panels given; otherwise it is a reason to refuse
+ */
+export function hangingTogether(
+  paper: LyingPaper,
+  region: Region,
+  start: readonly number[],
+  whole: boolean,
+): Refusal | ReadonlySet<number> {
+  const { groupOf } = paper.stacks.planes;
+  const taken = new Set(start);
+  for (const panel of taken) {
+    if (groupOf[panel] !== paper.group)
+      return refuse(
+        `Panel ${panel} stands off the plane of this fold but would have to come along: fold it flat first, or fold elsewhere.`,
+        panel,
+      );
+    for (const { beyond } of jointsInside(paper, panel, region)) {
+      if (taken.has(beyond)) continue;
+      if (!whole)
+        return refuse(
+          `Panel ${beyond} hangs together with panel ${panel} on the moving side: fold both, or choose another line.`,
+          panel,
+          beyond,
+        );
+      taken.add(beyond);
+    }
+  }
+  return taken;
+}

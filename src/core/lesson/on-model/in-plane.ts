@@ -1,0 +1,189 @@
+/**
+ * Paper that lies folded in one plane, measured in the plane's own coordinates: which part of it lies in a region, what
+ * hangs together there, and where a line runs through it.
+ */
+import { dot, type Space } from '../../layer/planes.ts';
+import type { Stacks } from '../../layer/stacks.ts';
+import { COPLANAR } from '../../numeric/tolerance.ts';
+import { type Placement, placePoint } from '../../pose/place.ts';
+import { kindJoinsPanels } from '../../sheet/kind.ts';
+import { NONE, type Sheet } from '../../sheet/sheet.ts';
+import { halfEdgeEnd, halfEdgeOrigin, panelContaining, panelRing } from '../../sheet/walk.ts';
+
+export type Flat = readonly [number, number];
+
+/** One plane of a pose and the paper in it. */
+export interface LyingPaper {
+  readonly sheet: Sheet;
+  /** Fold angle per crease of the pose, radians. */
+  readonly angle: Float64Array;
+  readonly placement: Placement;
+  readonly stacks: Stacks;
+  readonly group: number;
+}
+
+/** Half of the plane: the points to which `inward` (unit length) leads from a point of its rim. */
+export interface HalfPlane {
+  readonly rim: Flat;
+  readonly inward: Flat;
+}
+
+/** What all its half planes have in common: one for the paper beyond a line, two for a wedge. */
+export type Region = readonly HalfPlane[];
+
+/** A straight line, or the half of it that leaves `from`. */
+export interface Ray {
+  readonly from: Flat;
+  /** Unit length. */
+  readonly way: Flat;
+  readonly endless: boolean;
+}
+
+/** Points of a folded model nearer to a line than this lie on it, sheet units: ten times COPLANAR. */
+const ON_LINE = 10 * COPLANAR;
+/** A crease flatter than this (radians) counts as unfolded. */
+export const UNFOLDED = 1e-6;
+
+export const distance = (a: Flat, b: Flat) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+const between = (a: Flat, b: Flat, t: number): Flat => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+
+/** The plane's own coordinates of a place in space. */
+export function ownPlace({ stacks, group }: LyingPaper, at: Space): Flat {
+  const { across, along } = stacks.planes.groups[group]!;
+  return [dot(at, across), dot(at, along)];
+}
+
+const scratch = new Float64Array(3);
+
+/** Where a flat point of a panel lies in the plane. */
+export function placeOf(paper: LyingPaper, panel: number, [x, y]: Flat): Flat {
+  placePoint(scratch, 0, paper.placement, panel, x, y);
+  return ownPlace(paper, [scratch[0]!, scratch[1]!, scratch[2]!]);
+}
+
+/** The left of the way from one point to another, counter-clockwise as the plane's normal sees it. */
+export function leftOf(from: Flat, to: Flat): HalfPlane {
+  const length = distance(from, to);
+  return { rim: from, inward: [(from[1] - to[1]) / length, (to[0] - from[0]) / length] };
+}
+
+export const offRim = ({ rim, inward }: HalfPlane, p: Flat) =>
+  inward[0] * (p[0] - rim[0]) + inward[1] * (p[1] - rim[1]);
+
+/** The point reflected in the rim of a half plane. */
+export function mirrored(half: HalfPlane, p: Flat): Flat {
+  const off = 2 * offRim(half, p);
+  return [p[0] - off * half.inward[0], p[1] - off * half.inward[1]];
+}
+
+export const isInside = (region: Region, p: Flat) => region.every((half) => offRim(half, p) > ON_LINE);
+
+/** The share of a stretch, from 0 to 1, that lies inside a region; null where none does. */
+function shareInside(region: Region, a: Flat, b: Flat): readonly [number, number] | null {
+  let [low, high] = [0, 1];
+  for (const half of region) {
+    const [p, q] = [offRim(half, a), offRim(half, b)];
+    if (p <= ON_LINE && q <= ON_LINE) return null;
+    if (p < 0) low = Math.max(low, p / (p - q));
+    if (q < 0) high = Math.min(high, p / (p - q));
+  }
+  const [from, to] = [between(a, b, low), between(a, b, high)];
+  return low < high && distance(from, to) > ON_LINE && isInside(region, between(from, to, 0.5))
+    ? [low, high]
+    : null;
+}
+
+export const halfEdgesOf = (sheet: Sheet, panel: number) =>
+  sheet.panelRings[panel]!.flatMap((ring) => panelRing(sheet, ring));
+
+const corner = ({ vertexX, vertexY }: Sheet, v: number): Flat => [vertexX[v]!, vertexY[v]!];
+const endsOf = (sheet: Sheet, h: number): readonly [Flat, Flat] => [
+  corner(sheet, halfEdgeOrigin(sheet, h)),
+  corner(sheet, halfEdgeEnd(sheet, h)),
+];
+
+/** Does paper of a panel lie inside a region? */
+export function reaches(paper: LyingPaper, panel: number, region: Region): boolean {
+  return halfEdgesOf(paper.sheet, panel).some((h) => partOf(paper, panel, h, region) !== null);
+}
+
+function partOf(paper: LyingPaper, panel: number, h: number, region: Region): readonly [Flat, Flat] | null {
+  const [a, b] = endsOf(paper.sheet, h);
+  const share = shareInside(region, placeOf(paper, panel, a), placeOf(paper, panel, b));
+  return share && [between(a, b, share[0]), between(a, b, share[1])];
+}
+
+/** A crease that joins a panel to another, and the part of it in question, on the flat sheet. */
+export interface Joint {
+  readonly crease: number;
+  readonly beyond: number;
+  readonly from: Flat;
+  readonly to: Flat;
+}
+
+const joins = (sheet: Sheet, h: number) =>
+  sheet.halfEdgePanel[h ^ 1] !== NONE && kindJoinsPanels(sheet.creaseKind[h >> 1]!);
+
+/** Where a panel hangs together with others inside a region. */
+export function jointsInside(paper: LyingPaper, panel: number, region: Region): Joint[] {
+  return halfEdgesOf(paper.sheet, panel).flatMap((h): Joint[] => {
+    const part = joins(paper.sheet, h) ? partOf(paper, panel, h, region) : null;
+    return part
+      ? [{ crease: h >> 1, beyond: paper.sheet.halfEdgePanel[h ^ 1]!, from: part[0], to: part[1] }]
+      : [];
+  });
+}
+
+const alongRay = ({ from, way }: Ray, p: Flat) => (p[0] - from[0]) * way[0] + (p[1] - from[1]) * way[1];
+const offRay = ({ from, way }: Ray, p: Flat) => (p[1] - from[1]) * way[0] - (p[0] - from[0]) * way[1];
+
+/** Creases of a panel that run along a line, whole. */
+export function jointsAlong(paper: LyingPaper, panel: number, ray: Ray): Joint[] {
+  return halfEdgesOf(paper.sheet, panel).flatMap((h): Joint[] => {
+    if (!joins(paper.sheet, h)) return [];
+    const [from, to] = endsOf(paper.sheet, h);
+    const places = [placeOf(paper, panel, from), placeOf(paper, panel, to)];
+    const lies = places.every(
+      (p) => Math.abs(offRay(ray, p)) <= ON_LINE && (ray.endless || alongRay(ray, p) >= -ON_LINE),
+    );
+    return lies ? [{ crease: h >> 1, beyond: paper.sheet.halfEdgePanel[h ^ 1]!, from, to }] : [];
+  });
+}
+
+/** The pieces of a line that run through the inside of a panel, on the flat sheet. */
+export function piecesThrough(paper: LyingPaper, panel: number, ray: Ray): (readonly [Flat, Flat])[] {
+  const { sheet } = paper;
+  const cuts: { readonly flat: Flat; readonly along: number }[] = [];
+  const meets = (flat: Flat) => cuts.push({ flat, along: alongRay(ray, placeOf(paper, panel, flat)) });
+  for (const h of halfEdgesOf(sheet, panel)) {
+    const [a, b] = endsOf(sheet, h);
+    const [p, q] = [offRay(ray, placeOf(paper, panel, a)), offRay(ray, placeOf(paper, panel, b))];
+    if (Math.abs(p) <= COPLANAR) meets(a);
+    else if (Math.abs(q) > COPLANAR && p > 0 !== q > 0) meets(between(a, b, p / (p - q)));
+  }
+  const sorted = cuts.sort((a, b) => a.along - b.along);
+  return sorted.slice(1).flatMap((to, k) => {
+    let from = sorted[k]!;
+    if (!ray.endless && to.along <= ON_LINE) return [];
+    if (!ray.endless && from.along < -ON_LINE)
+      from = { flat: between(from.flat, to.flat, from.along / (from.along - to.along)), along: 0 };
+    const middle = between(from.flat, to.flat, 0.5);
+    const isPiece =
+      to.along - from.along > ON_LINE &&
+      panelContaining(sheet, ...middle) === panel &&
+      !liesOnBoundary(sheet, panel, middle);
+    return isPiece ? [[from.flat, to.flat] as const] : [];
+  });
+}
+
+/** A line that runs along a crease is there already. */
+function liesOnBoundary(sheet: Sheet, panel: number, middle: Flat): boolean {
+  return halfEdgesOf(sheet, panel).some((h) => {
+    const [a, b] = endsOf(sheet, h);
+    const length = distance(a, b);
+    const way: Flat = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const ray = { from: a, way, endless: true };
+    const t = alongRay(ray, middle);
+    return Math.abs(offRay(ray, middle)) < ON_LINE && t > 0 && t < length;
+  });
+}
