@@ -79,7 +79,7 @@ export function mirrored(half: HalfPlane, p: Flat): Flat {
 export const isInside = (region: Region, p: Flat) => region.every((half) => offRim(half, p) > ON_LINE);
 
 /** The share of a stretch, from 0 to 1, that lies inside a region; null where none does. */
-function shareInside(region: Region, a: Flat, b: Flat): readonly [number, number] | null {
+export function shareInside(region: Region, a: Flat, b: Flat): readonly [number, number] | null {
   let [low, high] = [0, 1];
   for (const half of region) {
     const [p, q] = [offRim(half, a), offRim(half, b)];

@@ -2,7 +2,18 @@
  * The two halves of a flap. A flap that opens along its folded edges parts into an upper and a lower pack of layers:
  * nothing joins the two but folded edges, and no layer of the lower one lies over one of the upper.
  */
-import { isInside, type Joint, jointsInside, type LyingPaper, type Region, UNFOLDED } from './in-plane.ts';
+import {
+  type HalfPlane,
+  type Joint,
+  jointsInside,
+  type LyingPaper,
+  leftOf,
+  offRim,
+  placeOf,
+  type Region,
+  shareInside,
+  UNFOLDED,
+} from './in-plane.ts';
 
 export interface Packs {
   /** Panels on the side that the plane's normal looks to, and the others. */
@@ -12,19 +23,35 @@ export interface Packs {
   readonly ridges: readonly Joint[];
 }
 
-/** All ways to part the panels of a flap, those with most folded edges between the halves first. */
+/** All ways to part the panels of a flap: those that open along one straight edge first, then the most even ones. */
 export function packsOf(paper: LyingPaper, panels: readonly number[], region: Region): Packs[] {
   const stacks = stacksInside(paper, panels, region);
   const tallest = stacks.reduce((best, one) => (one.length > best.length ? one : best), []);
   const joints = panels.flatMap((panel) =>
     jointsInside(paper, panel, region).map((joint) => ({ ...joint, panel })),
   );
-  const found = tallest.slice(1).flatMap((_, k): (Packs & { uneven: number })[] => {
+  const found = tallest.slice(1).flatMap((_, k): (Packs & { edges: number; uneven: number })[] => {
     const parted = partAt(paper, panels, stacks, joints, tallest, k + 1);
-    return parted ? [{ ...parted, uneven: Math.abs(2 * (k + 1) - tallest.length) }] : [];
+    return parted ? [{ ...parted, edges: edgesOf(paper, parted), uneven: Math.abs(2 * (k + 1) - tallest.length) }] : [];
   });
-  return found.sort((a, b) => b.ridges.length - a.ridges.length || a.uneven - b.uneven);
+  return found.sort(
+    (a, b) => a.edges - b.edges || a.uneven - b.uneven || b.ridges.length - a.ridges.length,
+  );
 }
+
+/** How many straight edges the halves hang together along, as folded. */
+function edgesOf(paper: LyingPaper, { ridges }: Packs): number {
+  const edges: HalfPlane[] = [];
+  for (const { beyond, from, to } of ridges) {
+    const [a, b] = [placeOf(paper, beyond, from), placeOf(paper, beyond, to)];
+    const lies = (edge: HalfPlane) => [a, b].every((p) => Math.abs(offRim(edge, p)) < SAME_EDGE);
+    if (!edges.some(lies)) edges.push(leftOf(a, b));
+  }
+  return edges.length;
+}
+
+/** Folded edges nearer to each other than this, sheet units, are one to the hand: 0.02 mm on 200 mm. */
+const SAME_EDGE = 1e-4;
 
 /** The layers of the flap over each cell of a region, lowest first. */
 function stacksInside({ stacks, group }: LyingPaper, panels: readonly number[], region: Region): number[][] {
@@ -34,8 +61,7 @@ function stacksInside({ stacks, group }: LyingPaper, panels: readonly number[], 
   faces.face.forEach((cell, h) => {
     const v = (h & 1) === 0 ? net.from[h >> 1]! : net.to[h >> 1]!;
     const w = (h & 1) === 0 ? net.to[h >> 1]! : net.from[h >> 1]!;
-    const middle = [(net.x[v]! + net.x[w]!) / 2, (net.y[v]! + net.y[w]!) / 2] as const;
-    if (isInside(region, middle)) inside[cell] = 1;
+    if (shareInside(region, [net.x[v]!, net.y[v]!], [net.x[w]!, net.y[w]!])) inside[cell] = 1;
   });
   return stacks.over[group]!.flatMap((over, cell) => {
     const layers = inside[cell] ? over.filter((panel) => own.has(panel)) : [];

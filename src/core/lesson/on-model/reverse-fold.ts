@@ -4,7 +4,7 @@
  * creases at a folded edge turn alike; for the corner where they meet it to have two more folds of one kind than of the
  * other, the edge beyond the line turns inside out.
  */
-import { creasesInLine } from '../../sheet/walk.ts';
+import { creasesAround, creasesInLine, halfEdgeEnd, halfEdgeOrigin } from '../../sheet/walk.ts';
 import { creasesAcross, type DrawnLine, movingSide } from './fold-across.ts';
 import { type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
@@ -13,6 +13,7 @@ import {
   type HalfPlane,
   type Joint,
   type LyingPaper,
+  leftOf,
   offRim,
   placeOf,
   type Ray,
@@ -33,10 +34,16 @@ export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const taken = hangingTogether(fold, [side], fold.panels, true);
   if ('refused' in taken) return taken;
   const moving = [...taken].filter((panel) => reaches(fold, panel, [side])).sort((a, b) => a - b);
-  const packs = packsOf(fold, moving, [side]).filter(({ ridges }) => cutRidges(fold, ridges, side).length > 0);
-  if (packs.length === 0)
+  const parted = packsOf(fold, moving, [side]).filter(({ ridges }) => cutRidges(fold, ridges, side).length > 0);
+  if (parted.length === 0)
     return refuse(
       'A reverse fold needs a flap of two halves that hang together along a folded edge, and a line across that edge: draw it there.',
+      ...moving,
+    );
+  const packs = parted.filter(({ ridges }) => opensOnOneSide(fold, ridges, line));
+  if (packs.length === 0)
+    return refuse(
+      'This point is closed on both sides, so its halves do not come apart for a reverse fold (pushed in, it would be a sink): draw the line across a flap that is open on one side.',
       ...moving,
     );
   return packs.map((one) => planOf(fold, one, side, line, moving));
@@ -60,6 +67,21 @@ function planOf(fold: ReverseFold, packs: Packs, side: HalfPlane, line: Ray, pan
   };
 }
 
+/** Does the paper of a flap lie on one and the same side of all its ridges, along the line? */
+function opensOnOneSide(paper: LyingPaper, ridges: readonly Joint[], { way }: Ray): boolean {
+  const sides = ridges.map(({ crease }) => {
+    // paper lies on the left of a half-edge; a panel that is turned over lies on its right as the normal sees it
+    const h = 2 * crease;
+    const panel = paper.sheet.halfEdgePanel[h]!;
+    const [from, to] = [halfEdgeOrigin(paper.sheet, h), halfEdgeEnd(paper.sheet, h)].map((v) =>
+      placeOf(paper, panel, [paper.sheet.vertexX[v]!, paper.sheet.vertexY[v]!]),
+    ) as [Flat, Flat];
+    const { inward } = leftOf(from, to);
+    return Math.sign(paper.stacks.planes.up[panel]! * (inward[0] * way[0] + inward[1] * way[1]));
+  });
+  return new Set(sides).size === 1;
+}
+
 /** Ridges that the line crosses: their whole edge goes on past the part beyond it. */
 function cutRidges(paper: LyingPaper, ridges: readonly Joint[], side: HalfPlane): Joint[] {
   return ridges.filter((ridge) =>
@@ -72,18 +94,20 @@ function cutRidges(paper: LyingPaper, ridges: readonly Joint[], side: HalfPlane)
 /** Points nearer to a line than this lie on it, sheet units. */
 const NEAR = 1e-6;
 
-/** The folded edge that a crease is part of: creases that run on straight from it, folded alike. */
+/** The folded edge that a crease is part of: creases that run on straight from it past corners where nothing else folds. */
 function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
   const alike = creasesInLine(sheet, [crease]).filter((one) => Math.abs(angle[one]! - angle[crease]!) < UNFOLDED);
-  const ends = new Set([sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!]);
-  const edge = new Set<number>();
+  const goesOn = (v: number) =>
+    creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < UNFOLDED || alike.includes(h >> 1));
+  const endsOf = (one: number) => [sheet.creaseFrom[one]!, sheet.creaseTo[one]!];
+  const edge = new Set([crease]);
+  const ends = new Set(endsOf(crease).filter(goesOn));
   for (let before = -1; before !== edge.size; ) {
     before = edge.size;
     for (const one of alike) {
-      const own = [sheet.creaseFrom[one]!, sheet.creaseTo[one]!];
-      if (!own.some((v) => ends.has(v))) continue;
+      if (!endsOf(one).some((v) => ends.has(v))) continue;
       edge.add(one);
-      for (const v of own) ends.add(v);
+      for (const v of endsOf(one).filter(goesOn)) ends.add(v);
     }
   }
   const corner = (v: number): Flat => [sheet.vertexX[v]!, sheet.vertexY[v]!];

@@ -37,7 +37,7 @@ export function withFold(lesson: Lesson, index: number, made: FoldMade): Lesson 
     ...{ ...newStep('fold', title), sentence, drives },
     ...(opened.length > 0 ? { through: [[...lines, ...opened].map((one) => ({ ...one, angle: 0 }))] } : {}),
   };
-  const told = driveFollowers(lesson, index, made, changed);
+  const told = driveFollowers(withLinesUnfolded(lesson, index, lines), index, made, changed);
   const steps = told.steps.map((one, k) => (k > index ? turnedLater(one, made, changed, near) : one));
   const pattern = {
     ...lesson.pattern,
@@ -87,6 +87,15 @@ function turnedLater(step: Step, { sheet, angle }: FoldMade, changed: readonly D
 
 /** Angles that differ by less, degrees, are the same. */
 const SAME_DEGREES = 0.01;
+
+/** Lines that are not there yet stay unfolded in every step before: they must not follow where paper could. */
+function withLinesUnfolded(lesson: Lesson, index: number, lines: readonly Drive[]): Lesson {
+  const flat = lines.map((line): Drive => ({ ...line, angle: 0 }));
+  const steps = lesson.steps.map((step, k) =>
+    k <= index && step.drives.length > 0 ? { ...step, drives: [...step.drives, ...flat] } : step,
+  );
+  return { ...lesson, steps };
+}
 
 function driveFollowers(
   lesson: Lesson,
