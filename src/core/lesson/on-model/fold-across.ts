@@ -3,7 +3,7 @@
  * lines that appear on the sheet, each with its own direction, or says in words why it cannot be done so simply.
  */
 import type { Space } from '../../layer/planes.ts';
-import { type Folded, type NewCrease, refuse, withoutDoubles } from './folded.ts';
+import { type Folded, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
   distance,
@@ -15,6 +15,7 @@ import {
   ownPlace,
   piecesThrough,
   type Ray,
+  type Region,
   reaches,
   UNFOLDED,
 } from './in-plane.ts';
@@ -49,38 +50,47 @@ export function wayOf(a: Flat, b: Flat): Flat {
 /** Works out a fold across layers; nothing is changed. */
 export function foldAcross(fold: FoldAcross): Folded {
   const { side, line } = movingSide(fold, fold);
-  const taken = hangingTogether(fold, [side], fold.panels, fold.whole);
+  const taken = hangingTogether(fold, [[side]], fold.panels, fold.whole);
   if ('refused' in taken) return taken;
   const creases: NewCrease[] = [];
   const changed: NewCrease[] = [];
-  for (const panel of taken) {
-    const across = creasesAcross(fold, panel, line, fold.toward);
+  const panels = [...taken].sort((a, b) => a - b);
+  for (const panel of panels) {
+    const across = creasesAcross(fold, panel, line, fold.toward, { side: [side], moving: taken });
+    if ('refused' in across) return across;
     creases.push(...across.creases);
     changed.push(...across.changed);
   }
-  const panels = [...taken].sort((a, b) => a - b);
   if (creases.length + changed.length === 0)
     return refuse('This line meets none of the layers chosen: draw it across them.', ...panels);
   const moving = panels.filter((panel) => reaches(fold, panel, [side]));
-  return { creases, changed: withoutDoubles(changed), opened: [], panels: moving, region: [side], apart: [] };
+  return { creases, changed: withoutDoubles(changed), closed: [], through: [], panels: moving, region: [side], apart: [] };
 }
 
 /**
- * Has a panel fold along a line, half a turn.
+ * Has a panel fold along a line, half a turn. Where it hangs there, folded, on paper that stays, it unfolds.
  * @param toward 1: what moves comes to lie on the side the group's normal looks to
+ * @param beyond where the paper beyond the line lies, and the panels that move
  */
 export function creasesAcross(
   paper: LyingPaper,
   panel: number,
   line: Ray,
   toward: 1 | -1,
-): { creases: NewCrease[]; changed: NewCrease[] } {
+  beyond: { readonly side: Region; readonly moving: ReadonlySet<number> },
+): { readonly creases: readonly NewCrease[]; readonly changed: readonly NewCrease[] } | Refusal {
   const angle = Math.PI * toward * paper.stacks.planes.up[panel]!;
-  const marks = jointsAlong(paper, panel, line).filter(
-    ({ crease }) => Math.abs(paper.angle[crease]!) <= UNFOLDED,
-  );
-  return {
-    creases: piecesThrough(paper, panel, line).map(([from, to]) => ({ from, to, angle })),
-    changed: marks.map(({ from, to }) => ({ from, to, angle })),
-  };
+  const changed: NewCrease[] = [];
+  for (const joint of jointsAlong(paper, panel, line)) {
+    const now = paper.angle[joint.crease]!;
+    const isFolded = Math.abs(now) > UNFOLDED;
+    if (isFolded && (beyond.moving.has(joint.beyond) || !reaches(paper, panel, beyond.side))) continue;
+    if (isFolded && now * angle > 0)
+      return refuse(
+        `Panel ${panel} is folded over at this line already and cannot turn further: fold it the other way, or choose another line.`,
+        panel,
+      );
+    changed.push({ from: joint.from, to: joint.to, angle: isFolded ? 0 : angle });
+  }
+  return { creases: piecesThrough(paper, panel, line).map(([from, to]) => ({ from, to, angle })), changed };
 }

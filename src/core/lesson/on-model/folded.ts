@@ -13,11 +13,10 @@ export interface FoldPlan {
   readonly creases: readonly NewCrease[];
   /** Parts of creases that are there already and end at another angle than they have. */
   readonly changed: readonly NewCrease[];
-  /**
-   * Creases that are opened flat on the way, and the angles they have: what is closed again and what `changed` names
-   * included. Empty where the fold goes straight to its end.
-   */
-  readonly opened: readonly NewCrease[];
+  /** Creases that are opened on the way and closed again, with the angles they have and end at. */
+  readonly closed: readonly NewCrease[];
+  /** Poses to go through: the angles there of what is named above. Empty where the fold goes straight to its end. */
+  readonly through: readonly (readonly NewCrease[])[];
   /** Panels with paper that moves. */
   readonly panels: readonly number[];
   /** Where that paper lies before it moves, in the plane's own coordinates. */
@@ -46,4 +45,10 @@ export function withoutDoubles(stretches: readonly NewCrease[]): NewCrease[] {
     known.set(ends.sort().join(), one);
   }
   return [...known.values()];
+}
+
+/** Those that can be done; the first reason where there is none. */
+export function donePlans(plans: readonly Folded[]): readonly FoldPlan[] | Refusal {
+  const done = plans.filter((plan): plan is FoldPlan => !isRefused(plan));
+  return done.length > 0 ? done : (plans[0] as Refusal);
 }

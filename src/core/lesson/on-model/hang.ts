@@ -3,11 +3,12 @@ import { type Refusal, refuse } from './folded.ts';
 import { jointsInside, type LyingPaper, type Region } from './in-plane.ts';
 
 /**
+ * @param regions where paper moves; any one of them
  * @param whole take along what hangs on the panels given; otherwise it is a reason to refuse
  */
 export function hangingTogether(
   paper: LyingPaper,
-  region: Region,
+  regions: readonly Region[],
   start: readonly number[],
   whole: boolean,
 ): Refusal | ReadonlySet<number> {
@@ -19,7 +20,7 @@ export function hangingTogether(
         `Panel ${panel} stands off the plane of this fold but would have to come along: fold it flat first, or fold elsewhere.`,
         panel,
       );
-    for (const { beyond } of jointsInside(paper, panel, region)) {
+    for (const { beyond } of regions.flatMap((region) => jointsInside(paper, panel, region))) {
       if (taken.has(beyond)) continue;
       if (!whole)
         return refuse(

@@ -137,15 +137,23 @@ export function jointsInside(paper: LyingPaper, panel: number, region: Region): 
 const alongRay = ({ from, way }: Ray, p: Flat) => (p[0] - from[0]) * way[0] + (p[1] - from[1]) * way[1];
 const offRay = ({ from, way }: Ray, p: Flat) => (p[1] - from[1]) * way[0] - (p[0] - from[0]) * way[1];
 
-/** Creases of a panel that run along a line, whole. */
-export function jointsAlong(paper: LyingPaper, panel: number, ray: Ray): Joint[] {
+/**
+ * Creases of a panel that run along a line, whole.
+ * @param cut those too that begin before the line does: the part on it
+ */
+export function jointsAlong(paper: LyingPaper, panel: number, ray: Ray, cut = false): Joint[] {
   return halfEdgesOf(paper.sheet, panel).flatMap((h): Joint[] => {
     if (!joins(paper.sheet, h)) return [];
-    const [from, to] = endsOf(paper.sheet, h);
-    const places = [placeOf(paper, panel, from), placeOf(paper, panel, to)];
-    const lies = places.every(
-      (p) => Math.abs(offRay(ray, p)) <= ON_LINE && (ray.endless || alongRay(ray, p) >= -ON_LINE),
-    );
+    let [from, to] = endsOf(paper.sheet, h);
+    const places = [placeOf(paper, panel, from), placeOf(paper, panel, to)] as const;
+    const [p, q] = places.map((place) => alongRay(ray, place)) as [number, number];
+    const begins = ray.endless || Math.min(p, q) >= -ON_LINE;
+    const lies = places.every((place) => Math.abs(offRay(ray, place)) <= ON_LINE) && (begins || cut);
+    if (lies && !begins) {
+      if (Math.max(p, q) <= ON_LINE) return [];
+      const start = between(from, to, p / (p - q));
+      [from, to] = p < 0 ? [start, to] : [from, start];
+    }
     return lies ? [{ crease: h >> 1, beyond: paper.sheet.halfEdgePanel[h ^ 1]!, from, to }] : [];
   });
 }

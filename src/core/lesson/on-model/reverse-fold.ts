@@ -6,7 +6,7 @@
  */
 import { creasesAround, creasesInLine, halfEdgeEnd, halfEdgeOrigin } from '../../sheet/walk.ts';
 import { creasesAcross, type DrawnLine, movingSide } from './fold-across.ts';
-import { type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
+import { donePlans, type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
   type Flat,
@@ -31,7 +31,7 @@ export interface ReverseFold extends LyingPaper, DrawnLine {
 /** Every way to reverse a flap, the likeliest first, or why there is none. */
 export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const { side, line } = movingSide(fold, fold);
-  const taken = hangingTogether(fold, [side], fold.panels, true);
+  const taken = hangingTogether(fold, [[side]], fold.panels, true);
   if ('refused' in taken) return taken;
   const moving = [...taken].filter((panel) => reaches(fold, panel, [side])).sort((a, b) => a - b);
   const parted = packsOf(fold, moving, [side]).filter(({ ridges }) => cutRidges(fold, ridges, side).length > 0);
@@ -46,21 +46,37 @@ export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
       'This point is closed on both sides, so its halves do not come apart for a reverse fold (pushed in, it would be a sink): draw the line across a flap that is open on one side.',
       ...moving,
     );
-  return packs.map((one) => planOf(fold, one, side, line, moving));
+  const plans = packs.map((one) => planOf(fold, one, side, line, moving));
+  return donePlans(plans);
 }
 
-function planOf(fold: ReverseFold, packs: Packs, side: HalfPlane, line: Ray, panels: readonly number[]): FoldPlan {
+function planOf(
+  fold: ReverseFold,
+  packs: Packs,
+  side: HalfPlane,
+  line: Ray,
+  panels: readonly number[],
+): FoldPlan | Refusal {
   const inward = fold.way === 'inside' ? 1 : -1;
-  const across = panels.map((panel) =>
-    creasesAcross(fold, panel, line, (packs.upper.has(panel) ? -inward : inward) as 1 | -1),
-  );
+  const creases: NewCrease[] = [];
+  const changed: NewCrease[] = [];
+  for (const panel of panels) {
+    const toward = (packs.upper.has(panel) ? -inward : inward) as 1 | -1;
+    const across = creasesAcross(fold, panel, line, toward, { side: [side], moving: new Set(panels) });
+    if ('refused' in across) return across;
+    creases.push(...across.creases);
+    changed.push(...across.changed);
+  }
+  // the flap opens flat first: from there its two halves go to either side
+  const closed = withoutDoubles(packs.ridges.flatMap(({ crease }) => wholeEdge(fold, crease)));
   const turned = packs.ridges.map(
     ({ crease, from, to }): NewCrease => ({ from, to, angle: -fold.angle[crease]! }),
   );
   return {
-    creases: across.flatMap(({ creases }) => creases),
-    changed: withoutDoubles([...across.flatMap(({ changed }) => changed), ...turned]),
-    opened: withoutDoubles(packs.ridges.flatMap(({ crease }) => wholeEdge(fold, crease))),
+    creases,
+    changed: withoutDoubles([...changed, ...turned]),
+    closed,
+    through: [[...creases, ...closed].map((one) => ({ ...one, angle: 0 }))],
     panels,
     region: [side],
     apart: [...packs.upper],

@@ -6,6 +6,7 @@ import { driveOf, insertStep, newStep, withStep } from '../edit-steps.ts';
 import type { Drive, Lesson, PatternLine, Step } from '../lesson.ts';
 import { creasesOnLine } from '../stages.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
+import { UNFOLDED } from './in-plane.ts';
 
 type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
@@ -31,11 +32,18 @@ export function withFold(lesson: Lesson, index: number, made: FoldMade): Lesson 
   const near = SNAP * sheet.frame.scale;
   const lines = plan.creases.map(place);
   const changed = plan.changed.map(place);
-  const opened = plan.opened.map(place);
-  const drives = [...lines, ...changed, ...opened.flatMap((one) => outside(one, changed, near))];
+  const held = heldBeside(made).map(place);
+  const drives = [
+    ...[...lines, ...changed],
+    ...[...plan.closed.map(place), ...held].flatMap((one) => outside(one, changed, near)),
+  ];
+  const through = plan.through.map((pose) => {
+    const driven = pose.map(place);
+    return [...driven, ...held.flatMap((one) => outside(one, driven, near))];
+  });
   const step: Step = {
     ...{ ...newStep('fold', title), sentence, drives },
-    ...(opened.length > 0 ? { through: [[...lines, ...opened].map((one) => ({ ...one, angle: 0 }))] } : {}),
+    ...(through.length > 0 ? { through } : {}),
   };
   const told = driveFollowers(withLinesUnfolded(lesson, index, lines), index, made, changed);
   const steps = told.steps.map((one, k) => (k > index ? turnedLater(one, made, changed, near) : one));
@@ -55,6 +63,21 @@ export function withFold(lesson: Lesson, index: number, made: FoldMade): Lesson 
 function placing({ frame: { x, y, scale } }: Sheet): (one: NewCrease) => Drive {
   const point = (p: Point): Point => [tidy(x + scale * p[0]), tidy(y + scale * p[1])];
   return ({ from, to, angle }) => ({ from: point(from), to: point(to), angle: tidyDegrees(angle) });
+}
+
+/** Folded creases at the corners where the fold's own begin: left to themselves they would open on the way. */
+function heldBeside({ sheet, angle, plan }: FoldMade): NewCrease[] {
+  const ends = [...plan.creases, ...plan.changed].flatMap(({ from, to }) => [from, to]);
+  const corner = (v: number): Point => [sheet.vertexX[v]!, sheet.vertexY[v]!];
+  const meets = (v: number) => {
+    const [x, y] = corner(v);
+    return ends.some(([p, q]) => Math.hypot(p - x, q - y) < SNAP);
+  };
+  return Array.from(angle.keys()).flatMap((crease): NewCrease[] => {
+    const own = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!];
+    const isHeld = plan.closed.length === 0 && Math.abs(angle[crease]!) > UNFOLDED && own.some(meets);
+    return isHeld ? [{ from: corner(own[0]!), to: corner(own[1]!), angle: angle[crease]! }] : [];
+  });
 }
 
 /** A line that was drawn, with the parts that fold otherwise now. */

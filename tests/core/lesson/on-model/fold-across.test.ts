@@ -45,7 +45,7 @@ describe('all layers folded across random lines', () => {
 
 describe('some layers only', () => {
   const half = folded(foldAll(square, still), {
-    ...{ creases: [{ from: [0, 0.5], to: [1, 0.5], angle: Math.PI }], changed: [], opened: [] },
+    ...{ creases: [{ from: [0, 0.5], to: [1, 0.5], angle: Math.PI }], changed: [], closed: [], through: [] },
     ...{ panels: [0], region: [], apart: [] },
   });
 
