@@ -1,10 +1,14 @@
 /** Folding on the model: two points make a line, and the layers chosen fold over it. */
 import { create } from 'zustand';
-import { cross, dot, type Space } from '../core/layer/planes.ts';
-import { layersAt } from '../core/layer/stacks.ts';
-import { withFoldAcross } from '../core/lesson/edit-steps.ts';
-import { type Folded, foldAcross } from '../core/lesson/fold-across.ts';
-import { halfEdgeOrigin, panelRing } from '../core/sheet/walk.ts';
+import { dot, liftPoint, type Space } from '../core/layer/planes.ts';
+import { type DrawnLine, foldAcross, movingSide } from '../core/lesson/on-model/fold-across.ts';
+import { type Folded, type FoldPlan, isRefused, type Refusal } from '../core/lesson/on-model/folded.ts';
+import { type LyingPaper, offRim, outlineInside } from '../core/lesson/on-model/in-plane.ts';
+import { layersBeside, wholeLayers } from '../core/lesson/on-model/layers-under.ts';
+import { canLie } from '../core/lesson/on-model/lies.ts';
+import { reverseFolds } from '../core/lesson/on-model/reverse-fold.ts';
+import { spreadFolds } from '../core/lesson/on-model/spread-fold.ts';
+import { withFold } from '../core/lesson/on-model/with-fold.ts';
 import { placed } from '../scene/stack.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { editLesson } from './edits.ts';
@@ -12,7 +16,7 @@ import { layersNow } from './layers-now.ts';
 import { playhead } from './playhead.ts';
 import { get, set } from './store.ts';
 import { standAt } from './tracks.ts';
-import { words } from './words.ts';
+import { foldWords, words } from './words.ts';
 
 /** A point that was picked on the paper. */
 export interface AcrossPoint {
@@ -21,19 +25,23 @@ export interface AcrossPoint {
   readonly at: Space;
 }
 
+/** Folds toward the eye or behind, and those that open a flap. */
+export const foldWays = ['over', 'behind', 'inside', 'outside', 'squash', 'petal'] as const;
+export type FoldWay = (typeof foldWays)[number];
+
 interface Across {
   readonly on: boolean;
   readonly points: readonly AcrossPoint[];
-  readonly layers: 'one' | 'all';
-  /** Folds toward the eye, or behind. */
-  readonly toEye: boolean;
+  /** All of the plane, or so many from the eye on. */
+  readonly layers: 'all' | number;
+  readonly way: FoldWay;
   /** The other side of the line moves. */
   readonly otherSide: boolean;
   /** The eye's side of the plane when the second point was picked. */
   readonly eyeSide: 1 | -1;
 }
 
-const rest: Across = { on: false, points: [], layers: 'all', toEye: true, otherSide: false, eyeSide: 1 };
+const rest: Across = { on: false, points: [], layers: 'all', way: 'over', otherSide: false, eyeSide: 1 };
 export const useAcross = create<Across>()(() => rest);
 export const across = useAcross.getState;
 const put = useAcross.setState;
@@ -72,20 +80,28 @@ export const acrossActions = {
     const kept = points.length >= 2 ? [] : points;
     put({ points: [...kept, point], eyeSide: eyeSideOf(point, stage) });
   },
-  choose: (change: Partial<Pick<Across, 'layers' | 'toEye' | 'otherSide'>>) => {
-    put(change);
+  choose: (change: Partial<Pick<Across, 'layers' | 'otherSide'>>) => put(change),
+  /** A flap that opens begins at the top layer; a straight fold may take all. */
+  chooseWay: (way: FoldWay) => {
+    const { layers } = across();
+    put({ way, layers: layers === 'all' && !isStraight(way) ? 1 : layers });
   },
   fold: () => {
-    const folded = foldedNow();
+    const { way } = across();
+    const plan = foldedNow();
     const { lesson, sheet } = get();
-    if (!folded || 'refused' in folded || !lesson || !sheet) return;
+    const { pose, board } = playhead;
+    if (!plan || isRefused(plan) || !lesson || !sheet || !pose) return;
     const step = Math.round(playhead.place) - 1;
-    const title = across().toEye ? words.foldOver : words.foldBehind;
+    const ends = board?.steps.map(({ poses }) => poses.at(-1)?.angle.slice(0, sheet.creaseKind.length)) ?? [];
     acrossActions.close();
-    editLesson('fold across', (one) => withFoldAcross(one, step, sheet, folded, title));
+    const made = { sheet, angle: pose.angle, plan, ends, ...foldWords[way] };
+    editLesson('fold across', (one) => withFold(one, step, made));
     standAt(step + 2);
   },
 };
+
+export const isStraight = (way: FoldWay) => way === 'over' || way === 'behind';
 
 /** Which way the group's normal looks from the eye: 1 toward it. */
 function eyeSideOf({ panel, at }: AcrossPoint, stage: ModelStage): 1 | -1 {
@@ -96,9 +112,16 @@ function eyeSideOf({ panel, at }: AcrossPoint, stage: ModelStage): 1 | -1 {
   return dot(normal, [eye[0] - at[0], eye[1] - at[1], eye[2] - at[2]]) > 0 ? 1 : -1;
 }
 
-/** What the fold that is set up would do; null before there is a line, or while the layers are not known. */
-export function foldedNow(): Folded | null {
-  const { points, layers, eyeSide } = across();
+/** A line on paper, and the panels beside it, the one next to the eye first. */
+interface Drawn {
+  readonly paper: LyingPaper;
+  readonly line: DrawnLine;
+  readonly panels: readonly number[];
+}
+
+/** What was drawn and on what; a refusal where no straight line can be drawn so; null before there is a line. */
+function drawnNow(way: FoldWay): Drawn | Refusal | null {
+  const { points, eyeSide } = across();
   const { pose } = playhead;
   const { stacks } = layersNow;
   const [first, second] = points;
@@ -107,70 +130,87 @@ export function foldedNow(): Folded | null {
   const group = stacks.planes.groupOf[first.panel]!;
   if (stacks.planes.groupOf[second.panel] !== group)
     return { refused: words.notOnePlane, panels: [first.panel, second.panel] };
-  const { from, to, toward } = lineNow()!;
-  const here = layersAt(stacks, pose.placement, first.panel, first.flat);
-  const top = eyeSide > 0 ? here.panels.at(-1)! : here.panels[0]!;
-  return foldAcross({
-    ...{ sheet: pose.sheet, angle: pose.angle, placement: pose.placement, stacks, group, toward },
-    ...{ from, to },
-    panels: layers === 'all' ? stacks.planes.groups[group]!.panels : [top],
-    whole: layers === 'one',
-  });
+  const { sheet, angle, placement } = pose;
+  const paper: LyingPaper = { sheet, angle, placement, stacks, group };
+  const line = lineOn(paper, first.at, second.at, (way === 'behind' ? -eyeSide : eyeSide) as 1 | -1);
+  const stack = layersBeside(paper, line);
+  return { paper, line, panels: eyeSide > 0 ? [...stack].reverse() : stack };
 }
 
-/** The line with what moves on its left, seen against `toward`; and that left. */
-function lineNow(): { from: Space; to: Space; left: Space; toward: 1 | -1 } | null {
-  const { points, toEye, otherSide, eyeSide } = across();
-  const [first, second] = points;
-  const { stacks } = layersNow;
-  if (!first || !second || !stacks) return null;
-  const toward = (toEye ? eyeSide : -eyeSide) as 1 | -1;
-  const group = stacks.planes.groupOf[first.panel]!;
-  const swapped = otherSide !== smallerSideIsRight(group, first.at, second.at, toward);
-  const [from, to] = swapped ? [second.at, first.at] : [first.at, second.at];
-  const raw = cross(stacks.planes.groups[group]!.normal, [to[0] - from[0], to[1] - from[1], to[2] - from[2]]);
-  return { from, to, left: [toward * raw[0], toward * raw[1], toward * raw[2]], toward };
+/** The line with what moves on its left: the smaller part, which a hand would move, unless the other is chosen. */
+function lineOn(paper: LyingPaper, from: Space, to: Space, toward: 1 | -1): DrawnLine {
+  const { otherSide } = across();
+  const line: DrawnLine = { from, to, toward };
+  const { side } = movingSide(paper, line);
+  const { net } = paper.stacks.planes.groups[paper.group]!;
+  const off = Array.from(net.x, (x, v) => offRim(side, [x, net.y[v]!]));
+  const rightIsSmaller = Math.max(0, ...off) > -Math.min(0, ...off);
+  return rightIsSmaller === otherSide ? line : { from: to, to: from, toward };
 }
 
-/** The smaller part of the paper is the one that a hand would move. */
-function smallerSideIsRight(group: number, from: Space, to: Space, toward: 1 | -1): boolean {
-  const plane = layersNow.stacks!.planes.groups[group]!;
-  const way: Space = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
-  const left = cross(plane.normal, way);
-  let [most, least] = [0, 0];
-  for (let v = 0; v < plane.net.x.length; v++) {
-    const at = (k: 0 | 1 | 2) =>
-      plane.offset * plane.normal[k] + plane.net.x[v]! * plane.across[k] + plane.net.y[v]! * plane.along[k];
-    const off = toward * dot(left, [at(0) - from[0], at(1) - from[1], at(2) - from[2]]);
-    most = Math.max(most, off);
-    least = Math.min(least, off);
+/** How many layers lie beside the line. */
+export function depthNow(): number {
+  const drawn = drawnNow(across().way);
+  return drawn && !isRefused(drawn) ? drawn.panels.length : 0;
+}
+
+/** Plans for what is drawn now, by way; worked out once. */
+let known: { of: readonly unknown[]; plans: Map<FoldWay, Folded> } = { of: [], plans: new Map() };
+
+/** What the fold that is set up would do; null before there is a line, or while the layers are not known. */
+export const foldedNow = (): Folded | null => foldedBy(across().way);
+
+/** The same for another way to fold. */
+export function foldedBy(way: FoldWay): Folded | null {
+  const { points, layers, otherSide, eyeSide } = across();
+  const of = [points, layers, otherSide, eyeSide, layersNow.stacks, get().lesson];
+  const isKnown = of.every((one, k) => one === known.of[k]);
+  const had = isKnown && known.plans.get(way);
+  if (had) return had;
+  const drawn = drawnNow(way);
+  if (!drawn || isRefused(drawn)) return drawn;
+  if (!isKnown) known = { of, plans: new Map() };
+  const plan = firstThatLies(drawn.paper, plansFor(way, drawn));
+  known.plans.set(way, plan);
+  return plan;
+}
+
+function plansFor(way: FoldWay, { paper, line, panels: beside }: Drawn): readonly FoldPlan[] | Refusal {
+  const { layers } = across();
+  const isAll = layers === 'all' && isStraight(way);
+  const panels = isAll
+    ? paper.stacks.planes.groups[paper.group]!.panels
+    : wholeLayers(paper, beside.slice(0, layers === 'all' ? 1 : layers));
+  if (isStraight(way)) {
+    const plan = foldAcross({ ...paper, ...line, panels, whole: !isAll });
+    return isRefused(plan) ? plan : [plan];
   }
-  return most > -least;
+  return way === 'squash' || way === 'petal'
+    ? spreadFolds({ ...paper, ...line, panels, way })
+    : reverseFolds({ ...paper, ...line, panels, way: way === 'inside' ? 'inside' : 'outside' });
+}
+
+/** A look at whether the layers can lie so may take as long, milliseconds; the step itself looks again. */
+const LOOK_MILLISECONDS = 250;
+
+function firstThatLies(paper: LyingPaper, plans: readonly FoldPlan[] | Refusal): Folded {
+  const { lesson } = get();
+  if ('refused' in plans || !lesson) return plans as Refusal;
+  const end = performance.now() + LOOK_MILLISECONDS;
+  const plan = plans.find((one) => canLie(lesson, paper, one, () => performance.now() > end) !== false);
+  return plan ?? { refused: words.cannotLie, panels: plans[0]!.panels };
 }
 
 /** The paper that would move, as polygons in the frame of the pose. */
 export function movingPaper(): Space[][] {
-  const line = lineNow();
   const folded = foldedNow();
-  const { pose } = playhead;
-  if (!line || !folded || 'refused' in folded || !pose) return [];
-  const { from, left } = line;
-  const off = (p: Space) => dot(left, [p[0] - from[0], p[1] - from[1], p[2] - from[2]]);
-  return folded.panels.map((panel) => {
-    const corners = panelRing(pose.sheet, pose.sheet.panelRings[panel]![0]!).map((h) => {
-      const v = halfEdgeOrigin(pose.sheet, h);
-      return placed(pose.placement, panel, pose.sheet.vertexX[v]!, pose.sheet.vertexY[v]!);
-    });
-    return corners.flatMap((corner, k) => {
-      const next = corners[(k + 1) % corners.length]!;
-      const [p, q] = [off(corner), off(next)];
-      const own = p >= 0 ? [corner] : [];
-      if (p >= 0 === q >= 0) return own;
-      const t = p / (p - q);
-      const cut = (c: 0 | 1 | 2) => corner[c] + t * (next[c] - corner[c]);
-      return [...own, [cut(0), cut(1), cut(2)] as const];
-    });
-  });
+  const drawn = drawnNow(across().way);
+  if (!folded || isRefused(folded) || !drawn || isRefused(drawn)) return [];
+  const { paper } = drawn;
+  const plane = paper.stacks.planes.groups[paper.group]!;
+  return folded.panels.map((panel) =>
+    outlineInside(paper, panel, folded.region).map(([x, y]) => liftPoint(plane, x, y)),
+  );
 }
 
 /**

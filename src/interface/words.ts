@@ -63,6 +63,32 @@ export const viewWords = {
   bottom: 'From below',
 } as const;
 
+/** Folds that are made on the model: how each is called in the choice, and the step that it becomes. */
+export const foldWords = {
+  over: { way: 'Toward you', title: 'Fold over', sentence: '' },
+  behind: { way: 'Behind', title: 'Fold behind', sentence: '' },
+  inside: {
+    way: 'Inside reverse fold',
+    title: 'Inside reverse fold',
+    sentence: 'Open the flap, push its end in between the two halves along the creases, and flatten.',
+  },
+  outside: {
+    way: 'Outside reverse fold',
+    title: 'Outside reverse fold',
+    sentence: 'Open the flap, turn its end back over both halves along the creases, and flatten.',
+  },
+  squash: {
+    way: 'Squash fold',
+    title: 'Squash fold',
+    sentence: 'Raise the flap, open it, and press its folded edge flat onto the line.',
+  },
+  petal: {
+    way: 'Petal fold',
+    title: 'Petal fold',
+    sentence: 'Lift the top layer over the line, let both sides come in, and press flat.',
+  },
+} as const;
+
 export const words = {
   whichStacking: 'Which stacking is meant?',
   stackingsPossible: (states: string, exact: boolean) =>
@@ -114,14 +140,17 @@ export const words = {
   acrossSecond: 'And the second place.',
   acrossLayers: 'Which layers',
   allLayers: 'All layers',
-  topLayer: 'Top flap',
+  topLayers: 'From the top',
+  layersFromTop: 'Layers from the top',
+  layersOf: (depth: number) => `of ${depth}`,
   acrossWay: 'Which way',
-  towardYou: 'Toward you',
-  behind: 'Behind',
+  wayNow: (way: string) => `Which way: ${way}`,
+  fewerLayers: 'One layer fewer',
+  moreLayers: 'One layer more',
   otherSide: 'Other side',
   foldIt: 'Fold',
-  foldOver: 'Fold over',
-  foldBehind: 'Fold behind',
+  cannotLie:
+    'No order of the layers lets the paper lie so: it is tied down, or other layers are in its way. Choose other layers, or another line.',
   notOnBentPaper:
     'Here the paper is bent, so no straight fold can be made: choose a step where it lies flat.',
   notOnePlane: 'These two places do not lie in one plane: choose both on the same flat part.',

@@ -39,5 +39,17 @@ export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choice
   const { vertexX, vertexY, creaseFrom, creaseTo, creaseKind } = sheet;
   const { target, exact = [], through = [], bothWays = [] } = stage;
   const how = [Number(choices.bend), Number(choices.free), choices.sheetSize ?? 0];
-  return contentKey(vertexX, vertexY, creaseFrom, creaseTo, creaseKind, start, target, exact, how, bothWays, ...through);
+  return contentKey(
+    vertexX,
+    vertexY,
+    creaseFrom,
+    creaseTo,
+    creaseKind,
+    start,
+    target,
+    exact,
+    how,
+    bothWays,
+    ...through,
+  );
 }

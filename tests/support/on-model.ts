@@ -3,7 +3,7 @@ import { groupByPlane, type Space } from '../../src/core/layer/planes.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../src/core/layer/stacks.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
-import type { FoldPlan, Folded } from '../../src/core/lesson/on-model/folded.ts';
+import type { Folded, FoldPlan } from '../../src/core/lesson/on-model/folded.ts';
 import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';

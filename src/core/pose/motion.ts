@@ -93,7 +93,9 @@ class Motion {
     for (let u = 0; u < size; u++) {
       const e = creaseOf[u]!;
       const bend = e >= task.firstBend;
-      const [lower, upper] = bend ? [-Math.PI, Math.PI] : angleBounds(sheet.creaseKind[e]!, task.free || task.bothWays?.[e] === 1);
+      const [lower, upper] = bend
+        ? [-Math.PI, Math.PI]
+        : angleBounds(sheet.creaseKind[e]!, task.free || task.bothWays?.[e] === 1);
       // a start outside the kind's range (a flipped crease from an earlier step) may stay where it is
       this.goal.lower[u] = Math.min(lower, task.start[e]!);
       this.goal.upper[u] = Math.max(upper, task.start[e]!);

@@ -136,10 +136,7 @@ const lessonSchema = v.object(
           title: text,
           sentence: v.optional(text, ''),
           kind: v.picklist(stepKinds, `a kind of step is one of ${stepKinds.join(', ')}`),
-          drives: v.optional(
-            v.array(drive, 'a list of drives is wanted here'),
-            [],
-          ),
+          drives: v.optional(v.array(drive, 'a list of drives is wanted here'), []),
           through: v.optional(
             v.array(v.array(drive, 'a list of drives is wanted here'), 'a list of poses is wanted here'),
           ),
@@ -179,7 +176,10 @@ const lessonSchema = v.object(
       'a list of steps is wanted here',
     ),
     limits: v.optional(
-      v.object({ creasesAtOnce: limit, turnOvers: limit }, 'limits (creasesAtOnce, turnOvers) are wanted here'),
+      v.object(
+        { creasesAtOnce: limit, turnOvers: limit },
+        'limits (creasesAtOnce, turnOvers) are wanted here',
+      ),
     ),
   },
   'a lesson object is wanted here',

@@ -36,9 +36,15 @@ export interface FoldAcross extends LyingPaper, DrawnLine {
 }
 
 /** The half of the plane that moves over a drawn line, and the line. */
-export function movingSide(paper: LyingPaper, { from, to, toward }: DrawnLine): { side: HalfPlane; line: Ray } {
+export function movingSide(
+  paper: LyingPaper,
+  { from, to, toward }: DrawnLine,
+): { side: HalfPlane; line: Ray } {
   const [a, b] = [ownPlace(paper, from), ownPlace(paper, to)];
-  return { side: toward > 0 ? leftOf(a, b) : leftOf(b, a), line: { from: a, way: wayOf(a, b), endless: true } };
+  return {
+    side: toward > 0 ? leftOf(a, b) : leftOf(b, a),
+    line: { from: a, way: wayOf(a, b), endless: true },
+  };
 }
 
 /** Unit direction from one point to another. */
@@ -64,7 +70,15 @@ export function foldAcross(fold: FoldAcross): Folded {
   if (creases.length + changed.length === 0)
     return refuse('This line meets none of the layers chosen: draw it across them.', ...panels);
   const moving = panels.filter((panel) => reaches(fold, panel, [side]));
-  return { creases, changed: withoutDoubles(changed), closed: [], through: [], panels: moving, region: [side], apart: [] };
+  return {
+    creases,
+    changed: withoutDoubles(changed),
+    closed: [],
+    through: [],
+    panels: moving,
+    region: [side],
+    apart: [],
+  };
 }
 
 /**

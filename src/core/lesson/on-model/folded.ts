@@ -33,7 +33,7 @@ export interface Refusal {
 
 export type Folded = FoldPlan | Refusal;
 
-export const isRefused = (folded: Folded): folded is Refusal => 'refused' in folded;
+export const isRefused = (what: object): what is Refusal => 'refused' in what;
 
 export const refuse = (refused: string, ...panels: number[]): Refusal => ({ refused, panels });
 

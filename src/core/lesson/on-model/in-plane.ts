@@ -113,6 +113,22 @@ function partOf(paper: LyingPaper, panel: number, h: number, region: Region): re
   return share && [between(a, b, share[0]), between(a, b, share[1])];
 }
 
+/** The part of a panel's outline inside a region, in the plane's own coordinates. */
+export function outlineInside(paper: LyingPaper, panel: number, region: Region): Flat[] {
+  const { sheet } = paper;
+  let outline = panelRing(sheet, sheet.panelRings[panel]![0]!).map((h) =>
+    placeOf(paper, panel, corner(sheet, halfEdgeOrigin(sheet, h))),
+  );
+  for (const half of region)
+    outline = outline.flatMap((here, k) => {
+      const next = outline[(k + 1) % outline.length]!;
+      const [p, q] = [offRim(half, here), offRim(half, next)];
+      const own = p >= 0 ? [here] : [];
+      return p >= 0 === q >= 0 ? own : [...own, between(here, next, p / (p - q))];
+    });
+  return outline;
+}
+
 /** A crease that joins a panel to another, and the part of it in question, on the flat sheet. */
 export interface Joint {
   readonly crease: number;

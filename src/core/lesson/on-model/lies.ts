@@ -44,9 +44,20 @@ function angleAfter(sheet: Sheet, crease: number, before: LyingPaper, plan: Fold
   const given = [...plan.changed, ...plan.creases].find((one) => lies(line, one));
   if (given) return given.angle;
   for (let old = 0; old < before.sheet.creaseKind.length; old++)
-    if (lies(line, lineOf(before.sheet, old))) return before.angle[old]!;
+    if (lies(line, lineOf(before.sheet, old))) return cleared(before.angle[old]!);
   return 0;
 }
+
+/**
+ * Creases beside a half turn close only to the root of CLOSED; what all but lies flat is taken as flat, so that corners
+ * that are new there can be judged.
+ */
+function cleared(angle: number): number {
+  const flat = [-Math.PI, 0, Math.PI].find((one) => Math.abs(one - angle) < ALL_BUT_FLAT);
+  return flat ?? angle;
+}
+
+const ALL_BUT_FLAT = 1e-4;
 
 type Stretch = Pick<NewCrease, 'from' | 'to'>;
 const lies = (line: Stretch, of: Stretch) => cut(line, [of], SNAP).some((piece) => piece.of !== null);
@@ -75,7 +86,9 @@ function keptOrder(before: LyingPaper, plan: FoldPlan, end: FlatEnd, problem: La
   const sides = sidesBefore(before.stacks);
   const apart = new Set(plan.apart);
   const motion = end.came.map((old, panel) => motionOf(before.placement, old, end.placement, panel));
-  const moves = end.came.map((old, panel) => isInside(plan.region, placeOf(before, old, insidePoint(end.sheet, panel))));
+  const moves = end.came.map((old, panel) =>
+    isInside(plan.region, placeOf(before, old, insidePoint(end.sheet, panel))),
+  );
   const count = before.sheet.panelRings.length;
   const known = new Set<string>();
   return problem.overlaps.list.flatMap(({ first, second }): LayerOrder => {
@@ -115,7 +128,13 @@ function motionOf(before: Placement, old: number, after: Placement, panel: numbe
   const back = before.rotation.slice(4 * old, 4 * old + 4);
   for (let k = 0; k < 3; k++) back[k]! *= -1;
   multiply(motion, 0, after.rotation, 4 * panel, back, 0);
-  turn(motion, 4, motion, 0, ...(before.translation.slice(3 * old, 3 * old + 3) as unknown as [number, number, number]));
+  turn(
+    motion,
+    4,
+    motion,
+    0,
+    ...(before.translation.slice(3 * old, 3 * old + 3) as unknown as [number, number, number]),
+  );
   for (let k = 0; k < 3; k++) motion[4 + k] = after.translation[3 * panel + k]! - motion[4 + k]!;
   return motion;
 }
@@ -124,7 +143,8 @@ function motionOf(before: Placement, old: number, after: Placement, panel: numbe
 const SAME_MOTION = 1e-4;
 
 function sameMotion(a: Float64Array, b: Float64Array): boolean {
-  const turnsAlike = Math.abs(a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]! + a[3]! * b[3]!) > 1 - SAME_MOTION ** 2;
+  const turnsAlike =
+    Math.abs(a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]! + a[3]! * b[3]!) > 1 - SAME_MOTION ** 2;
   return turnsAlike && [4, 5, 6].every((k) => Math.abs(a[k]! - b[k]!) < SAME_MOTION);
 }
 

@@ -32,11 +32,11 @@ export function packsOf(paper: LyingPaper, panels: readonly number[], region: Re
   );
   const found = tallest.slice(1).flatMap((_, k): (Packs & { edges: number; uneven: number })[] => {
     const parted = partAt(paper, panels, stacks, joints, tallest, k + 1);
-    return parted ? [{ ...parted, edges: edgesOf(paper, parted), uneven: Math.abs(2 * (k + 1) - tallest.length) }] : [];
+    return parted
+      ? [{ ...parted, edges: edgesOf(paper, parted), uneven: Math.abs(2 * (k + 1) - tallest.length) }]
+      : [];
   });
-  return found.sort(
-    (a, b) => a.edges - b.edges || a.uneven - b.uneven || b.ridges.length - a.ridges.length,
-  );
+  return found.sort((a, b) => a.edges - b.edges || a.uneven - b.uneven || b.ridges.length - a.ridges.length);
 }
 
 /** How many straight edges the halves hang together along, as folded. */

@@ -34,7 +34,9 @@ export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const taken = hangingTogether(fold, [[side]], fold.panels, true);
   if ('refused' in taken) return taken;
   const moving = [...taken].filter((panel) => reaches(fold, panel, [side])).sort((a, b) => a - b);
-  const parted = packsOf(fold, moving, [side]).filter(({ ridges }) => cutRidges(fold, ridges, side).length > 0);
+  const parted = packsOf(fold, moving, [side]).filter(
+    ({ ridges }) => cutRidges(fold, ridges, side).length > 0,
+  );
   if (parted.length === 0)
     return refuse(
       'A reverse fold needs a flap of two halves that hang together along a folded edge, and a line across that edge: draw it there.',
@@ -112,7 +114,9 @@ const NEAR = 1e-6;
 
 /** The folded edge that a crease is part of: creases that run on straight from it past corners where nothing else folds. */
 function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
-  const alike = creasesInLine(sheet, [crease]).filter((one) => Math.abs(angle[one]! - angle[crease]!) < UNFOLDED);
+  const alike = creasesInLine(sheet, [crease]).filter(
+    (one) => Math.abs(angle[one]! - angle[crease]!) < UNFOLDED,
+  );
   const goesOn = (v: number) =>
     creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < UNFOLDED || alike.includes(h >> 1));
   const endsOf = (one: number) => [sheet.creaseFrom[one]!, sheet.creaseTo[one]!];

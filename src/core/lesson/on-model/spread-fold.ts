@@ -5,16 +5,22 @@
  * whatever the new creases are, as long as both halves have them at the same place; the edge lies on the line when they
  * halve the angle between the two. A petal fold does so at both ends of its line at once.
  */
-import { kindJoinsPanels } from '../../sheet/kind.ts';
-import { NONE } from '../../sheet/sheet.ts';
-import { type DrawnLine, creasesAcross, movingSide, wayOf } from './fold-across.ts';
-import { donePlans, type Folded, type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
+import { creasesAcross, type DrawnLine, movingSide, wayOf } from './fold-across.ts';
+import {
+  donePlans,
+  type Folded,
+  type FoldPlan,
+  type NewCrease,
+  type Refusal,
+  refuse,
+  withoutDoubles,
+} from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
   distance,
   type Flat,
-  halfEdgesOf,
   type HalfPlane,
+  halfEdgesOf,
   type Joint,
   jointsAlong,
   type LyingPaper,
@@ -27,6 +33,7 @@ import {
   type Region,
   UNFOLDED,
 } from './in-plane.ts';
+import { wholeLayers } from './layers-under.ts';
 
 export interface SpreadFold extends LyingPaper, DrawnLine {
   /** Layers that turn over the line; what hangs on them in the part that moves is taken along. */
@@ -66,24 +73,12 @@ const needsEdge = {
     'A petal fold needs a flap with a folded edge on either side, and a line from the one to the other: draw it so.',
 } as const;
 
-/** The panels chosen, and those that go on from them unfolded: marks do not end a layer. */
-function wholeLayers({ sheet, angle, panels }: SpreadFold): ReadonlySet<number> {
-  const layers = new Set(panels);
-  for (const panel of layers)
-    for (const h of halfEdgesOf(sheet, panel)) {
-      const beyond = sheet.halfEdgePanel[h ^ 1]!;
-      const goesOn = beyond !== NONE && kindJoinsPanels(sheet.creaseKind[h >> 1]!);
-      if (goesOn && Math.abs(angle[h >> 1]!) <= UNFOLDED) layers.add(beyond);
-    }
-  return layers;
-}
-
 /** The folded edges that leave one end of the line on the moving side. */
 function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[] {
   const { sheet, angle } = fold;
   const line = wayOf(at, other);
   const ends: End[] = [];
-  for (const panel of wholeLayers(fold))
+  for (const panel of wholeLayers(fold, fold.panels))
     for (const h of halfEdgesOf(sheet, panel)) {
       if (Math.abs(angle[h >> 1]!) <= UNFOLDED || Number.isNaN(angle[h >> 1]!)) continue;
       const places = [sheet.creaseFrom[h >> 1]!, sheet.creaseTo[h >> 1]!].map((v) =>
@@ -124,7 +119,12 @@ function spread(fold: SpreadFold, side: HalfPlane, ends: readonly End[]): Folded
   if ('refused' in turning) return turning;
   const ridges = ends.map((end) => ridgesAlong(fold, turning, end));
   const beside = ends.map(({ halving, inner }): Region => [side, flapBeside(halving, inner), inner]);
-  const following = hangingTogether(fold, beside, ridges.flat().map(({ beyond }) => beyond), true);
+  const following = hangingTogether(
+    fold,
+    beside,
+    ridges.flat().map(({ beyond }) => beyond),
+    true,
+  );
   if ('refused' in following) return following;
   const moving = [...turning, ...following].sort((p, q) => p - q);
   if (ridges.some((own) => own.length === 0) || [...following].some((panel) => turning.has(panel)))

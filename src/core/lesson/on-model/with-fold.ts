@@ -133,7 +133,9 @@ function driveFollowers(
     const step = told.steps[k]!;
     if (!end || step.off) continue;
     const driven = new Set(step.drives.flatMap((drive) => creasesOnLine(sheet, drive)));
-    const follow = turned.filter((crease) => !driven.has(crease) && end[crease] !== (ends[k - 1]?.[crease] ?? 0));
+    const follow = turned.filter(
+      (crease) => !driven.has(crease) && end[crease] !== (ends[k - 1]?.[crease] ?? 0),
+    );
     if (follow.length === 0) continue;
     const drives = follow.map((crease) => driveOf(sheet, crease, end[crease]!));
     told = withStep(told, k, { ...step, drives: [...step.drives, ...drives] });

@@ -23,7 +23,9 @@ describe('all layers folded across random lines', () => {
         const toward = random() < 0.5 ? 1 : -1;
         const [a, b] = [[0, cut[1]!] as const, [cut[0]!, 0] as const];
         const panels = Array.from(before.sheet.panelRings.keys());
-        const plan = planned(foldAcross({ ...before, ...lineOn(before, a, b, toward), panels, whole: false }));
+        const plan = planned(
+          foldAcross({ ...before, ...lineOn(before, a, b, toward), panels, whole: false }),
+        );
         expect(canLie(lesson, before, plan, () => false)).toBe(true);
         lesson = folded(before, plan);
         const after = foldAll(lesson, still);

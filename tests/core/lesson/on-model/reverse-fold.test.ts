@@ -10,10 +10,20 @@ const all = (f: ReturnType<typeof foldAll>) => Array.from(f.sheet.panelRings.key
 describe('x', () => {
   it('diag', () => {
     const start = foldAll(square, still);
-    const diag = folded(start, planned(foldAcross({ ...start, ...lineOn(start, [0, 0], [1, 1], 1), panels: all(start), whole: false })));
+    const diag = folded(
+      start,
+      planned(
+        foldAcross({ ...start, ...lineOn(start, [0, 0], [1, 1], 1), panels: all(start), whole: false }),
+      ),
+    );
     const pose = foldAll(diag, still);
     for (const way of ['inside', 'outside'] as const) {
-      const plans = reverseFolds({ ...pose, ...lineOn(pose, [1, 0.6], [0.6, 1], -1), panels: all(pose), way });
+      const plans = reverseFolds({
+        ...pose,
+        ...lineOn(pose, [1, 0.6], [0.6, 1], -1),
+        panels: all(pose),
+        way,
+      });
       if ('refused' in plans) throw new Error(plans.refused);
       console.log(way, JSON.stringify(plans, null, 0));
       console.log(canLie(diag, pose, plans[0]!, () => false));

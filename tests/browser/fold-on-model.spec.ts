@@ -1,0 +1,103 @@
+/** Folds made on the folded model that open a flap, steps that turn the model on the table, and the limits of a class. */
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import type { PNG } from 'pngjs';
+import { expect, file, foldTo, modelPixels, openByDialog, openTable, ready, rest, test } from './support.ts';
+
+test.setTimeout(120_000);
+
+/** A square of 100 mm, its upper half folded behind; the lower half stays still. */
+const folded = {
+  format: 'creaseway-lesson',
+  version: 1,
+  title: 'Folded square',
+  sheet: {
+    size: 100,
+    sideUp: 'a',
+    sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
+  },
+  pattern: {
+    outline: [
+      [0, 0],
+      [1, 0],
+      [1, 1],
+      [0, 1],
+    ],
+    lines: [{ from: [0, 0.5], to: [1, 0.5], kind: 'mountain' }],
+  },
+  still: [0.5, 0.2],
+  steps: [
+    {
+      title: 'Half behind',
+      sentence: 'Fold the upper half behind.',
+      kind: 'fold',
+      drives: [{ from: [0, 0.5], to: [1, 0.5], angle: -180 }],
+    },
+  ],
+};
+
+async function openFolded(page: Page): Promise<void> {
+  await openTable(page);
+  await openByDialog(page, file('folded.json', JSON.stringify(folded)));
+  await ready(page, 'Folded square');
+  await page.locator('.model-board').focus();
+  await page.keyboard.press('6');
+  await foldTo(page, 1);
+  await page.waitForTimeout(1200);
+}
+
+/** The rectangle of blue paper in a picture. */
+function blueBox({ width, height, data }: PNG) {
+  const box = { left: width, right: 0, top: height, bottom: 0 };
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const [r, g, b] = [0, 1, 2].map((k) => data[4 * (y * width + x) + k]!);
+      if (b! < r! + 40 || b! < g! + 20 || b! > 168) continue;
+      box.left = Math.min(box.left, x);
+      box.right = Math.max(box.right, x);
+      box.top = Math.min(box.top, y);
+      box.bottom = Math.max(box.bottom, y);
+    }
+  return box;
+}
+
+/** Points at places of the blue paper, in shares of its box from the upper left. */
+async function point(page: Page, ...places: readonly (readonly [number, number])[]): Promise<void> {
+  const board = (await page.locator('.model-board').boundingBox())!;
+  const box = blueBox(await modelPixels(page));
+  for (const [x, y] of places)
+    await page.mouse.click(
+      board.x + box.left + x * (box.right - box.left),
+      board.y + box.top + y * (box.bottom - box.top),
+    );
+}
+
+const summary = (page: Page) => page.getByTestId('summary');
+
+async function chooseWay(page: Page, name: string): Promise<void> {
+  await page.getByRole('button', { name: /^Which way/ }).click();
+  await page.getByRole('menuitemradio', { name }).click();
+}
+
+test('a corner is reversed inside: the step opens the flap and folds rigidly, and undo takes it away', async ({
+  page,
+}) => {
+  await openFolded(page);
+  await page.keyboard.press('a');
+  await point(page, [0.5, 0], [1, 0.5]);
+  await page.getByRole('button', { name: /^Which way/ }).click();
+  await expect(page.getByRole('menuitemradio', { name: 'Outside reverse fold' })).toBeVisible();
+  await expect(page.getByRole('menuitemradio', { name: 'Petal fold' })).toHaveAttribute('aria-disabled', 'true');
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+  await page.getByRole('menuitemradio', { name: 'Inside reverse fold' }).click();
+  await page.getByRole('button', { name: 'Fold', exact: true }).last().click();
+  await expect(page.locator('.card')).toHaveCount(2);
+  await expect(page.locator('.card').last()).toContainText('Inside reverse fold');
+  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await rest(page);
+  // the blue outside of the corner has gone in: white shows nowhere, and the corner is cut off
+  await expect(page.getByTestId('model-size')).toContainText('100 × 50 × 0');
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.card')).toHaveCount(1);
+});
