@@ -1,5 +1,5 @@
 /** The row of choices under the model while a fold is being made on it. */
-import { ChevronDown, FoldVertical } from 'lucide-react';
+import { ArrowLeftRight, ChevronDown, FoldVertical } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
 import {
   Button,
@@ -28,6 +28,7 @@ import {
 } from './across.ts';
 import { Row } from './inside-row.tsx';
 import { layersNow } from './layers-now.ts';
+import { Tool } from './parts.tsx';
 import { foldWords, words } from './words.ts';
 
 export function AcrossTool() {
@@ -69,9 +70,12 @@ export function AcrossRow() {
       <Row name={words.acrossShort} close={acrossActions.close}>
         <WayMenu />
         <LayersChoice />
-        <Button className="quiet-button" onPress={() => acrossActions.choose({ otherSide: !otherSide })}>
-          {words.otherSide}
-        </Button>
+        <Tool
+          label={words.otherSide}
+          icon={ArrowLeftRight}
+          pressed={otherSide}
+          onPress={() => acrossActions.choose({ otherSide: !otherSide })}
+        />
         <Button
           className="strong-button"
           isDisabled={!folded || 'refused' in folded}

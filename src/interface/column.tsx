@@ -13,6 +13,7 @@ import { boxOfPose } from '../scene/pose-box.ts';
 import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
 import { editLesson } from './edits.ts';
+import { LimitsPart } from './limits-part.tsx';
 import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
 import { playhead } from './playhead.ts';
@@ -29,6 +30,7 @@ import {
   StepKindMenu,
   StepLandmark,
   StepMinutes,
+  StepTurn,
   StepWords,
 } from './step-editor.tsx';
 import { isTurned, type State, set, useStore } from './store.ts';
@@ -93,6 +95,7 @@ function StepSection() {
       </div>
       {place === 0 && <PreparePart step={BEFORE_FIRST} />}
       <StepWords key={here} step={here} />
+      <StepTurn step={here} />
       <StepLandmark key={`landmark ${here}`} step={here} />
       {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
       <StepFolds key={`folds ${here}`} step={here} />
@@ -329,6 +332,7 @@ function FindingsSection() {
           {words.moreFindings(list.length - shown.length)}
         </Button>
       )}
+      <LimitsPart />
     </section>
   );
 }

@@ -1,8 +1,8 @@
 /** The folded model. The scene is fetched after the first paint; poses reach it without passing through React. */
-import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize } from 'lucide-react';
+import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize, RotateCcw, RotateCw } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
-import { usualThickness } from '../core/lesson/lesson.ts';
+import { usualThickness, usualTurn } from '../core/lesson/lesson.ts';
 import { placed } from '../scene/stack.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { type ViewName, viewNames } from '../scene/views.ts';
@@ -22,6 +22,7 @@ import { dragCorner, onLesson, onStepEnd } from './session.ts';
 import { outlineOfSlice, SliceHandle } from './slice-handle.tsx';
 import { lookAsStepSays } from './step-looks.ts';
 import { get, isTurned, type Selection, set, setStep, useStore } from './store.ts';
+import { stepAt, usePlace } from './storyboard.tsx';
 import { viewWords, words } from './words.ts';
 
 /** How near a crease, and a corner to be dragged, the pointer must be, pixels. */
@@ -114,6 +115,7 @@ export function ModelView() {
           {words.contextLost}
         </p>
       )}
+      <TurnMark />
       <SliceHandle />
       <AcrossRow />
       <InsideRows />
@@ -159,6 +161,23 @@ export function ModelView() {
         <InsideTools />
       </div>
     </section>
+  );
+}
+
+/** A turning arrow while a step turns the model round. */
+function TurnMark() {
+  const lesson = useStore((state) => state.lesson);
+  const place = usePlace();
+  if (!lesson || place === 0) return null;
+  const step = lesson.steps[stepAt(place, lesson.steps.length)];
+  if (step?.kind !== 'rotate' || step.off) return null;
+  const { turn = usualTurn } = step;
+  const Arrow = turn > 0 ? RotateCcw : RotateCw;
+  return (
+    <p className="turn-mark" aria-hidden="true">
+      <Arrow size={30} strokeWidth={1.5} />
+      {words.degreesOf(Math.abs(turn))}
+    </p>
   );
 }
 
@@ -219,6 +238,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
     layersNow.subscribe(showPose),
     useStore.subscribe((now, before) => {
       if (now.lesson !== before.lesson || now.dark !== before.dark) showLook();
+      if (now.lesson !== before.lesson) lookAsStepSays();
       if (now.selection !== before.selection || now.hover !== before.hover || now.marks !== before.marks)
         showMarks();
       if (now.rest !== before.rest) stage.invalidate();

@@ -133,6 +133,8 @@ export const stepActions = {
   },
   setMinutes: (index: number, minutes: number) =>
     change(`minutes ${index}`, index, { minutes: minutes > 0 ? minutes : undefined }),
+  /** How far a step turns the model round, degrees, counter-clockwise positive. */
+  setTurn: (index: number, turn: number) => change(`turn ${index}`, index, { turn }),
   setKind: (index: number, kind: StepKind) => change('kind of step', index, { kind }),
   /**
    * Brings creases to an angle by the end of a step, degrees; null leaves them free to follow. Mountains and valleys

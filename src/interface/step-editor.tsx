@@ -1,5 +1,5 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
-import { ChevronDown, Locate } from 'lucide-react';
+import { ChevronDown, Locate, RotateCcw, RotateCw } from 'lucide-react';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   Button,
@@ -11,8 +11,10 @@ import {
   Popover,
   TextArea,
   TextField,
+  ToggleButton,
+  ToggleButtonGroup,
 } from 'react-aria-components';
-import type { StepKind } from '../core/lesson/lesson.ts';
+import { type StepKind, usualTurn } from '../core/lesson/lesson.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { LineSample } from './line-sample.tsx';
@@ -144,6 +146,54 @@ export function StepMinutes({ step }: { step: number }) {
     </NumberField>
   );
 }
+
+/** How far and which way a step turns the model round on the table. */
+export function StepTurn({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  if (plan?.kind !== 'rotate') return null;
+  const { turn = usualTurn } = plan;
+  const [far, way] = [Math.abs(turn), turn > 0 ? 1 : -1];
+  return (
+    <div className="turn-field">
+      <ToggleButtonGroup
+        className="choice-chips"
+        aria-label={words.turnBy}
+        selectionMode="single"
+        disallowEmptySelection
+        selectedKeys={[far]}
+        onSelectionChange={(keys) => stepActions.setTurn(step, way * Number([...keys][0]))}
+      >
+        {[...new Set([...turns, far])]
+          .sort((a, b) => a - b)
+          .map((one) => (
+            <ToggleButton key={one} id={one}>
+              {words.degreesOf(one)}
+            </ToggleButton>
+          ))}
+      </ToggleButtonGroup>
+      {far !== 180 && (
+        <ToggleButtonGroup
+          className="choice-chips"
+          aria-label={words.acrossWay}
+          selectionMode="single"
+          disallowEmptySelection
+          selectedKeys={[way]}
+          onSelectionChange={(keys) => stepActions.setTurn(step, far * Number([...keys][0]))}
+        >
+          <ToggleButton id={1} aria-label={words.counterClockwise}>
+            <RotateCcw size={15} strokeWidth={1.75} aria-hidden="true" />
+          </ToggleButton>
+          <ToggleButton id={-1} aria-label={words.clockwise}>
+            <RotateCw size={15} strokeWidth={1.75} aria-hidden="true" />
+          </ToggleButton>
+        </ToggleButtonGroup>
+      )}
+    </div>
+  );
+}
+
+/** Turns that are offered, degrees. */
+const turns = [45, 90, 180];
 
 /** Creases that turn in a step, in groups that go to the same angle. */
 export function StepFolds({ step }: { step: number }) {

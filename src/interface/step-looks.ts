@@ -1,6 +1,6 @@
 /** How each step is looked at: turned over as the steps say, and from the place that the teacher kept for it. */
 import { withStep } from '../core/lesson/edit-steps.ts';
-import type { StepLook } from '../core/lesson/lesson.ts';
+import { type StepLook, usualTurn } from '../core/lesson/lesson.ts';
 import { view } from './actions.ts';
 import { carryOut, editLesson } from './edits.ts';
 import { inside, setInside } from './inside-store.ts';
@@ -11,18 +11,25 @@ import { get, isTurned, set } from './store.ts';
 /** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
 let shown: StepLook | null = null;
 
+/** How far the steps up to the slider have turned the model round, degrees. */
+let round = 0;
+
 /** Follows the slider. */
 export function lookAsStepSays(): void {
   const { lesson, stepTurned } = get();
   const { stage } = view;
   if (!lesson || !stage) return;
-  // a step that turns over does so half-way
-  const turns = lesson.steps.filter(
-    ({ kind, off }, k) => kind === 'turn-over' && !off && playhead.place >= k + 0.5,
-  ).length;
+  // a step that turns the model does so half-way
+  const gone = lesson.steps.filter(({ off }, k) => !off && playhead.place >= k + 0.5);
+  const turns = gone.filter(({ kind }) => kind === 'turn-over').length;
   if ((turns % 2 === 1) !== stepTurned) {
     set({ stepTurned: !stepTurned });
     stage.turnOver(isTurned(), !motionReduced());
+  }
+  const degrees = gone.reduce((sum, { kind, turn = usualTurn }) => (kind === 'rotate' ? sum + turn : sum), 0);
+  if (degrees !== round) {
+    round = degrees;
+    stage.turnTable((round * Math.PI) / 180, !motionReduced());
   }
   const here = Math.max(0, Math.ceil(playhead.place - 1e-6) - 1);
   const look = lesson.steps[here]?.look ?? null;

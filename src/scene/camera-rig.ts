@@ -31,6 +31,8 @@ export class CameraRig {
   private framed = false;
   private eye: EyePlace = eyeOf('three-quarter');
   private flight: { from: EyePlace; to: EyePlace; seconds: number } | null = null;
+  /** How far the table is turned under the eye, radians: a bearing is counted from the turned front. */
+  private spin = { from: 0, to: 0, now: 0, seconds: 0 };
   private aspect = 1;
   /** Share of the picture's height that the model may fill. */
   private share = 1;
@@ -99,6 +101,12 @@ export class CameraRig {
     }
   }
 
+  /** Turns the table under the eye, radians, counter-clockwise seen from above; bearings turn with it. */
+  turnTable(angle: number, ease: boolean): void {
+    this.spin = { from: this.spin.now, to: angle, now: ease ? this.spin.now : angle, seconds: 0 };
+    if (!ease) this.apply();
+  }
+
   /** Turns and zooms by a little, as the keyboard does. */
   nudge(bearing: number, fall: number, zoom: number): void {
     this.flight = null;
@@ -118,7 +126,7 @@ export class CameraRig {
     const distance = away.length();
     this.target.copy(this.controls.target);
     this.eye = {
-      bearing: Math.atan2(away.x, -away.y),
+      bearing: Math.atan2(away.x, -away.y) + this.spin.now,
       fall: Math.acos(Math.min(1, Math.max(-1, away.z / distance))),
       zoom: distance / this.distanceFor(this.radius),
     };
@@ -138,6 +146,13 @@ export class CameraRig {
         zoom: from.zoom + (to.zoom - from.zoom) * s,
       };
       if (t >= 1) this.flight = null;
+      moving = true;
+    }
+    if (this.spin.now !== this.spin.to) {
+      this.spin.seconds += Math.min(seconds, 0.15);
+      const t = Math.min(1, this.spin.seconds / VIEW_SECONDS);
+      const { from, to } = this.spin;
+      this.spin.now = t < 1 ? from + (to - from) * t * t * (3 - 2 * t) : to;
       moving = true;
     }
     const off = this.goal.distanceTo(this.target) + Math.abs(this.goalRadius - this.radius);
@@ -174,7 +189,7 @@ export class CameraRig {
     const { bearing, fall, zoom } = this.eye;
     this.camera.position
       .copy(this.target)
-      .addScaledVector(towards(bearing, fall), this.distanceFor(this.radius) * zoom);
+      .addScaledVector(towards(bearing - this.spin.now, fall), this.distanceFor(this.radius) * zoom);
     this.camera.lookAt(this.target);
     this.camera.updateMatrixWorld();
     if (this.controls) {

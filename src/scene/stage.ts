@@ -259,6 +259,12 @@ export class ModelStage {
     this.place();
   }
 
+  /** Turns the model round on the table, radians, counter-clockwise seen from above. */
+  turnTable(angle: number, ease: boolean): void {
+    this.rig.turnTable(angle, ease);
+    this.invalidate();
+  }
+
   /** Takes the eye to a place. */
   flyTo(place: EyePlace, ease: boolean): void {
     this.rig.flyTo(place, ease);

@@ -87,7 +87,10 @@ test('a corner is reversed inside: the step opens the flap and folds rigidly, an
   await point(page, [0.5, 0], [1, 0.5]);
   await page.getByRole('button', { name: /^Which way/ }).click();
   await expect(page.getByRole('menuitemradio', { name: 'Outside reverse fold' })).toBeVisible();
-  await expect(page.getByRole('menuitemradio', { name: 'Petal fold' })).toHaveAttribute('aria-disabled', 'true');
+  await expect(page.getByRole('menuitemradio', { name: 'Petal fold' })).toHaveAttribute(
+    'aria-disabled',
+    'true',
+  );
   const { violations } = await new AxeBuilder({ page }).analyze();
   expect(violations.map(({ id }) => id)).toEqual([]);
   await page.getByRole('menuitemradio', { name: 'Inside reverse fold' }).click();

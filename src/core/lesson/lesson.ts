@@ -150,6 +150,9 @@ export interface Lesson {
   readonly limits?: ClassLimits;
 }
 
+/** How far a step that rotates turns the model where it does not say, degrees: a quarter turn. */
+export const usualTurn = 90;
+
 /** For adults with some practice; novices manage 4 creases at once. Common practice, no source. */
 export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
 

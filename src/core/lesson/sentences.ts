@@ -2,7 +2,7 @@
 import { type Placement, placePoint } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { creasesInLine, halfEdgeOrigin, panelArea, panelRing } from '../sheet/walk.ts';
-import type { Step } from './lesson.ts';
+import { type Step, usualTurn } from './lesson.ts';
 
 /** What is known of a step's motion. */
 export interface StepMove {
@@ -28,7 +28,7 @@ export function proposedSentence(move: StepMove): string {
     case 'turn-over':
       return 'Turn the model over.';
     case 'rotate':
-      return 'Turn the model round on the table.';
+      return turnSentence(step);
     case 'note':
       return '';
     case 'precrease':
@@ -42,6 +42,14 @@ export function proposedSentence(move: StepMove): string {
   const part = partOf(move);
   if (step.kind === 'tuck' || step.kind === 'lock') return `Slide ${part} in.${where}`;
   return `Fold ${part} ${wayOf(move)}${layersOf(move)}.${where}`;
+}
+
+/** The turn in parts of a whole one, where they have a name. */
+function turnSentence({ turn = usualTurn }: Step): string {
+  const way = turn > 0 ? 'counter-clockwise' : 'clockwise';
+  const part = { 45: 'an eighth of a turn', 90: 'a quarter turn', 180: 'half a turn' }[Math.abs(turn)];
+  const far = part ?? `by ${Math.abs(turn)} degrees`;
+  return Math.abs(turn) === 180 ? `Turn the model ${far}.` : `Turn the model ${far} ${way}.`;
 }
 
 function madeSentence({ kind, makes = [], landmark }: Step): string {
