@@ -74,11 +74,6 @@ async function point(page: Page, ...places: readonly (readonly [number, number])
 
 const summary = (page: Page) => page.getByTestId('summary');
 
-async function chooseWay(page: Page, name: string): Promise<void> {
-  await page.getByRole('button', { name: /^Which way/ }).click();
-  await page.getByRole('menuitemradio', { name }).click();
-}
-
 test('a corner is reversed inside: the step opens the flap and folds rigidly, and undo takes it away', async ({
   page,
 }) => {
@@ -99,8 +94,37 @@ test('a corner is reversed inside: the step opens the flap and folds rigidly, an
   await expect(page.locator('.card').last()).toContainText('Inside reverse fold');
   await expect(summary(page)).toContainText('Folds rigidly in every step');
   await rest(page);
-  // the blue outside of the corner has gone in: white shows nowhere, and the corner is cut off
   await expect(page.getByTestId('model-size')).toContainText('100 × 50 × 0');
   await page.keyboard.press('Control+z');
   await expect(page.locator('.card')).toHaveCount(1);
+});
+
+test('a step turns the model round by what is chosen; limits of the class are kept and undone', async ({
+  page,
+}) => {
+  await openFolded(page);
+  const before = blueBox(await modelPixels(page));
+  expect(before.right - before.left).toBeGreaterThan(before.bottom - before.top);
+  await page.getByRole('button', { name: 'Add a step' }).click();
+  await page.getByRole('menuitem', { name: 'rotate', exact: true }).click();
+  await expect(page.locator('.turn-mark')).toHaveText('90°');
+  // seen from above the long side stands upright now
+  await expect
+    .poll(async () => {
+      const after = blueBox(await modelPixels(page));
+      return after.bottom - after.top > after.right - after.left;
+    })
+    .toBe(true);
+  await page.getByRole('radio', { name: '180°' }).click();
+  await expect(page.locator('.turn-mark')).toHaveText('180°');
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.turn-mark')).toHaveText('90°');
+  await page.getByRole('button', { name: 'Limits of the class' }).click();
+  const field = page.getByLabel('Creases at once');
+  await field.fill('3');
+  await page.keyboard.press('Tab');
+  await expect(field).toHaveValue('3');
+  await page.locator('.model-board').focus();
+  await page.keyboard.press('Control+z');
+  await expect(field).toHaveValue('24');
 });

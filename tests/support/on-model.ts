@@ -48,6 +48,7 @@ export interface Folding {
   readonly outcomes: readonly string[];
   readonly troubles: readonly string[];
   readonly ends: readonly Float64Array[];
+  readonly orders: readonly LayerOrder[];
 }
 
 /** Folds all steps; gives the pose and its layers, how each step went and what is an error in it. */
@@ -61,6 +62,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
   const outcomes: string[] = [];
   const troubles: string[] = [];
   const ends: Float64Array[] = [];
+  const orders: LayerOrder[] = [];
   stages.forEach((stage, step) => {
     const track = runStep(sheet, angle, stage, bend);
     outcomes.push(track.report.outcome);
@@ -78,11 +80,12 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
       ...layers.findings.filter(({ severity }) => severity === 'error').map(({ message }) => message),
     );
     order = layers.order;
+    orders.push(order);
   });
   const placement = placePanels(sheet, angle, stillPanel);
   const planes = groupByPlane(sheet, placement);
   const stacks = stacksOf(planes, order);
-  return { lesson, sheet, angle, placement, order, stacks, group: 0, outcomes, troubles, ends };
+  return { lesson, sheet, angle, placement, order, stacks, group: 0, outcomes, troubles, ends, orders };
 }
 
 /** Where a point of the flat sheet is. */

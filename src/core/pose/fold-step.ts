@@ -5,7 +5,7 @@
  */
 
 import { seededRandom } from '../numeric/random.ts';
-import { CLOSED, MISS } from '../numeric/tolerance.ts';
+import { ARRIVED, CLOSED, MISS } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { addBendLines, type BentSheet, bendOf, unbent } from './bend-lines.ts';
 import { countFreedoms } from './freedoms.ts';
@@ -42,7 +42,10 @@ export function* foldStep(
   stage: Stage,
   options: FoldOptions,
 ): Generator<TrackPose, StepTrack> {
-  const rigid = yield* attempt(unbent(sheet), [{ at: 0, angle: start.slice() }], stage, options, 0);
+  const begin = [{ at: 0, angle: start.slice() }];
+  // on a way that is laid out, what stays as it is stays exactly so; where that leaves no way, it may give
+  let rigid = yield* attempt(unbent(sheet), begin, stage, options, 0, stage.through !== undefined);
+  if (!arrived(rigid.end) && stage.through) rigid = yield* attempt(unbent(sheet), begin, stage, options, 0);
   if (arrived(rigid.end) || !options.bend) return finishTrack(rigid, stage, options, 'rigid');
   let best: Attempt | undefined;
   for (const way of bendWays(options.seed ?? defaultSeed)) {
@@ -80,6 +83,7 @@ function bendWays(seed: number) {
 /**
  * Goes on from the last of the poses given, which become the start of the track. Poses on the way are drawn toward one
  * after the other; where paper does not let itself be drawn as far, the way goes on from where it rests.
+ * @param hold creases that are to be at the end of a leg as they are at its start are not drawn but held
  */
 function* attempt(
   bent: BentSheet,
@@ -87,6 +91,7 @@ function* attempt(
   stage: Stage,
   options: FoldOptions,
   bendWeight: number,
+  hold = false,
 ): Generator<TrackPose, Attempt> {
   const { sheet } = bent;
   const creases = sheet.creaseKind.length;
@@ -96,12 +101,16 @@ function* attempt(
   const legs = [...(before.length > 1 ? [] : (stage.through ?? [])), stage.target];
   for (let leg = 0; ; leg++) {
     const isLast = leg === legs.length - 1;
+    const from = poses[poses.length - 1]!.angle;
+    const target = extend(legs[leg]!, creases, Number.NaN);
+    const exact = isLast && stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases);
+    for (let e = 0; e < creases; e++) if (hold && Math.abs(target[e]! - from[e]!) < ARRIVED) exact[e] = 1;
     const motion = moveToward({
       sheet,
-      start: poses[poses.length - 1]!.angle,
+      start: from,
       moving: foldingCreases(sheet),
-      target: extend(legs[leg]!, creases, Number.NaN),
-      exact: isLast && stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases),
+      target,
+      exact,
       free: options.free,
       ...(stage.bothWays ? { bothWays: stage.bothWays } : {}),
       firstBend: creases - bent.bendLines,

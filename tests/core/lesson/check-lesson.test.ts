@@ -94,7 +94,10 @@ describe('other troubles', () => {
     expect(used.find(({ message }) => message.includes('finished angle'))!.creases.length).toBe(8);
   });
 
-  it('limits of the class are the teacher’s', () => {
+  it('limits of the class are the teacher’s, kept with the lesson', () => {
+    const { sheet } = sheetOfLesson(lesson);
+    const kept = checkLesson({ ...lesson, limits: { creasesAtOnce: 4, turnOvers: 0 } }, sheet!);
+    expect(kept.filter(({ code }) => code === 'step-too-much').map(({ limit }) => limit)).toEqual([4, 4, 0]);
     const notes = check(lesson, { creasesAtOnce: 4, turnOvers: 0 });
     expect(notes.filter(({ code }) => code === 'step-too-much').map(({ severity }) => severity)).toEqual([
       'note',

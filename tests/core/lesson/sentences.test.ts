@@ -60,6 +60,13 @@ describe('one fold of a square', () => {
   it('steps that move nothing', () => {
     const line = [0, 0.25, 1, 0.25];
     expect(oneFold(line, 180, [0.5, 0.9], { kind: 'turn-over' })).toBe('Turn the model over.');
+    expect(oneFold(line, 180, [0.5, 0.9], { kind: 'rotate' })).toBe(
+      'Turn the model a quarter turn counter-clockwise.',
+    );
+    expect(oneFold(line, 180, [0.5, 0.9], { kind: 'rotate', turn: -45 })).toBe(
+      'Turn the model an eighth of a turn clockwise.',
+    );
+    expect(oneFold(line, 180, [0.5, 0.9], { kind: 'rotate', turn: 180 })).toBe('Turn the model half a turn.');
     const makes = [{ from: [0, 0.25], to: [1, 0.25], landmark: 'Bottom edge to the middle.' }] as const;
     expect(oneFold(line, 180, [0.5, 0.9], { kind: 'precrease', makes })).toBe(
       'Fold and unfold one line: bottom edge to the middle.',

@@ -93,19 +93,23 @@ function redrawn(line: PatternLine, changed: readonly Drive[], near: number): Pa
 const outside = (drive: Drive, gone: readonly Stretch[], near: number): Drive[] =>
   cut(drive, gone, near).flatMap(({ from, to, of }) => (of ? [] : [{ ...drive, from, to }]));
 
+/** A step with all its drives changed, those of the poses on its way too. */
+function withDrives(step: Step, change: (drives: readonly Drive[]) => readonly Drive[]): Step {
+  const through = step.through?.map(change);
+  return { ...step, drives: change(step.drives), ...(through ? { through } : {}) };
+}
+
 /** Later steps that hold a crease as it was hold it as it is now. */
 function turnedLater(step: Step, { sheet, angle }: FoldMade, changed: readonly Drive[], near: number): Step {
-  const drives = step.drives.flatMap((drive) => {
+  const held = (drive: Drive): Drive[] => {
     const [crease] = creasesOnLine(sheet, drive);
     const was = crease === undefined ? Number.NaN : tidyDegrees(angle[crease]!);
-    if (Math.abs(was - drive.angle) > SAME_DEGREES) return [drive];
+    if (!(Math.abs(was - drive.angle) < SAME_DEGREES)) return [drive];
     return cut(drive, changed, near).map(({ from, to, of }) => ({
       ...{ from, to, angle: of ? of.angle : drive.angle },
     }));
-  });
-  return drives.length === step.drives.length && drives.every((one, k) => one === step.drives[k])
-    ? step
-    : { ...step, drives };
+  };
+  return changed.length > 0 ? withDrives(step, (drives) => drives.flatMap(held)) : step;
 }
 
 /** Angles that differ by less, degrees, are the same. */
@@ -115,7 +119,7 @@ const SAME_DEGREES = 0.01;
 function withLinesUnfolded(lesson: Lesson, index: number, lines: readonly Drive[]): Lesson {
   const flat = lines.map((line): Drive => ({ ...line, angle: 0 }));
   const steps = lesson.steps.map((step, k) =>
-    k <= index && step.drives.length > 0 ? { ...step, drives: [...step.drives, ...flat] } : step,
+    k <= index && step.drives.length > 0 ? withDrives(step, (drives) => [...drives, ...flat]) : step,
   );
   return { ...lesson, steps };
 }

@@ -74,6 +74,27 @@ describe('the corner of a square folded in half, squashed onto random lines', ()
     });
 });
 
+describe('the top flap of a square folded to a quarter', () => {
+  const still = [0.25, 0.1] as const;
+  const quarter = () => {
+    const half = foldAll(foldedAll(foldAll(square, still), [0, 0.5], [1, 0.5], 1), still);
+    return foldAll(foldedAll(half, [0.5, 0.5], [0.5, 0], 1), still);
+  };
+
+  it.each([
+    ['over the edge that it hangs on, which unfolds', 0.5, 2],
+    ['over a line inside it', 0.25, 1],
+  ])('is squashed %s, with no paper in the way', (_, x, unfolded) => {
+    const before = quarter();
+    const plan = spread(before, [x, 0], [0.5, 0.5], 1, 'squash');
+    expect(plan.changed.filter(({ angle }) => angle === 0).length).toBe(unfolded);
+    const after = foldAll(folded(before, plan), still);
+    expect(after.outcomes).toEqual(['rigid', 'rigid', 'rigid']);
+    expect(after.troubles).toEqual([]);
+    expect(checkSheet(after.sheet)).toEqual([]);
+  });
+});
+
 describe('from a square to the base with four points', () => {
   it('two squashes and two petal folds, all stiff, in eight layers', () => {
     const still = [0.4, 0.8] as const;
