@@ -56,6 +56,15 @@ describe('track board', () => {
     expect(board.poseAt(1.25).angle[fold]).toBeCloseTo(1.5, 12);
   });
 
+  it('a step that moves nothing is gone through like others; one that is held at its start is not', () => {
+    const board = new TrackBoard(sheet, 2, [0.5, 0.1]);
+    board.endStep(0, ended([pose(0, 1)]));
+    expect(board.reached).toBe(1);
+    expect(board.poseAt(0.5).angle[fold]).toBe(1);
+    board.endStep(1, ended([pose(0, 1)], 0));
+    expect(board.reached).toBe(1);
+  });
+
   it('stays at what a failing step reached', () => {
     const board = new TrackBoard(sheet, 2, [0.5, 0.1]);
     board.endStep(0, ended([pose(0, 0), pose(1, 2)], 0.4));
