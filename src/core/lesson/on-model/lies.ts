@@ -16,7 +16,7 @@ import { sheetOfLesson } from '../sheet-of-lesson.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
 import { type Flat, isInside, type LyingPaper, placeOf } from './in-plane.ts';
 import { insidePoint } from './inside-point.ts';
-import { cut, withFold } from './with-fold.ts';
+import { withFold } from './with-fold.ts';
 
 export interface FlatEnd {
   readonly sheet: Sheet;
@@ -60,7 +60,18 @@ function cleared(angle: number): number {
 const ALL_BUT_FLAT = 1e-4;
 
 type Stretch = Pick<NewCrease, 'from' | 'to'>;
-const lies = (line: Stretch, of: Stretch) => cut(line, [of], SNAP).some((piece) => piece.of !== null);
+
+/** Is a crease part of a stretch? */
+function lies({ from, to }: Stretch, of: Stretch): boolean {
+  const [dx, dy] = [of.to[0] - of.from[0], of.to[1] - of.from[1]];
+  const length = Math.hypot(dx, dy);
+  const isOn = ([x, y]: Flat) => {
+    const along = ((x - of.from[0]) * dx + (y - of.from[1]) * dy) / length;
+    const off = ((y - of.from[1]) * dx - (x - of.from[0]) * dy) / length;
+    return Math.abs(off) < SNAP && along > -SNAP && along < length + SNAP;
+  };
+  return isOn(from) && isOn(to);
+}
 
 function lineOf({ vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: number): Stretch {
   const corner = (v: number): Flat => [vertexX[v]!, vertexY[v]!];

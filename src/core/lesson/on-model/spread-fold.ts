@@ -1,7 +1,7 @@
 /**
  * Squash and petal fold: the upper half of a flap turns over a line that starts at a folded edge, the edge opens and is
  * pressed flat onto that line, and the paper beside it follows. At the corner where line and edge meet, the edge as far
- * as it stays closed, the line, and one new crease in either half end: sectors a, b, c, d with a + c = half a turn
+ * as it stays closed, the line, and one new crease in either half end. Of the sectors a, b, c, d between them a + c is half a turn,
  * whatever the new creases are, as long as both halves have them at the same place; the edge lies on the line when they
  * halve the angle between the two. A petal fold does so at both ends of its line at once.
  */
@@ -50,7 +50,7 @@ interface End {
   readonly inner: HalfPlane;
 }
 
-/** Points nearer to each other than this are one, sheet units: a hundredth of what the builder snaps. */
+/** Points nearer to each other or to a line than this lie on it, sheet units: a hundredth of what the builder snaps. */
 const NEAR = 1e-6;
 
 /** Every way to squash or petal-fold, the likeliest first, or why there is none. */
@@ -96,7 +96,11 @@ function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[]
 }
 
 function liesBetween(p: Flat, [a, b]: readonly [Flat, Flat]): boolean {
-  return distance(a, p) + distance(p, b) - distance(a, b) < NEAR * NEAR + 1e-9 && distance(a, b) > NEAR;
+  const length = distance(a, b);
+  const way = wayOf(a, b);
+  const along = way[0] * (p[0] - a[0]) + way[1] * (p[1] - a[1]);
+  const off = way[0] * (p[1] - a[1]) - way[1] * (p[0] - a[0]);
+  return Math.abs(off) < NEAR && along > -NEAR && along < length + NEAR;
 }
 
 const sameWay = (a: Flat, b: Flat) => distance(a, b) < NEAR;
