@@ -15,9 +15,11 @@ import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
 /** The model's stage, once it is there. */
-export const view: { stage: ModelStage | null; picturesAgain: () => void } = {
+export const view: { stage: ModelStage | null; picturesAgain: () => void; eyeMoved: () => void } = {
   stage: null,
   picturesAgain: () => {},
+  /** Called after each picture; the eye may have moved. */
+  eyeMoved: () => {},
 };
 
 carryOut.apply = (settings, before) => {

@@ -105,6 +105,37 @@ export function opened(after: ReadyLesson): void {
   tell();
 }
 
+/** States of the lesson on the table that undo and redo bring back, the next one last. */
+export function statesAround(): { undo: Lesson[]; redo: Lesson[] } {
+  const sinceOpening = (edits: readonly Edit[]) => {
+    const from = edits.findLastIndex(isOpening) + 1;
+    return edits
+      .slice(from)
+      .filter((one): one is SettingsEdit => !isOpening(one) && one.before.lesson !== one.after.lesson);
+  };
+  return {
+    undo: sinceOpening(done).map(({ before }) => before.lesson),
+    redo: sinceOpening(undone).map(({ after }) => after.lesson),
+  };
+}
+
+/** Puts states round a lesson that was just opened, as they were before the page was left; not after other edits. */
+export function putStatesAround({ undo, redo }: ReturnType<typeof statesAround>): void {
+  const now = settingsNow();
+  if (!now || done.length + undone.length > 0) return;
+  const edits = (states: readonly Lesson[], way: (from: Settings, to: Settings) => [Settings, Settings]) =>
+    states.map((state, k): SettingsEdit => {
+      const [before, after] = way(
+        { ...now, lesson: state, eye: null },
+        { ...now, lesson: states[k + 1] ?? now.lesson, eye: null },
+      );
+      return { what: 'earlier', before, after, at: 0 };
+    });
+  done = edits(undo, (from, to) => [from, to]);
+  undone = edits(redo, (from, to) => [to, from]);
+  tell();
+}
+
 function reopen(ready: ReadyLesson): void {
   carryOut.show(ready);
   tell();

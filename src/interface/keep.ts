@@ -1,14 +1,21 @@
 /**
- * Keeps what is on the table: every edit is written to the shelf at once, one writing at a time, the newest state
- * last. A sample, or a lesson that another tab holds, is never written to: the first change makes a copy of one's own.
+ * Keeps what is on the table: every edit is sent to the shelf the moment it is made, in order, without waiting for those
+ * before it. A sample, or a lesson that another tab holds, is never written to: the first change makes a copy of one's own.
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
+import { parseJson } from '../core/storage/parse-json.ts';
+import { readLesson } from '../core/storage/read-lesson.ts';
 import { hold } from '../keep/hold.ts';
-import { type Last, Shelf } from '../keep/shelf.ts';
-import { type Home, homes, newHome } from './homes.ts';
+import { type Kept, type KeptLesson, type Last, type Look, Shelf } from '../keep/shelf.ts';
+import type { EyePlace } from '../scene/views.ts';
+import { view as modelView } from './actions.ts';
+import { putStatesAround, statesAround } from './edits.ts';
+import { type Home, homes, newHome, rehome } from './homes.ts';
 import { playhead } from './playhead.ts';
 import { fetchSamples, openBytes, openLesson, save, say } from './session.ts';
-import { get, set, useStore } from './store.ts';
+import { eyeNow, standAsLeft } from './step-looks.ts';
+import { get, isTurned, set, useStore } from './store.ts';
+import { keptText, statesRead, statesToKeep } from './undo-states.ts';
 import { words } from './words.ts';
 
 export const shelf = new Shelf();
@@ -30,6 +37,9 @@ export function shelfChanged(): void {
   channel?.postMessage('changed');
   onShelf.call();
 }
+
+/** Tells this tab's writings from those of others. */
+const writer = newId();
 
 let current: Home | null = null;
 /** What could not be kept, if anything: the page asks before it is left. */
@@ -53,6 +63,7 @@ export async function begin(): Promise<void> {
     if (!entry || get().lesson) return;
     const look = last?.sample === entry.file ? await inTime(shelf.look(lookKey(last)!)) : null;
     await openLesson(entry, look?.place ?? 0);
+    if (look) lookAsLeft(look);
   } catch {
     say(words.lessonMissing);
   }
@@ -62,12 +73,34 @@ export async function begin(): Promise<void> {
 export async function openKept(id: string): Promise<boolean> {
   const kept = await inTime(shelf.get(id));
   if (!kept || kept.deleted) return false;
-  const { bend = false, free = false, place = 0 } = (await inTime(shelf.look(id))) ?? {};
-  set({ bend, free });
+  const { undo = [], redo = [] } = kept;
+  const look = await inTime(shelf.look(id));
+  const states = await inTime(shelf.states(id, [...undo, ...redo]));
+  set({ bend: look?.bend ?? false, free: look?.free ?? false });
   const same = current?.id === id ? current : null;
-  if (same) same.revision = kept.revision;
+  if (same) Object.assign(same, { revision: kept.revision, known: kept.revision, states: null });
   const home = same ?? newHome({ id, revision: kept.revision, copy: kept.copy ?? false });
-  return openBytes(`${kept.title}.json`, new TextEncoder().encode(kept.text), home, place);
+  const bytes = new TextEncoder().encode(kept.text);
+  if (!(await openBytes(`${kept.title}.json`, bytes, home, look?.place ?? 0))) return false;
+  if (states) undoAsLeft(home, kept, states);
+  if (look) lookAsLeft(look);
+  return true;
+}
+
+/** After a restart undo goes on; a lesson that was opened later is undone as an opening, as any other. */
+function undoAsLeft(home: Home, kept: KeptLesson, found: ReadonlyMap<number, string>): void {
+  const { lesson, canUndo, canRedo } = get();
+  if (!lesson || canUndo || canRedo) return;
+  const { states, ...around } = statesRead(kept, found, lesson, (text) => readLesson(parseJson(text)).lesson);
+  for (const state of [...around.undo, ...around.redo]) homes.set(state, home);
+  home.states = states;
+  putStatesAround(around);
+}
+
+function lookAsLeft({ turned = false, eye = null, view = 'model' }: Look): void {
+  set({ turned, view });
+  modelView.stage?.turnOver(isTurned(), false);
+  standAsLeft(eye);
 }
 
 function inTime<T>(reading: Promise<T>): Promise<T | null> {
@@ -102,12 +135,16 @@ const lookKey = ({ id, sample }: Last) => id ?? (sample ? `sample ${sample}` : n
 
 useStore.subscribe((now, before) => {
   if (now.lesson && now.lesson !== before.lesson) onTable(now.lesson);
-  if (now.bend !== before.bend || now.free !== before.free) lookSoon();
+  const looks = ['bend', 'free', 'turned', 'view'] as const;
+  if (looks.some((key) => now[key] !== before[key])) lookSoon();
   if (before.computing && !now.computing) lookSoon();
   if (now.steps !== before.steps) pictureSoon();
 });
 
 playhead.subscribe(lookSoon);
+modelView.eyeMoved = () => {
+  if (!isSameEye(eyeNow(), eyePut)) lookSoon();
+};
 
 function onTable(lesson: Lesson): void {
   const home = homes.get(lesson) ?? current ?? newHome();
@@ -117,8 +154,9 @@ function onTable(lesson: Lesson): void {
     keep(home, lesson);
     return;
   }
-  if (current && !current.writing) letGo(current);
+  const left = current;
   current = home;
+  if (left) letGo(left);
   if (home.id) {
     takeHold(home);
     remember(home);
@@ -126,9 +164,12 @@ function onTable(lesson: Lesson): void {
   else keep(home, lesson);
 }
 
+/** A lesson that is on the table no longer may be changed by another tab, once all of it is written. */
 function letGo(home: Home): void {
+  if (home === current || home.settling || home.underWay > 0) return;
   home.hold?.release();
   home.hold = null;
+  home.held = null;
 }
 
 function takeHold(home: Home): void {
@@ -136,13 +177,14 @@ function takeHold(home: Home): void {
   if (!id || home.hold) return;
   const mine = hold(id, () => {
     if (home.hold !== mine) return;
-    home.hold = { ...mine, known: Promise.resolve(true) };
+    home.held = true;
     if (current === home) void readAgain(home);
   });
   home.hold = mine;
   void mine.known.then((held) => {
-    if (held || current !== home || home.hold !== mine) return;
-    say(words.openElsewhere, 'plain', { stays: true });
+    if (home.hold !== mine) return;
+    home.held ??= held;
+    if (!home.held && current === home) say(words.openElsewhere, 'plain', { stays: true });
   });
 }
 
@@ -155,68 +197,90 @@ async function readAgain(home: Home): Promise<void> {
 
 function keep(home: Home, lesson: Lesson): void {
   home.pending = lesson;
-  if (home.writing) return;
-  home.writing = true;
-  void write(home).finally(() => {
-    home.writing = false;
-    if (home !== current) letGo(home);
-  });
+  if (home.settling) return;
+  if (!home.id && home.sample) settleIn(home, newId());
+  else if (home.id && home.held === false) becomeCopy(home, words.copyElsewhere);
+  if (home.id && home.held) send(home, lesson);
+  else void settle(home);
 }
 
-async function write(home: Home): Promise<void> {
-  while (home.pending) {
-    if (!home.id) await settleIn(home);
-    else if (home.hold && !(await home.hold.known)) becomeCopy(home, words.copyElsewhere);
-    const lesson = home.pending;
-    home.pending = null;
-    const text = JSON.stringify(lesson);
-    const own = { id: home.id!, text, changed: Date.now(), ...(home.copy && { copy: true }) };
-    const kept = await shelf.put(own, home.revision);
-    if (kept.kind === 'kept') {
-      home.revision = kept.revision;
-      if (unkept) {
-        unkept = null;
-        say(words.keptAgain, 'plain');
-      }
-      shelfChanged();
-      lookSoon();
-      continue;
-    }
-    home.pending ??= lesson;
-    if (kept.kind === 'changed-elsewhere') becomeCopy(home, words.copyChanged);
-    else {
-      cannotKeep(home, kept.kind);
-      return;
-    }
-  }
+/** Waits until it is known where the lesson may be written. */
+async function settle(home: Home): Promise<void> {
+  home.settling = true;
+  if (home.id) {
+    takeHold(home);
+    await home.hold!.known;
+  } else await comeBack(home);
+  home.settling = false;
+  if (home.pending) keep(home, home.pending);
+  letGo(home);
 }
 
 /** A lesson that had no place on the shelf gets one; the same file opened again comes back to its own. */
-async function settleIn(home: Home): Promise<void> {
-  const text = home.sample ? null : JSON.stringify(home.pending);
-  const before = text ? (await shelf.list()).find((one) => one.text === text) : null;
-  home.id = before?.id ?? newId();
-  home.revision = before?.revision ?? 0;
+async function comeBack(home: Home): Promise<void> {
+  const text = keptText(home.pending!);
+  const before = (await shelf.list()).find((one) => one.text === text);
+  if (!before) return settleIn(home, newId());
+  Object.assign(home, { id: before.id, revision: before.revision, known: before.revision });
   takeHold(home);
+  await home.hold!.known;
+  if (home === current) remember(home);
+}
+
+/** Takes a new place, where nobody else can write. */
+function settleIn(home: Home, id: string): void {
+  rehome(home, id);
+  takeHold(home);
+  home.held = true;
   if (home === current) remember(home);
 }
 
 function becomeCopy(home: Home, why: string): void {
-  letGo(home);
-  home.id = newId();
-  home.revision = 0;
+  settleIn(home, newId());
   home.copy = true;
-  takeHold(home);
-  if (home === current) remember(home);
   say(why, 'plain', { stays: true });
+}
+
+function send(home: Home, lesson: Lesson): void {
+  const id = home.id!;
+  const revision = ++home.revision;
+  const around = home === current ? statesAround() : { undo: [], redo: [] };
+  const { undo, redo, changes, after } = statesToKeep(around, home.states);
+  home.states = after;
+  home.underWay++;
+  const text = keptText(lesson);
+  const own = { id, text, changed: Date.now(), undo, redo, ...(home.copy && { copy: true }) };
+  void shelf.put(own, { writer, known: home.known, revision }, changes).then((kept) => {
+    home.underWay--;
+    // what went to a place that was left since is written again at the new one
+    if (home.id === id) hear(home, lesson, kept);
+    letGo(home);
+  });
+}
+
+function hear(home: Home, lesson: Lesson, kept: Kept): void {
+  if (kept.kind === 'kept') {
+    home.known = Math.max(home.known, kept.revision);
+    if (home.pending === lesson) home.pending = null;
+    if (unkept) {
+      unkept = null;
+      say(words.keptAgain, 'plain');
+    }
+    shelfChanged();
+    lookSoon();
+    return;
+  }
+  home.pending ??= lesson;
+  home.states = null;
+  if (kept.kind === 'changed-elsewhere') {
+    becomeCopy(home, words.copyChanged);
+    send(home, home.pending);
+  } else cannotKeep(home, kept.kind);
 }
 
 /** The lesson on the table is kept no longer where it was: its place was taken off the shelf. */
 export function unhome(id: string): void {
-  if (current?.id !== id) return;
-  letGo(current);
-  current.id = null;
-  current.revision = 0;
+  if (current?.id === id) rehome(current, null);
 }
 
 let again = 0;
@@ -239,6 +303,11 @@ export function newId(): string {
 }
 
 let lookTimer = 0;
+/** The eye as it was written last. */
+let eyePut: EyePlace | null = null;
+
+const isSameEye = (a: EyePlace | null, b: EyePlace | null) =>
+  a === b || (a !== null && b !== null && a.bearing === b.bearing && a.fall === b.fall && a.zoom === b.zoom);
 
 function lookSoon(): void {
   if (playhead.quiet) return;
@@ -248,10 +317,12 @@ function lookSoon(): void {
 
 function putLook(): void {
   clearTimeout(lookTimer);
-  const { computing, bend, free } = get();
+  const { computing, bend, free, turned, view } = get();
   const key = current && lookKey(current);
   // while tracks are computed the slider is still on its way to where it was
-  if (key && !computing) void shelf.putLook(key, { place: playhead.place, bend, free });
+  if (!key || computing) return;
+  eyePut = eyeNow();
+  void shelf.putLook(key, { place: playhead.place, bend, free, turned, view, eye: eyePut });
 }
 
 let pictureTimer = 0;

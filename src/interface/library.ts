@@ -25,7 +25,7 @@ export async function rename({ id }: KeptLesson, name: string): Promise<void> {
 export async function duplicate(lesson: KeptLesson): Promise<void> {
   const id = newId();
   const text = retitled(lesson.text, words.copyOf(lesson.title));
-  tellOf(await shelf.put({ id, text, changed: Date.now() }, 0));
+  tellOf(await shelf.put({ id, text, changed: Date.now() }, { writer: id, known: 0, revision: 1 }));
   const picture = await shelf.picture(lesson.id);
   if (picture) await shelf.putPicture(id, picture);
   shelfChanged();

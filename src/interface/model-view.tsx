@@ -20,7 +20,7 @@ import { playhead } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
 import { dragCorner, onLesson, onStepEnd } from './session.ts';
 import { outlineOfSlice, SliceHandle } from './slice-handle.tsx';
-import { lookAsStepSays } from './step-looks.ts';
+import { lookAsStepSays, standAsLeft } from './step-looks.ts';
 import { get, isTurned, type Selection, set, setStep, useStore } from './store.ts';
 import { stepAt, usePlace } from './storyboard.tsx';
 import { viewWords, words } from './words.ts';
@@ -55,6 +55,7 @@ export function ModelView() {
         takeDown = bind(mounted.stage, overlay.current!, mounted.unmount);
         stage.current = mounted.stage;
         view.stage = mounted.stage;
+        standAsLeft();
         set({ graphics: 'shown' });
         if (gone) takeDown();
       } catch {
@@ -222,6 +223,7 @@ function bind(stage: ModelStage, overlay: SVGSVGElement, unmount: () => void): (
   stage.onDrawn = () => {
     drawOverlay(stage, overlay);
     insideNow.eyeMoved();
+    view.eyeMoved();
   };
   const freeInside = bindInside(stage);
   let sheet = playhead.pose?.sheet;

@@ -1,6 +1,7 @@
 /** How each step is looked at: turned over as the steps say, and from the place that the teacher kept for it. */
 import { withStep } from '../core/lesson/edit-steps.ts';
-import { type StepLook, usualTurn } from '../core/lesson/lesson.ts';
+import { type Lesson, type StepLook, usualTurn } from '../core/lesson/lesson.ts';
+import type { EyePlace } from '../scene/views.ts';
 import { view } from './actions.ts';
 import { carryOut, editLesson } from './edits.ts';
 import { inside, setInside } from './inside-store.ts';
@@ -14,9 +15,23 @@ let shown: StepLook | null = null;
 /** How far the steps up to the slider have turned the model round, degrees. */
 let round = 0;
 
+/** Where the eye stood when a lesson was left: steps leave it there until all is computed and the slider moves on. */
+let left: { readonly lesson: Lesson | null; readonly eye: EyePlace } | null = null;
+
+const leftNow = () => (left && left.lesson === get().lesson ? left.eye : null);
+export const eyeNow = (): EyePlace | null => carryOut.eye() ?? leftNow();
+
+/** Takes the eye to where it stood when the lesson was left, as soon as the stage is there. */
+export function standAsLeft(eye: EyePlace | null = leftNow()): void {
+  left = eye && { lesson: get().lesson, eye };
+  if (!view.stage) return;
+  lookAsStepSays();
+  if (eye) view.stage.flyTo(eye, false);
+}
+
 /** Follows the slider. */
 export function lookAsStepSays(): void {
-  const { lesson, stepTurned } = get();
+  const { lesson, stepTurned, computing } = get();
   const { stage } = view;
   if (!lesson || !stage) return;
   // a step that turns the model does so half-way
@@ -34,10 +49,11 @@ export function lookAsStepSays(): void {
   const here = Math.max(0, Math.ceil(playhead.place - 1e-6) - 1);
   const look = lesson.steps[here]?.look ?? null;
   if (look === shown) return;
-  const left = shown;
+  const before = shown;
   shown = look;
-  if (look) stage.flyTo(look.eye, !motionReduced());
-  if (look || left) setInside({ glass: look?.glass ?? null, fan: look?.fan ?? 0 });
+  const stays = computing && leftNow();
+  if (look && !stays) stage.flyTo(look.eye, !motionReduced());
+  if (look || before) setInside({ glass: look?.glass ?? null, fan: look?.fan ?? 0 });
 }
 
 /** Keeps how the model is looked at now for a step; a second time lets it go. */

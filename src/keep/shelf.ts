@@ -1,8 +1,9 @@
 /**
  * The browser's own database of lessons. A lesson is kept as the text of its file, so that a kept one opens the way a
- * file does, whatever version wrote it. Nothing is overwritten unseen: who writes says which revision was read last.
+ * file does, whatever version wrote it. Nothing is overwritten unseen: who writes takes the next turn, and a turn can be
+ * taken by one writer only.
  */
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { type DBSchema, type IDBPDatabase, openDB, unwrap } from 'idb';
 import { titleAndPlace } from './peek.ts';
 
 /** A lesson as it is kept. */
@@ -20,6 +21,24 @@ export interface KeptLesson {
   readonly copy?: boolean;
   /** Milliseconds since 1970; a deleted lesson can still be had back for a while. */
   readonly deleted?: number;
+  /** Keys of the states that undo and redo bring back, the next one last. */
+  readonly undo?: readonly number[];
+  readonly redo?: readonly number[];
+}
+
+/** What a writer says of itself: it takes all turns since the last one that it knows to be its own. */
+export interface Turn {
+  readonly writer: string;
+  /** Revision read or written last, as far as is known; 0 for a lesson that is new. */
+  readonly known: number;
+  /** Revision that is written now. */
+  readonly revision: number;
+}
+
+/** Earlier and later states of a lesson that are kept for undo, and those that are no longer wanted. */
+export interface StateChanges {
+  readonly come: readonly { readonly key: number; readonly text: string }[];
+  readonly gone: readonly number[] | 'all';
 }
 
 /** A state of a lesson that was given a name. */
@@ -32,11 +51,15 @@ export interface Version {
   readonly picture: string | null;
 }
 
-/** How a lesson was left: the place of the slider, and how freely the paper may fold. */
+/** How a lesson was left: the place of the slider, how freely the paper may fold, and how it was looked at. */
 export interface Look {
   readonly place: number;
   readonly bend: boolean;
   readonly free: boolean;
+  readonly turned?: boolean;
+  /** Angles in radians. */
+  readonly eye?: { readonly bearing: number; readonly fall: number; readonly zoom: number } | null;
+  readonly view?: 'model' | 'sheet';
 }
 
 /** What lay on the table last: a lesson of one's own, or a sample. */
@@ -51,6 +74,12 @@ interface Shelves extends DBSchema {
   looks: { key: string; value: Look };
   versions: { key: number; value: Omit<Version, 'key'> & { key?: number }; indexes: { of: string } };
   last: { key: string; value: Last };
+  turns: {
+    key: [string, number, string];
+    value: { of: string; revision: number; writer: string };
+    indexes: { turn: [string, number] };
+  };
+  states: { key: [string, number]; value: string };
 }
 
 /** What became of a writing. */
@@ -65,10 +94,15 @@ export type Kept =
 /** Deleted lessons can be had back for this long. */
 const DELETED_MILLISECONDS = 3_600_000;
 
+/** A turn is remembered for so many more: only a tab that slept through all of them could write over another's work. */
+const TURNS_REMEMBERED = 200;
+
 const NAME = 'creaseway';
 
 export class Shelf {
   private database: Promise<IDBPDatabase<Shelves>> | null = null;
+  /** The same once it is open, so that a writing need not wait. */
+  private ready: IDBPDatabase<Shelves> | null = null;
 
   constructor(private readonly name = NAME) {}
 
@@ -77,16 +111,23 @@ export class Shelf {
     if (this.database) return this.database;
     const forget = () => {
       this.database = null;
+      this.ready = null;
     };
-    const opening = openDB<Shelves>(this.name, 1, {
-      upgrade(database) {
-        database.createObjectStore('lessons', { keyPath: 'id' });
-        database.createObjectStore('pictures');
-        database.createObjectStore('looks');
-        database.createObjectStore('last');
+    const opening = openDB<Shelves>(this.name, 2, {
+      upgrade(database, from) {
+        if (from < 1) {
+          database.createObjectStore('lessons', { keyPath: 'id' });
+          database.createObjectStore('pictures');
+          database.createObjectStore('looks');
+          database.createObjectStore('last');
+          database
+            .createObjectStore('versions', { keyPath: 'key', autoIncrement: true })
+            .createIndex('of', 'of');
+        }
         database
-          .createObjectStore('versions', { keyPath: 'key', autoIncrement: true })
-          .createIndex('of', 'of');
+          .createObjectStore('turns', { keyPath: ['of', 'revision', 'writer'] })
+          .createIndex('turn', ['of', 'revision'], { unique: true });
+        database.createObjectStore('states');
       },
       // a newer page wants to change the shelves: let go, and open again when something is to be kept
       blocking: () => {
@@ -96,29 +137,35 @@ export class Shelf {
       terminated: forget,
     });
     this.database = opening;
-    opening.catch(forget);
+    opening.then((database) => {
+      if (this.database === opening) this.ready = database;
+    }, forget);
     return opening;
   }
 
   /**
-   * Writes a lesson unless someone else did since. Once this resolves with `kept`, the lesson outlives the page and the
-   * browser; waiting for the disk itself would leave more edits unwritten behind it, so that is done by `putLook`.
-   * @param known revision read or written last; 0 for a lesson that is new
+   * Writes a lesson unless someone else did since. All that is written leaves the page at once, without an answer being
+   * waited for: it is kept even if the page dies the next moment, and so are writings that began before the answer of
+   * earlier ones. The disk itself is not waited for; `putLook` does that.
    */
-  async put(lesson: Omit<KeptLesson, 'revision' | 'title' | 'place'>, known: number): Promise<Kept> {
-    return guarded(async () => {
-      const database = await this.open();
-      const writing = database.transaction('lessons', 'readwrite', { durability: 'relaxed' });
-      const before = await writing.store.get(lesson.id);
-      if (before && before.revision !== known) {
-        await writing.done;
-        return { kind: 'changed-elsewhere' };
-      }
-      const revision = known + 1;
-      const put = writing.store.put({ ...lesson, ...titleAndPlace(lesson.text), revision });
-      writing.commit();
-      await Promise.all([put, writing.done]);
-      return { kind: 'kept', revision };
+  put(
+    lesson: Omit<KeptLesson, 'revision' | 'title' | 'place'>,
+    { writer, known, revision }: Turn,
+    states: StateChanges = { come: [], gone: [] },
+  ): Promise<Kept> {
+    const of = lesson.id;
+    return this.atOnce(revision, ['lessons', 'turns', 'states'], (store) => {
+      const turns = store('turns');
+      // earlier turns of one's own that were not answered yet are taken again: where another writer had one of them,
+      // this writing fails as well
+      for (let turn = known + 1; turn <= revision; turn++) turns.put({ of, revision: turn, writer });
+      if (revision % (TURNS_REMEMBERED / 4) === 0)
+        turns.delete(IDBKeyRange.bound([of], [of, revision - TURNS_REMEMBERED]));
+      store('lessons').put({ ...lesson, ...titleAndPlace(lesson.text), revision });
+      const kept = store('states');
+      if (states.gone === 'all') kept.delete(allOf(of));
+      else for (const key of states.gone) kept.delete([of, key]);
+      for (const { key, text } of states.come) kept.put(text, [of, key]);
     });
   }
 
@@ -126,13 +173,26 @@ export class Shelf {
   async change(id: string, how: (lesson: KeptLesson) => KeptLesson): Promise<Kept> {
     return guarded(async () => {
       const database = await this.open();
-      const writing = database.transaction('lessons', 'readwrite', { durability: 'strict' });
-      const before = await writing.store.get(id);
+      const writing = database.transaction(['lessons', 'turns'], 'readwrite', { durability: 'strict' });
+      const lessons = writing.objectStore('lessons');
+      const before = await lessons.get(id);
       const revision = (before?.revision ?? 0) + 1;
       const after = before && how(before);
-      if (after) await writing.store.put({ ...after, ...titleAndPlace(after.text), revision });
+      if (after) {
+        await writing.objectStore('turns').put({ of: id, revision, writer: `change ${Math.random()}` });
+        await lessons.put({ ...after, ...titleAndPlace(after.text), revision });
+      }
       await writing.done;
       return { kind: 'kept', revision };
+    });
+  }
+
+  /** States of a lesson by their keys; those that are not there are left out. */
+  states(of: string, keys: readonly number[]): Promise<Map<number, string>> {
+    return this.read(new Map<number, string>(), async (database) => {
+      const store = database.transaction('states').store;
+      const found = await Promise.all(keys.map(async (key) => [key, await store.get([of, key])] as const));
+      return new Map(found.filter((one): one is [number, string] => one[1] !== undefined));
     });
   }
 
@@ -203,11 +263,14 @@ export class Shelf {
     await this.read(null, async (database) => {
       for (const lesson of await database.getAll('lessons')) {
         if (!lesson.deleted || now - lesson.deleted < DELETED_MILLISECONDS) continue;
-        const work = database.transaction(['lessons', 'pictures', 'looks', 'versions'], 'readwrite');
+        const belongings = ['lessons', 'pictures', 'looks', 'versions', 'turns', 'states'] as const;
+        const work = database.transaction(belongings, 'readwrite');
         const versions = work.objectStore('versions');
         for (const key of await versions.index('of').getAllKeys(lesson.id)) await versions.delete(key);
         await work.objectStore('pictures').delete(lesson.id);
         await work.objectStore('looks').delete(lesson.id);
+        await work.objectStore('states').delete(allOf(lesson.id));
+        await work.objectStore('turns').delete(allOf(lesson.id));
         await work.objectStore('lessons').delete(lesson.id);
         await work.done;
       }
@@ -219,7 +282,30 @@ export class Shelf {
   async close(): Promise<void> {
     const open = this.database;
     this.database = null;
+    this.ready = null;
     (await open?.catch(() => null))?.close();
+  }
+
+  /** Sends a whole writing off in one go; no request of it waits for another's answer. */
+  private atOnce(revision: number, names: StoreName[], write: (store: OpenStore) => void): Promise<Kept> {
+    return guarded(async () => {
+      const database = unwrap(this.ready ?? (await this.open()));
+      const writing = database.transaction(names, 'readwrite', { durability: 'relaxed' });
+      const ended = new Promise<void>((resolve, reject) => {
+        writing.oncomplete = () => resolve();
+        writing.onabort = () => reject(writing.error ?? new DOMException('The writing ended', 'AbortError'));
+      });
+      try {
+        write((name) => writing.objectStore(name));
+        writing.commit();
+      } catch (error) {
+        writing.abort();
+        await ended.catch(() => {});
+        throw error;
+      }
+      await ended;
+      return { kind: 'kept', revision };
+    });
   }
 
   /** Without a database everything reads as empty; what fails to be kept is said by `put`. */
@@ -232,11 +318,19 @@ export class Shelf {
   }
 }
 
+type StoreName = 'lessons' | 'turns' | 'states';
+type OpenStore = (name: StoreName) => IDBObjectStore;
+
+/** Everything of one lesson in a store whose keys begin with its id. */
+const allOf = (id: string) => IDBKeyRange.bound([id], [id, []]);
+
 async function guarded(write: () => Promise<Kept>): Promise<Kept> {
   try {
     return await write();
   } catch (error) {
-    if (error instanceof DOMException && error.name === 'QuotaExceededError') return { kind: 'full' };
+    const name = error instanceof DOMException ? error.name : '';
+    if (name === 'QuotaExceededError') return { kind: 'full' };
+    if (name === 'ConstraintError') return { kind: 'changed-elsewhere' };
     return { kind: 'closed', message: error instanceof Error ? error.message : String(error) };
   }
 }

@@ -109,6 +109,7 @@ test('the second tab takes over what the first wrote last, once the first is clo
   await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
   const other = await context.newPage();
   await other.goto('./');
+  await ready(other, 'Long pencil case');
   await expect(other.getByTestId('notice')).toContainText('open in another tab');
   await nameSide(page, 'Quay');
   await page.keyboard.press('Escape');
@@ -193,6 +194,7 @@ test(`killing the page at ${kills} random moments loses at most the edit in flig
     let page = context.pages()[0]!;
     await openTable(page);
     let last = -1;
+    const lost: number[] = [];
     for (let kill = 0; kill < kills; kill++) {
       // edits come faster than anyone types; each is told to the test once it was made
       let made = last;
@@ -235,9 +237,11 @@ test(`killing the page at ${kills} random moments loses at most the edit in flig
       await page.goto('./');
       await ready(page, 'Long pencil case');
       last = Number((await sideName(page)).replace('Name ', ''));
-      // edits come faster here than they are written: one is being written, the next waits behind it
-      expect(last, `kill ${kill}`).toBeGreaterThanOrEqual(madeThen - 2);
+      expect(last, `kill ${kill}`).toBeGreaterThanOrEqual(madeThen - 1);
+      lost.push(Math.max(0, madeThen - last));
     }
+    const none = lost.filter((count) => count === 0).length;
+    console.log(`${kills} kills: ${none} lost nothing, ${kills - none} lost the edit in flight`);
   } finally {
     await context?.close();
     rmSync(profile, { recursive: true, force: true });
