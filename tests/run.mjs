@@ -1,10 +1,13 @@
 // Runs every check in turn and ends with one plain line "N passed, N failed". Types, lint and build count one each.
+// With --soak: the long runs of the unit tests, and the page killed two hundred times.
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
 const scratch = mkdtempSync(join(tmpdir(), 'creaseway-test-'));
+const soak = process.argv.includes('--soak');
+if (soak) process.env.CREASEWAY_SOAK = '1';
 const total = { passed: 0, failed: 0, skipped: 0 };
 
 function heading(title) {
@@ -83,15 +86,20 @@ function browserTests() {
   }
   const report = join(scratch, 'playwright.json');
   const environment = { CHROMIUM: browser, PLAYWRIGHT_JSON_OUTPUT_NAME: report };
-  const good = run('playwright', ['test', '-c', config, '--reporter=list,json'], environment);
+  // all workers of the runner are told one seed
+  if (soak) environment.CREASEWAY_SEED = process.env.CREASEWAY_SEED ?? String(Date.now() % 2 ** 31);
+  const which = soak ? ['--grep', 'killing the page'] : [];
+  const good = run('playwright', ['test', '-c', config, '--reporter=list,json', ...which], environment);
   sum('playwright', report, good, ({ stats }) => ({
     passed: stats.expected + stats.flaky,
     failed: stats.unexpected,
   }));
 }
 
-one('Types', ['tsc', '-p', 'src/core'], ['tsc', '-p', '.']);
-one('Lint', ['biome', 'check', '.']);
+if (!soak) {
+  one('Types', ['tsc', '-p', 'src/core'], ['tsc', '-p', '.']);
+  one('Lint', ['biome', 'check', '.']);
+}
 unitTests();
 one('Build', ['vite', 'build']);
 browserTests();

@@ -16,6 +16,8 @@ export interface Home {
   hold: Hold | null;
   /** May this tab write here? Null while that is not known. */
   held: boolean | null;
+  /** Came with its file, for the shelf. */
+  picture: string | null;
   /** Newest state that is not known to be kept. */
   pending: Lesson | null;
   /** Its place is being looked for. */
@@ -46,6 +48,7 @@ export function newHome(known: Partial<Pick<Home, 'id' | 'sample' | 'revision' |
     known: known.revision ?? 0,
     hold: null,
     held: null,
+    picture: null,
     pending: null,
     settling: false,
     underWay: 0,

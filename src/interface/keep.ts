@@ -252,6 +252,10 @@ function send(home: Home, lesson: Lesson): void {
   const own = { id, text, changed: Date.now(), undo, redo, ...(home.copy && { copy: true }) };
   void shelf.put(own, { writer, known: home.known, revision }, changes).then((kept) => {
     home.underWay--;
+    if (home.picture && kept.kind === 'kept') {
+      void shelf.putPicture(id, home.picture);
+      home.picture = null;
+    }
     // what went to a place that was left since is written again at the new one
     if (home.id === id) hear(home, lesson, kept);
     letGo(home);

@@ -95,6 +95,7 @@ function receive(answer: Answer, home: Home, place = 0): boolean {
   switch (answer.kind) {
     case 'ready':
       homes.set(answer.ready.lesson, home);
+      home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
       opened(answer.ready);
       show(answer.ready, place);
       return true;
@@ -145,7 +146,7 @@ function show(ready: ReadyLesson, place = 0): void {
     rest: null,
   });
   onLesson.call();
-  void compute(place);
+  void compute(place, undefined, ready.pictures);
 }
 
 carryOut.show = show;
@@ -220,11 +221,13 @@ export async function dragCorner(vertex: number, goal: readonly [number, number,
 
 /** Saves the lesson or the pose as a file. */
 export async function save(format: FileFormat): Promise<void> {
-  const { lesson, sheet } = get();
+  const { lesson, sheet, steps } = get();
   const { pose, board } = playhead;
   if (!lesson || !sheet || !board) return;
+  const pictures = steps.map(({ picture }) => picture);
   const own = pose?.angle.slice(0, sheet.creaseKind.length) ?? new Float64Array(sheet.creaseKind.length);
-  const answer = await solver.write(format, { lesson, sheet, angle: own, still: board.stillPanel(sheet) });
+  const still = board.stillPanel(sheet);
+  const answer = await solver.write(format, { lesson, sheet, angle: own, still, pictures });
   if (answer.kind === 'broke') say(words.broke(answer.message));
   if (answer.kind !== 'written') return;
   const name = `${fileName(lesson.title)}.${format === 'lesson' ? 'json' : format}`;

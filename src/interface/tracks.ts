@@ -3,6 +3,7 @@
  * screen until the new one has got as far; steps that did not change are had again at once.
  */
 import type { Step } from '../core/lesson/lesson.ts';
+import type { LessonPictures } from '../core/storage/pictures.ts';
 import type { Answer } from '../worker/protocol.ts';
 import { askLayers, askShape, forgetLayers } from './layers.ts';
 import { stop } from './player.ts';
@@ -26,8 +27,13 @@ let patience = 0;
  * @param place where the slider is to stand
  * @param before the steps before an edit: their pictures stay where a step is still the same; left out for a lesson
  * that was opened
+ * @param brought pictures that came with its file
  */
-export async function compute(place: number, before?: readonly Step[]): Promise<void> {
+export async function compute(
+  place: number,
+  before?: readonly Step[],
+  brought: LessonPictures = [],
+): Promise<void> {
   stop();
   if (baking !== null) await cancel();
   const { lesson, sheet, stages, bend, free } = get();
@@ -36,7 +42,7 @@ export async function compute(place: number, before?: readonly Step[]): Promise<
   const old = get().steps;
   const pictures = new Map(before?.map((step, k) => [step, old[k]?.picture ?? null]));
   set({
-    steps: stages.map((_, k): StepState => waiting(k === 0, pictures.get(lesson.steps[k]!) ?? null)),
+    steps: stages.map((_, k) => waiting(k === 0, pictures.get(lesson.steps[k]!) ?? brought[k] ?? null)),
     computing: stages.length > 0,
     byHand: false,
     verdict: null,

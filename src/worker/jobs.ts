@@ -104,8 +104,12 @@ export class Jobs {
       case 'refused':
         return { kind: 'refused', job, findings: opened.findings };
       case 'lesson': {
-        const { sheet, findings } = sheetOfLesson(opened.lesson);
-        return readyOrRefused(job, sheet, opened.lesson, [...opened.findings, ...findings], false);
+        const { lesson, pictures } = opened;
+        const { sheet, findings } = sheetOfLesson(lesson);
+        const answer = readyOrRefused(job, sheet, lesson, [...opened.findings, ...findings], false);
+        return answer.kind === 'ready' && pictures
+          ? { ...answer, ready: { ...answer.ready, pictures } }
+          : answer;
       }
       case 'sheet': {
         const { sheet, title, millimetres, findings } = opened;

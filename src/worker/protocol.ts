@@ -7,6 +7,7 @@ import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
+import type { LessonPictures } from '../core/storage/pictures.ts';
 
 /** How freely the sheet may move. bend: panels may bend; free: kinds do not bound the sign of an angle. */
 export interface FoldChoices {
@@ -24,6 +25,8 @@ export interface ReadyLesson {
   readonly findings: readonly Finding[];
   /** How far the worst corner would move, mm, where moving corners a little mends what does not close. */
   readonly trueUp: number | null;
+  /** Of the steps, as the file carried them. */
+  readonly pictures?: LessonPictures;
 }
 
 export type FileFormat = 'lesson' | 'fold' | 'svg' | 'glb' | 'obj';
@@ -65,6 +68,8 @@ export type Request =
       readonly sheet: Sheet;
       readonly angle: Float64Array;
       readonly still: number;
+      /** Of the steps, for a lesson file. */
+      readonly pictures?: LessonPictures;
     };
 
 export type Answer =

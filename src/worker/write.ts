@@ -8,14 +8,14 @@ import type { Request } from './protocol.ts';
 
 /** Writes a file of the asked format. */
 export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes: Uint8Array; type: string } {
-  const { format, lesson, sheet, angle, still } = request;
+  const { format, lesson, sheet, angle, still, pictures } = request;
   const { title } = lesson;
   const { size, sides, sideUp } = lesson.sheet;
   const text = (content: string, type: string) => ({ bytes: new TextEncoder().encode(content), type });
   const placement = () => placePanels(sheet, angle, still);
   switch (format) {
     case 'lesson':
-      return text(writeLesson(lesson), 'application/json');
+      return text(writeLesson(lesson, pictures), 'application/json');
     case 'fold': {
       // in mm, so that the size of the sheet comes back with it
       const measured = { ...sheet, frame: { x: 0, y: 0, scale: size } };

@@ -6,7 +6,7 @@ import { get, set } from '../../src/interface/store.ts';
 
 const lesson: Lesson = {
   format: 'creaseway-lesson',
-  version: 1,
+  version: 2,
   title: 'Square',
   place: '',
   credit: { maker: '', status: '' },

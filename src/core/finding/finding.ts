@@ -48,6 +48,7 @@ export type FindingCode =
   // files and how they were read
   | 'file-unreadable'
   | 'file-too-large'
+  | 'picture-left-out'
   | 'line-curved'
   | 'line-kind-guessed'
   | 'line-ignored'

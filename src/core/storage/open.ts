@@ -5,6 +5,7 @@ import type { Drawing, StrokeGroup } from './drawing.ts';
 import { BYTE_LIMIT } from './limits.ts';
 import { allNamed, assumedAngles, completeMapping, guessMapping, type LineMapping } from './mapping.ts';
 import { parseJson } from './parse-json.ts';
+import type { LessonPictures } from './pictures.ts';
 import { readDxf } from './read-dxf.ts';
 import { looksLikeFold, readFold } from './read-fold.ts';
 import { readLesson } from './read-lesson.ts';
@@ -14,7 +15,13 @@ import { textOf } from './text.ts';
 
 /** What a file turned out to be. */
 export type Opened =
-  | { readonly kind: 'lesson'; readonly lesson: Lesson; readonly findings: Finding[] }
+  | {
+      readonly kind: 'lesson';
+      readonly lesson: Lesson;
+      /** Of its steps, where the file carries any. */
+      readonly pictures?: LessonPictures;
+      readonly findings: Finding[];
+    }
   | {
       readonly kind: 'drawing';
       readonly drawing: Drawing;
@@ -77,8 +84,10 @@ function open(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
 
 function openJson(value: unknown, title: string): Opened {
   if (typeof value === 'object' && value !== null && 'format' in value && value.format === lessonFormat) {
-    const { lesson, findings } = readLesson(value);
-    return lesson ? { kind: 'lesson', lesson, findings } : { kind: 'refused', findings };
+    const { lesson, pictures, findings } = readLesson(value);
+    return lesson
+      ? { kind: 'lesson', lesson, ...(pictures && { pictures }), findings }
+      : { kind: 'refused', findings };
   }
   if (looksLikeFold(value)) {
     const { sheet, findings, ...facts } = readFold(value);

@@ -137,7 +137,7 @@ function apply(pattern: Pattern, { what, from, to, kind: asked }: Change): Patte
 
 function lessonWith(pattern: Pattern): Lesson {
   return {
-    ...{ format: 'creaseway-lesson', version: 1, title: 'Drawn', place: '' },
+    ...{ format: 'creaseway-lesson', version: 2, title: 'Drawn', place: '' },
     credit: { maker: '', status: '' },
     sheet: { size: 150, sideUp: 'a', sides: plainSides },
     pattern,

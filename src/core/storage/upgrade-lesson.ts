@@ -1,0 +1,43 @@
+/**
+ * Lesson files of earlier versions, brought to the present one step after the other. Every version that was ever written
+ * opens for ever; `tests/fixtures/lessons` keeps files of each.
+ */
+import { lessonVersion } from '../lesson/lesson.ts';
+
+/** The entries of a lesson file, not checked yet. */
+export type Entries = Readonly<Record<string, unknown>>;
+
+/** What leads from each version to the next; the first leads from version 1 to 2. Each copes with entries of any shape. */
+const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1];
+
+/**
+ * Version 1 grew while it was in use: precreases, landmarks, looks, minutes, orders, a lid, the terms of a credit. Whoever
+ * read it before one of these was there drops it without a word, and loses it when saving. As version 2 such a file is
+ * refused there instead. What version 1 could leave out (place, credit, sentences, drives) is always written now.
+ */
+function fromVersion1(old: Entries): Entries {
+  const { place = '', credit = { maker: '', status: '' }, steps, ...rest } = old;
+  const whole = (step: unknown) => (isEntries(step) ? { sentence: '', drives: [], ...step } : step);
+  return { ...rest, place, credit, steps: Array.isArray(steps) ? steps.map(whole) : steps };
+}
+
+/** @returns the entries as the present version writes them, or one sentence about a version that cannot be read */
+export function upgradeLesson(value: unknown): { entries: Entries } | { refused: string } {
+  if (!isEntries(value))
+    return { refused: 'This is no lesson: a JSON object with the entries of a lesson is wanted.' };
+  const { version } = value;
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
+    return {
+      refused:
+        'The lesson cannot be read at version: a whole number from 1 on is wanted here; correct that entry and open it again.',
+    };
+  if (version > lessonVersion)
+    return {
+      refused: `This lesson has format version ${version}, and this Creaseway reads versions up to ${lessonVersion}: open it with a newer Creaseway.`,
+    };
+  const entries = upgrades.slice(version - 1).reduce((old, upgrade) => upgrade(old), value);
+  return { entries: { ...entries, version: lessonVersion } };
+}
+
+const isEntries = (value: unknown): value is Entries =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
