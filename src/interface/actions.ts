@@ -1,7 +1,7 @@
 /** What the teacher can do, by button, menu or key. */
 import { pairsThatTell } from '../core/layer/choices.ts';
 import { withStep } from '../core/lesson/edit-steps.ts';
-import type { Lesson, SideLook } from '../core/lesson/lesson.ts';
+import { type Lesson, type SideLook, sheetSizes } from '../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../core/lesson/orders.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
@@ -104,7 +104,7 @@ export const actions = {
     if (sides) editPaper('swap colours', { sides: { a: sides.b, b: sides.a } });
   },
   setSize: (size: number) => {
-    if (Number.isFinite(size) && size >= 1) editPaper('size', { size });
+    if (size >= sheetSizes.least && size <= sheetSizes.most) editPaper('size', { size });
   },
   setThickness: (thickness: number) => {
     if (thickness >= 0.01) editPaper('thickness', { thickness });

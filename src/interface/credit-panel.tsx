@@ -1,13 +1,10 @@
 /** Title, place and credit of the lesson, as the teacher states them. */
 import { Checkbox, CheckboxGroup, Input, Label, Radio, RadioGroup, TextField } from 'react-aria-components';
-import { type Credit, permissions, uses } from '../core/lesson/lesson.ts';
-import { editLesson } from './edits.ts';
+import { permissions, uses } from '../core/lesson/lesson.ts';
+import { creditActions } from './credit-actions.ts';
 import { ShelfPanel } from './shelf-panel.tsx';
 import { useStore } from './store.ts';
 import { words } from './words.ts';
-
-const credited = (change: Partial<Credit>, what: string) =>
-  editLesson(`credit ${what}`, (lesson) => ({ ...lesson, credit: { ...lesson.credit, ...change } }), true);
 
 export function CreditPanel() {
   const lesson = useStore((state) => state.lesson);
@@ -16,32 +13,14 @@ export function CreditPanel() {
   return (
     <ShelfPanel panel="about" title={words.aboutLesson}>
       <div className="credit">
-        <Text
-          label={words.lessonTitle}
-          value={lesson.title}
-          onChange={(title) => editLesson('title', (one) => ({ ...one, title }), true)}
-        />
-        <Text
-          label={words.lessonPlace}
-          value={lesson.place}
-          onChange={(place) => editLesson('place', (one) => ({ ...one, place }), true)}
-        />
-        <Text
-          label={words.creditMaker}
-          value={credit.maker}
-          onChange={(maker) => credited({ maker }, 'maker')}
-        />
-        <Text
-          label={words.creditSource}
-          value={credit.source ?? ''}
-          onChange={(source) => credited({ source }, 'source')}
-        />
+        <Text label={words.lessonTitle} value={lesson.title} onChange={creditActions.setTitle} />
+        <Text label={words.lessonPlace} value={lesson.place} onChange={creditActions.setPlace} />
+        <Text label={words.creditMaker} value={credit.maker} onChange={creditActions.setMaker} />
+        <Text label={words.creditSource} value={credit.source ?? ''} onChange={creditActions.setSource} />
         <RadioGroup
           className="choice"
           value={credit.permission ?? 'unknown'}
-          onChange={(permission) =>
-            credited({ permission: permission as Credit['permission'] }, 'permission')
-          }
+          onChange={(one) => creditActions.setPermission(one as (typeof permissions)[number])}
         >
           <Label>{words.permission}</Label>
           <div className="choice-row choice-many">
@@ -55,7 +34,7 @@ export function CreditPanel() {
         <CheckboxGroup
           className="choice"
           value={[...(credit.allowed ?? [])]}
-          onChange={(chosen) => credited({ allowed: uses.filter((one) => chosen.includes(one)) }, 'allowed')}
+          onChange={creditActions.setAllowed}
         >
           <Label>{words.allowed}</Label>
           <div className="choice-row choice-many">
@@ -66,16 +45,8 @@ export function CreditPanel() {
             ))}
           </div>
         </CheckboxGroup>
-        <Text
-          label={words.creditDate}
-          value={credit.date ?? ''}
-          onChange={(date) => credited({ date }, 'date')}
-        />
-        <Text
-          label={words.creditStatus}
-          value={credit.status}
-          onChange={(status) => credited({ status }, 'status')}
-        />
+        <Text label={words.creditDate} value={credit.date ?? ''} onChange={creditActions.setDate} />
+        <Text label={words.creditStatus} value={credit.status} onChange={creditActions.setStatus} />
       </div>
     </ShelfPanel>
   );

@@ -4,7 +4,7 @@
  */
 import type { Finding } from '../core/finding/finding.ts';
 import { checkLesson } from '../core/lesson/check/check-lesson.ts';
-import type { Lesson } from '../core/lesson/lesson.ts';
+import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
 import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../core/lesson/stages.ts';
@@ -216,9 +216,10 @@ function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
   return readyOrRefused(job, trued.sheet, redrawn, trued.findings, false);
 }
 
-/** Length of the sheet in mm, where the file's unit is known. */
+/** Length of the sheet in mm, where the file's unit is known and it is a length that a lesson can have. */
 function sizeOf(sheet: Sheet, millimetres: number | null): { size?: number } {
-  return millimetres ? { size: Math.round(sheet.frame.scale * millimetres * 1000) / 1000 } : {};
+  const size = Math.round(sheet.frame.scale * (millimetres ?? 0) * 1000) / 1000;
+  return size >= sheetSizes.least && size <= sheetSizes.most ? { size } : {};
 }
 
 /** @param drawn the sheet was read from a drawing, whose corners may miss by a hair */

@@ -4,7 +4,18 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
 import { type BrowserContext, chromium, type Page } from '@playwright/test';
-import { expect, file, foldTo, openByDialog, openTable, ready, test } from './support.ts';
+import {
+  difference,
+  expect,
+  file,
+  foldTo,
+  modelPixels,
+  openByDialog,
+  openTable,
+  ready,
+  slider,
+  test,
+} from './support.ts';
 
 const title = 'Two-band ticket wallet';
 const wallet = () =>
@@ -81,6 +92,98 @@ test('undo of an opening and of edits is kept too', async ({ page }) => {
   await page.keyboard.press('Escape');
   await page.keyboard.press('Control+z');
   await expect.poll(() => keptNames(page)).toEqual(['Sea blue']);
+});
+
+test('undo and redo go on after the page was opened again', async ({ page }) => {
+  await openTable(page);
+  for (const name of ['Harbour', 'Quay', 'Pier']) {
+    await nameSide(page, name);
+    await page.keyboard.press('Escape');
+    // names typed within a second of each other are one edit
+    await page.waitForTimeout(1000);
+  }
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => keptNames(page)).toEqual(['Quay']);
+  await page.reload();
+  await ready(page, 'Long pencil case');
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
+  await page.reload();
+  await ready(page, 'Long pencil case');
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => keptNames(page)).toEqual(['Sea blue']);
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  for (const name of ['Harbour', 'Quay', 'Pier']) {
+    await page.keyboard.press('Control+y');
+    await expect.poll(() => keptNames(page)).toEqual([name]);
+  }
+  await expect(page.getByRole('button', { name: 'Redo' })).toBeDisabled();
+});
+
+test('the eye stands where it stood when the page was left, on either side', async ({ page }) => {
+  await openTable(page);
+  await foldTo(page, 1);
+  const asOpened = await modelPixels(page);
+  await page.keyboard.press('t');
+  const model = page.getByRole('application', { name: /Folded model/ });
+  await model.focus();
+  for (const key of ['ArrowLeft', 'ArrowLeft', 'ArrowLeft', 'ArrowUp', '-']) await page.keyboard.press(key);
+  await slider(page).focus();
+  await page.waitForTimeout(1500);
+  const left = await modelPixels(page);
+  expect(difference(asOpened, left)).toBeGreaterThan(0.03);
+  await page.reload();
+  await ready(page, 'Long pencil case');
+  await expect(slider(page)).toHaveValue('1');
+  await slider(page).focus();
+  await expect
+    .poll(async () => difference(left, await modelPixels(page)), { timeout: 15_000 })
+    .toBeLessThan(0.005);
+  await expect(page.getByRole('button', { name: 'Turn over' })).toHaveAttribute('aria-pressed', 'true');
+});
+
+test('a saved lesson carries its pictures, and the shelf shows it at once when it is opened', async ({
+  page,
+  browser,
+}) => {
+  await openTable(page);
+  await expect(page.locator('.card-picture img')).toHaveCount(6, { timeout: 20_000 });
+  await nameSide(page, 'Harbour');
+  await page.keyboard.press('Escape');
+  const saving = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await page.getByRole('menuitem', { name: 'Lesson', exact: true }).click();
+  const bytes = readFileSync((await (await saving).path())!);
+  const { pictures, ...lesson } = JSON.parse(bytes.toString());
+  expect(pictures).toHaveLength(lesson.steps.length);
+  expect(bytes.length).toBeLessThan(500_000);
+  expect(JSON.stringify(lesson)).not.toContain('base64');
+
+  // where nothing can be folded or drawn, pictures can only be those of the file
+  const context = await browser.newContext();
+  const other = await context.newPage();
+  await other.addInitScript(() => {
+    const { getContext } = HTMLCanvasElement.prototype;
+    HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...more) {
+      return kind.startsWith('webgl') ? null : getContext.call(this, kind as '2d', ...(more as []));
+    } as typeof getContext;
+  });
+  await other.goto('./');
+  await expect(other.getByRole('heading', { level: 1 })).toHaveText('Long pencil case', { timeout: 20_000 });
+  await openByDialog(other, file('saved.json', bytes));
+  await expect(other.locator('.card-picture img')).toHaveCount(pictures.length, { timeout: 20_000 });
+  await other.getByRole('button', { name: 'Lessons', exact: true }).click();
+  await other.getByRole('menuitem', { name: 'Your lessons' }).click();
+  const shown = other.locator('.library-picture img');
+  await expect(shown).toHaveAttribute('src', pictures.at(-1));
+  expect(await shown.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBeGreaterThan(100);
+
+  const broken = { ...lesson, pictures: [`${pictures[0].slice(0, 200)}`, ...pictures.slice(1)] };
+  await other.keyboard.press('Escape');
+  await openByDialog(other, file('broken.json', JSON.stringify({ ...broken, title: 'Broken picture' })));
+  await expect(other.getByRole('heading', { level: 1 })).toHaveText('Broken picture');
+  await expect(other.getByRole('region', { name: 'Findings' })).toContainText('picture of step 1');
+  await context.close();
 });
 
 test('a second tab on the same lesson says so and keeps its changes as a copy', async ({ page, context }) => {

@@ -114,7 +114,7 @@ export function file(name: string, content: string | Buffer): LooseFile {
 /** Opens a file by the dialog. */
 export async function openByDialog(page: Page, given: LooseFile): Promise<void> {
   const chooser = page.waitForEvent('filechooser');
-  await page.getByRole('button', { name: 'Open' }).click();
+  await page.getByRole('button', { name: 'Open', exact: true }).click();
   await (await chooser).setFiles(given);
 }
 

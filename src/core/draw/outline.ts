@@ -1,5 +1,8 @@
 /** Sheets to begin with, corners counter-clockwise from the lower left, in mm. */
+import { sheetSizes } from '../lesson/lesson.ts';
+import { tidy } from '../numeric/tidy.ts';
 import type { Point } from './line.ts';
+import { sizeOf } from './pattern.ts';
 
 export const rectangle = (width: number, height: number): Point[] => [
   [0, 0],
@@ -37,6 +40,10 @@ export function outlineTrouble(outline: readonly Point[]): string | null {
       if (!neighbours && crosses(p, q, r, s))
         return `The sides after corners ${a + 1} and ${b + 1} cross: give the corners in order round the sheet.`;
     }
+  const { least, most } = sheetSizes;
+  const size = sizeOf({ outline });
+  if (size < least || size > most)
+    return `A sheet is from ${least} to ${most} mm long, and this one is ${tidy(size)} mm: give other corners.`;
   return Math.abs(areaOf(outline)) > 0 ? null : 'All corners lie on one line: move one of them.';
 }
 

@@ -157,5 +157,8 @@ export const usualTurn = 90;
 /** For adults with some practice; novices manage 4 creases at once. Common practice, no source. */
 export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
 
+/** Length of the longer side of a sheet, mm: what is smaller or larger is not kept and not read. */
+export const sheetSizes = { least: 1, most: 100_000 } as const;
+
 /** Of plain copy paper, mm, from memory; taken where a lesson does not say. */
 export const usualThickness = 0.1;

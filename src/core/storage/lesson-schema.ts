@@ -1,6 +1,13 @@
 /** The entries of a lesson file of the present version, in the order in which they are written. */
 import * as v from 'valibot';
-import { lessonFormat, lessonVersion, permissions, type StepKind, uses } from '../lesson/lesson.ts';
+import {
+  lessonFormat,
+  lessonVersion,
+  permissions,
+  type StepKind,
+  sheetSizes,
+  uses,
+} from '../lesson/lesson.ts';
 import { lineKinds } from '../sheet/kind.ts';
 import { COORDINATE_LIMIT } from './limits.ts';
 
@@ -86,8 +93,8 @@ export const lessonSchema = v.object(
       {
         size: v.pipe(
           v.number('a length in mm is wanted here'),
-          v.minValue(1, 'a sheet is at least 1 mm long'),
-          v.maxValue(100000, 'a sheet is at most 100000 mm long'),
+          v.minValue(sheetSizes.least, `a sheet is at least ${sheetSizes.least} mm long`),
+          v.maxValue(sheetSizes.most, `a sheet is at most ${sheetSizes.most} mm long`),
         ),
         thickness: v.optional(
           v.pipe(v.number('a thickness in mm is wanted here'), v.minValue(0.01), v.maxValue(5)),

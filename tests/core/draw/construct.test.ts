@@ -123,6 +123,13 @@ test('an outline that is no sheet is named in words', () => {
   ).not.toBeNull();
 });
 
+test('a sheet that no lesson file can hold is not taken', () => {
+  expect(outlineTrouble(square(1))).toBeNull();
+  expect(outlineTrouble(square(100_000))).toBeNull();
+  expect(outlineTrouble(square(0.9))).toContain('0.9 mm');
+  expect(outlineTrouble(rectangle(100_001, 5))).toContain('100001 mm');
+});
+
 test('places are named: corners, crossings, middles, shares', () => {
   const lines = [
     { from: [0, 0] as const, to: [150, 150] as const, kind: 'flat' as const },

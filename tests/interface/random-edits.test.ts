@@ -1,0 +1,137 @@
+/**
+ * Whatever is done to a lesson, undo and redo bring back the same bytes at every depth, and what is written is read back
+ * as it was.
+ */
+import '../support/table-without-screen.ts';
+import fc from 'fast-check';
+import { beforeAll, expect, test, vi } from 'vitest';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { parseJson } from '../../src/core/storage/parse-json.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { writeLesson } from '../../src/core/storage/write-lesson.ts';
+import { carryOut, opened, redo, type Settings, undo } from '../../src/interface/edits.ts';
+import { get, set } from '../../src/interface/store.ts';
+import { keptText } from '../../src/interface/undo-states.ts';
+import { fixture } from '../core/storage/help.ts';
+import { editNames, forgetEarlier, makeEdit } from '../support/random-edits.ts';
+
+const soak = process.env.CREASEWAY_SOAK === '1';
+const EDITS = soak ? 10_000 : 400;
+/** Deeds of a run at most; of each run about a quarter of them are edits that change something. */
+const A_RUN = 90;
+const SEED = Number(process.env.CREASEWAY_SEED ?? 20261129);
+
+const files = ['every-entry', 'ticket-wallet', 'pencil-case'].map((name) =>
+  new TextDecoder().decode(fixture(`lessons/version-1-${name}.json`)),
+);
+
+/** Everything that an edit may change, as bytes. */
+function bytesNow(): string {
+  const { lesson, turned, bend, free } = get();
+  return JSON.stringify({ file: writeLesson(lesson!), turned, bend, free });
+}
+
+const sheets = new WeakMap<Lesson['pattern'], ReturnType<typeof sheetOfLesson>['sheet']>();
+
+/** As after an edit in the page: a pattern that makes no sheet is taken back. */
+function rebuild({ lesson }: Settings): void {
+  if (!sheets.has(lesson.pattern)) sheets.set(lesson.pattern, sheetOfLesson(lesson).sheet);
+  const sheet = sheets.get(lesson.pattern)!;
+  if (sheet) set({ sheet, selection: null, picked: [] });
+}
+
+let now = 0;
+
+beforeAll(() => {
+  vi.spyOn(performance, 'now').mockImplementation(() => now);
+  carryOut.apply = rebuild;
+  let turn = 0;
+  carryOut.eye = () => ({ bearing: (turn += 0.37), fall: 0.01 + (turn % 3), zoom: 0.5 + (turn % 2) });
+});
+
+function open(file: string): void {
+  const lesson = readLesson(parseJson(file)).lesson!;
+  set({ lesson: null, sheet: null });
+  const ready = { lesson, sheet: sheetOfLesson(lesson).sheet!, stages: [], findings: [], trueUp: null };
+  opened(ready);
+  set({ ...ready, steps: [], turned: false, bend: false, free: false, selection: null, picked: [] });
+  forgetEarlier();
+}
+
+function expectReadAsWritten(): void {
+  const lesson = get().lesson!;
+  const text = writeLesson(lesson);
+  for (const kept of [text, keptText(lesson)]) {
+    const read = readLesson(parseJson(kept));
+    expect(read.findings).toEqual([]);
+    expect(writeLesson(read.lesson!)).toBe(text);
+  }
+}
+
+/** What undo and redo are held against: all states as bytes, and where among them the lesson is. */
+class Told {
+  states = [bytesNow()];
+  at = 0;
+  /** Edits that changed something, by their names. */
+  static edits = new Map<string, number>();
+
+  edit(name: string, seed: number): void {
+    now += 1000;
+    const before = get();
+    makeEdit(name, seed);
+    const after = get();
+    const keys = ['lesson', 'turned', 'bend', 'free'] as const;
+    if (keys.every((key) => after[key] === before[key])) return;
+    this.states = [...this.states.slice(0, this.at + 1), bytesNow()];
+    this.at++;
+    if (!sheets.get(after.lesson!.pattern)) this.step(-1);
+    else Told.edits.set(name, (Told.edits.get(name) ?? 0) + 1);
+    expectReadAsWritten();
+  }
+
+  step(by: 1 | -1): void {
+    const to = this.at + by;
+    expect(by < 0 ? get().canUndo : get().canRedo).toBe(to >= 0 && to < this.states.length);
+    (by < 0 ? undo : redo)();
+    this.at = Math.max(0, Math.min(this.states.length - 1, to));
+    expect(bytesNow()).toBe(this.states[this.at]);
+  }
+
+  allTheWay(by: 1 | -1): void {
+    while (by < 0 ? get().canUndo : get().canRedo) this.step(by);
+    expect(this.at).toBe(by < 0 ? 0 : this.states.length - 1);
+  }
+}
+
+const deed = fc.oneof(
+  {
+    weight: 5,
+    arbitrary: fc.record({ name: fc.constantFrom(...editNames), seed: fc.nat({ max: 2 ** 31 - 1 }) }),
+  },
+  { weight: 1, arbitrary: fc.constant('undo' as const) },
+  { weight: 1, arbitrary: fc.constant('redo' as const) },
+);
+
+test(`${EDITS} random edits with undo and redo come back to the same bytes (seed ${SEED})`, () => {
+  const run = fc.array(deed, { maxLength: A_RUN, size: 'max' });
+  fc.assert(
+    fc.property(fc.nat({ max: files.length - 1 }), run, (file, deeds) => {
+      open(files[file]!);
+      const told = new Told();
+      for (const one of deeds) {
+        if (one === 'undo') told.step(-1);
+        else if (one === 'redo') told.step(1);
+        else told.edit(one.name, one.seed);
+      }
+      told.allTheWay(-1);
+      told.allTheWay(1);
+    }),
+    { seed: SEED, numRuns: Math.ceil((4 * EDITS) / A_RUN) + 10 },
+  );
+  // an edit that never changes anything would prove nothing
+  const never = editNames.filter((name) => !Told.edits.has(name));
+  expect(never).toEqual([]);
+  const made = [...Told.edits.values()].reduce((sum, count) => sum + count, 0);
+  expect(made).toBeGreaterThanOrEqual(EDITS);
+});

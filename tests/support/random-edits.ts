@@ -1,0 +1,260 @@
+/** Random edits of a lesson, each by the action that a button, a field or a key calls. */
+import { rectangle } from '../../src/core/draw/outline.ts';
+import { constructions } from '../../src/core/draw/tools.ts';
+import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
+import { mendOf, togglePrecrease } from '../../src/core/lesson/check/mends.ts';
+import { withFoldAcross, withStep } from '../../src/core/lesson/edit-steps.ts';
+import { permissions, type StepKind, uses } from '../../src/core/lesson/lesson.ts';
+import { ordersAsPoints } from '../../src/core/lesson/orders.ts';
+import { seededRandom } from '../../src/core/numeric/random.ts';
+import { parseJson } from '../../src/core/storage/parse-json.ts';
+import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { actions } from '../../src/interface/actions.ts';
+import { creditActions } from '../../src/interface/credit-actions.ts';
+import { changes, draw, drawActions, patternNow, snapsNow } from '../../src/interface/draw.ts';
+import { editLesson } from '../../src/interface/edits.ts';
+import { playhead } from '../../src/interface/playhead.ts';
+import { insideOf } from '../../src/interface/session.ts';
+import { stepActions } from '../../src/interface/step-actions.ts';
+import { keepLook } from '../../src/interface/step-looks.ts';
+import { get, set } from '../../src/interface/store.ts';
+import { stepKindWords } from '../../src/interface/words.ts';
+
+/** Draws what an edit needs: numbers, one of a list, words. */
+export class Draws {
+  private readonly next: () => number;
+  constructor(seed: number) {
+    this.next = seededRandom(seed);
+  }
+  share = () => this.next();
+  whole = (count: number) => Math.floor(this.next() * count);
+  between = (low: number, high: number) => low + this.next() * (high - low);
+  one = <T>(list: readonly T[]): T => list[this.whole(list.length)]!;
+  some = <T>(list: readonly T[]): T[] => list.filter(() => this.next() < 0.4);
+  coin = () => this.next() < 0.5;
+  text = () =>
+    Array.from({ length: this.whole(5) }, () =>
+      this.one(['fold', 'é', '"', '\\', ' ', '纸', '\u2028', '🦢', 'a\n']),
+    ).join('');
+  colour = () => `#${Array.from({ length: 6 }, () => this.one([...'0123456789abcdef'])).join('')}`;
+}
+
+const lessonNow = () => get().lesson!;
+const sheetNow = () => get().sheet!;
+const creaseCount = () => sheetNow().creaseKind.length;
+const anyCrease = (d: Draws) => d.whole(creaseCount());
+const anyStep = (d: Draws) => d.whole(lessonNow().steps.length);
+
+/** Poses of a step as the slider would have them, made up: only their angles matter to an edit. */
+function makeUpTrack(d: Draws, step: number): void {
+  const poses = [0, 0.2, 0.55, 1].map((at) => ({
+    at,
+    angle: Float64Array.from({ length: creaseCount() }, () => (d.coin() ? 0 : d.between(-Math.PI, Math.PI))),
+  }));
+  const steps = lessonNow().steps.map((_, k) => (k === step ? { poses } : { poses: [] }));
+  playhead.board = { steps } as unknown as typeof playhead.board;
+  playhead.pose = poses[1] as unknown as typeof playhead.pose;
+}
+
+function withTrack(d: Draws, step: number, edit: () => void): void {
+  makeUpTrack(d, step);
+  // the action moves the slider, which has no true track to stand on
+  const { moveTo } = playhead;
+  playhead.moveTo = () => {};
+  edit();
+  playhead.moveTo = moveTo;
+  playhead.board = null;
+  playhead.pose = null;
+}
+
+/** Tells the drawing tool places, lines and answers until it has drawn or gives up. */
+function useTool(d: Draws): void {
+  const { outline } = patternNow()!;
+  const anyPlace = (): readonly [number, number] => {
+    const snaps = snapsNow()!;
+    const [a, b] = [d.one(outline), d.one(outline)];
+    return d.share() < 0.7
+      ? d.one(snaps.places).at
+      : [a[0] + d.share() * (b[0] - a[0]), a[1] + d.share() * (b[1] - a[1])];
+  };
+  for (let k = 0; k < 6; k++) {
+    const [low, high] = [Math.min(...outline.map(([x]) => x)), Math.max(...outline.map(([x]) => x))];
+    drawActions.point({ at: anyPlace(), name: '', line: null });
+    const line = snapsNow()!.lineNear(anyPlace(), high - low);
+    if (line) drawActions.point({ at: line.from, name: '', line });
+    if (d.coin()) drawActions.point({ at: anyPlace(), name: '', line: line ?? null });
+    if (draw().choice !== null) drawActions.nextAnswer(1);
+    drawActions.press(d.coin());
+    if (draw().given.length === 0 && draw().choice === null) break;
+  }
+  drawActions.choose('through');
+}
+
+function prepareToDraw(d: Draws): void {
+  drawActions.begin();
+  drawActions.set({
+    angle: d.one([180, 90, 74.4577, d.between(1, 180)]),
+    extent: d.one(['whole', 'next', 'between', 'length']),
+    length: d.between(1, 60),
+    distance: d.between(1, 40),
+    count: 2 + d.whole(3),
+    parts: d.one([2, 3, 4, 8]),
+  });
+}
+
+const picked = (d: Draws) => Array.from({ length: 1 + d.whole(3) }, () => anyCrease(d));
+
+/** A line across the flat sheet from rim to rim, folded anew; or creases that are there. */
+function foldAcrossAnew(d: Draws): void {
+  const sheet = sheetNow();
+  const corner = (): readonly [number, number] => [d.share(), d.share()];
+  const creases = d.coin() ? [{ from: corner(), to: corner(), angle: d.one([Math.PI, -Math.PI]) }] : [];
+  const existing = d.coin() ? [{ crease: anyCrease(d), angle: d.between(-Math.PI, Math.PI) }] : [];
+  const step = d.whole(lessonNow().steps.length + 1) - 1;
+  editLesson('fold across', (one) =>
+    withFoldAcross(one, step, sheet, { creases, existing } as never, d.coin() ? 'Fold over' : 'Fold behind'),
+  );
+}
+
+/** Edits of steps: they need one. */
+const stepEdits: Record<string, (d: Draws, step: number) => void> = {
+  'duplicate step': (_, step) => stepActions.duplicate(step),
+  'split step': (d, step) => withTrack(d, step, () => stepActions.split(step)),
+  'join steps': (_, step) => {
+    if (step + 1 < lessonNow().steps.length) stepActions.joinWithNext(step);
+  },
+  'repeat step': (d, step) => stepActions.repeat(step, d.one(['left-right', 'up-down', 'half-turn'])),
+  'remove step': (_, step) => stepActions.remove(step),
+  'move step': (d, step) => stepActions.move(step, anyStep(d)),
+  'switch step': (_, step) => stepActions.toggleOff(step),
+  'title of step': (d, step) => type(d, (text) => stepActions.setTitle(step, text)),
+  sentence: (d, step) => type(d, (text) => stepActions.setSentence(step, text)),
+  minutes: (d, step) => stepActions.setMinutes(step, d.one([0, 1, 2.5, d.between(0, 600)])),
+  'kind of step': (d, step) => stepActions.setKind(step, d.one(Object.keys(stepKindWords) as StepKind[])),
+  angle: (d, step) =>
+    stepActions.setAngle(step, picked(d), d.one([null, 0, 180, -180, 90, d.between(-200, 200)])),
+  finish: (d, step) => stepActions.finish(step, picked(d)),
+  pull: (d, step) => withTrack(d, step, () => stepActions.keepPose(step)),
+  look: (_, step) => keepLook(step),
+  stacking: (d, step) => {
+    const panels = sheetNow().panelRings.length;
+    const pairs = Array.from({ length: d.whole(3) }, () => [d.whole(panels), d.whole(panels), 1] as const);
+    const orders = ordersAsPoints(pairs as never, sheetNow(), (panel) => insideOf(sheetNow(), panel));
+    const { orders: _old, ...rest } = lessonNow().steps[step]!;
+    editLesson('stacking', (one) => withStep(one, step, orders.length > 0 ? { ...rest, orders } : rest));
+  },
+};
+
+/** Letters typed one after the other. */
+function type(d: Draws, put: (text: string) => void): void {
+  const text = d.text();
+  for (let k = 1; k <= text.length; k++) put(text.slice(0, k));
+}
+
+const edits: Record<string, (d: Draws) => void> = {
+  'add step': (d) =>
+    stepActions.add(
+      d.whole(lessonNow().steps.length + 1) - 1,
+      d.one(Object.keys(stepKindWords) as StepKind[]),
+    ),
+  still: (d) => {
+    set({ selection: { kind: 'panel', id: d.whole(sheetNow().panelRings.length) } });
+    actions.keepSelectedStill();
+  },
+  'side up': () => actions.otherSideUp(),
+  'swap colours': () => actions.swapColours(),
+  size: (d) => actions.setSize(d.one([1, 150, 5000, d.between(1, 5000)])),
+  thickness: (d) => actions.setThickness(d.between(0.01, 5)),
+  colour: (d) => {
+    const side = d.one(['a', 'b'] as const);
+    for (let k = 0; k < 3; k++) actions.setColour(side, d.colour());
+  },
+  'name of side': (d) => {
+    const side = d.one(['a', 'b'] as const);
+    type(d, (text) => actions.setName(side, text));
+  },
+  title: (d) => type(d, creditActions.setTitle),
+  place: (d) => type(d, creditActions.setPlace),
+  maker: (d) => type(d, creditActions.setMaker),
+  source: (d) => type(d, creditActions.setSource),
+  date: (d) => type(d, creditActions.setDate),
+  status: (d) => type(d, creditActions.setStatus),
+  permission: (d) => creditActions.setPermission(d.one(permissions)),
+  allowed: (d) => creditActions.setAllowed(d.some(uses)),
+  precrease: (d) => {
+    const creases = picked(d);
+    editLesson('precrease', (one) => togglePrecrease(one, sheetNow(), creases));
+  },
+  mend: (d) => {
+    const [lesson, sheet] = [lessonNow(), sheetNow()];
+    const mends = checkLesson(lesson, sheet).flatMap((found) => mendOf(found, lesson, sheet) ?? []);
+    if (mends.length > 0) editLesson('mend', d.one(mends).apply);
+  },
+  'fold across': foldAcrossAnew,
+  draw: (d) => {
+    // patterns are kept small, that thousands of edits stay quick
+    const few = patternNow()!.lines.length < 60;
+    prepareToDraw(d);
+    drawActions.choose(d.one(few ? constructions : (['through', 'square'] as const)));
+    drawActions.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    useTool(d);
+  },
+  'change lines': (d) => {
+    prepareToDraw(d);
+    drawActions.choose(d.one(changes.filter((one) => one !== 'outline' && one !== 'select')));
+    useTool(d);
+  },
+  stroke: (d) => {
+    prepareToDraw(d);
+    drawActions.choose(d.one(['erase', 'look']));
+    const { places } = snapsNow()!;
+    drawActions.stroke(d.one(places).at, d.one(places).at, true);
+    drawActions.choose('through');
+  },
+  'kind of picked lines': (d) => {
+    set({ picked: picked(d) });
+    drawActions.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    set({ picked: [] });
+  },
+  'erase picked lines': (d) => {
+    set({ picked: picked(d) });
+    drawActions.eraseChosen();
+    set({ picked: [] });
+  },
+  sheet: (d) => {
+    const numbers = [d.between(0.1, 400), d.between(50, 400), d.one([1, 2e5, 200])];
+    const corner = (): [number, number] => [d.one(numbers), d.one(numbers)];
+    drawActions.setOutline(
+      d.share() < 0.7
+        ? rectangle(d.one(numbers), d.one(numbers))
+        : Array.from({ length: 3 + d.whole(2) }, corner),
+    );
+  },
+  // what a version is brought back by, after a restart as well
+  version: (d) => {
+    if (earlier.length === 0 || d.coin()) earlier.push(JSON.stringify(lessonNow()));
+    else editLesson('version', () => readLesson(parseJson(d.one(earlier))).lesson!);
+  },
+  'turn over': () => actions.turnOver(),
+  bend: () => actions.toggleBend(),
+  free: () => actions.toggleFree(),
+};
+
+const earlier: string[] = [];
+
+/** Forgets what edits of another run have left behind. */
+export function forgetEarlier(): void {
+  earlier.length = 0;
+  playhead.board = null;
+  playhead.pose = null;
+}
+
+export const editNames = [...Object.keys(edits), ...Object.keys(stepEdits)];
+
+/** Makes one edit; where it cannot be made (no steps, nothing picked) nothing happens, as with a disabled button. */
+export function makeEdit(name: string, seed: number): void {
+  const draws = new Draws(seed);
+  const ofStep = stepEdits[name];
+  if (!ofStep) edits[name]!(draws);
+  else if (lessonNow().steps.length > 0) ofStep(draws, anyStep(draws));
+}
