@@ -24,8 +24,11 @@ export const shelf = new Shelf();
 const REST_MILLISECONDS = 250;
 /** A full or closed database is tried again after this long. */
 const AGAIN_MILLISECONDS = 4000;
-/** A database that does not answer for this long at the start is gone on without. */
-const PATIENCE_MILLISECONDS = 2000;
+/**
+ * A database that does not answer for this long at the start is gone on without. After the browser was killed it may have
+ * much to put in order, and nothing is worse than a sample in the place of one's own lesson.
+ */
+const PATIENCE_MILLISECONDS = 15_000;
 
 /** Tells other tabs that a lesson on the shelf changed. */
 const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel('creaseway shelf');

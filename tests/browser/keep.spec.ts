@@ -54,6 +54,20 @@ const keptNames = (page: Page) =>
       }),
   );
 
+/** Has a page draw no model, as where a browser has no WebGL. */
+const withoutModel = (on: Page | BrowserContext) =>
+  on.addInitScript(() => {
+    const { getContext } = HTMLCanvasElement.prototype;
+    HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...more) {
+      return kind.startsWith('webgl') ? null : getContext.call(this, kind as '2d', ...(more as []));
+    } as typeof getContext;
+  });
+
+/** The title of the lesson on the table, as soon as there is one. */
+async function opened(page: Page, title: string): Promise<void> {
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(title, { timeout: 30_000 });
+}
+
 test('an edit is there after the page is opened again, at the same step; the sample stays as it was', async ({
   page,
 }) => {
@@ -159,17 +173,12 @@ test('a saved lesson carries its pictures, and the shelf shows it at once when i
   expect(bytes.length).toBeLessThan(500_000);
   expect(JSON.stringify(lesson)).not.toContain('base64');
 
-  // where nothing can be folded or drawn, pictures can only be those of the file
+  // where no model can be drawn, pictures can only be those of the file
   const context = await browser.newContext();
   const other = await context.newPage();
-  await other.addInitScript(() => {
-    const { getContext } = HTMLCanvasElement.prototype;
-    HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...more) {
-      return kind.startsWith('webgl') ? null : getContext.call(this, kind as '2d', ...(more as []));
-    } as typeof getContext;
-  });
+  await withoutModel(other);
   await other.goto('./');
-  await expect(other.getByRole('heading', { level: 1 })).toHaveText('Long pencil case', { timeout: 20_000 });
+  await opened(other, 'Long pencil case');
   await openByDialog(other, file('saved.json', bytes));
   await expect(other.locator('.card-picture img')).toHaveCount(pictures.length, { timeout: 20_000 });
   await other.getByRole('button', { name: 'Lessons', exact: true }).click();
@@ -221,6 +230,59 @@ test('the second tab takes over what the first wrote last, once the first is clo
   await expect.poll(() => sideName(other)).toBe('Quay');
   await nameSide(other, 'Pier');
   await expect.poll(() => keptNames(other)).toEqual(['Pier']);
+});
+
+test('where tabs cannot know of each other, neither writes over the other', async ({ page, context }) => {
+  // a browser without locks; the second tab reads the lesson and sleeps while the first one goes on
+  await context.addInitScript(() => Object.defineProperty(navigator, 'locks', { value: undefined }));
+  await openTable(page);
+  await nameSide(page, 'Harbour');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
+  const other = await context.newPage();
+  await other.goto('./');
+  await ready(other, 'Long pencil case');
+  await nameSide(page, 'Quay');
+  await expect.poll(() => keptNames(page)).toEqual(['Quay']);
+  await nameSide(other, 'Slate');
+  await expect(other.getByTestId('notice')).toContainText('Kept as a copy');
+  // three edits in one breath, when the first tab's own turn is long taken
+  await nameSide(page, 'Quay two');
+  await expect.poll(async () => (await keptNames(page)).sort()).toEqual(['Quay two', 'Slate']);
+});
+
+test('lessons that an earlier page kept are there, and are kept on', async ({ page }) => {
+  await page.goto('./lessons/index.json');
+  const text = JSON.stringify({ ...JSON.parse(wallet().buffer.toString()), version: 1 });
+  await page.evaluate(async (text) => {
+    await new Promise<void>((resolve, reject) => {
+      const opening = indexedDB.open('creaseway', 1);
+      opening.onerror = () => reject(opening.error);
+      opening.onupgradeneeded = () => {
+        const database = opening.result;
+        database.createObjectStore('lessons', { keyPath: 'id' });
+        for (const name of ['pictures', 'looks', 'last']) database.createObjectStore(name);
+        database
+          .createObjectStore('versions', { keyPath: 'key', autoIncrement: true })
+          .createIndex('of', 'of');
+      };
+      opening.onsuccess = () => {
+        const database = opening.result;
+        const writing = database.transaction(['lessons', 'last', 'looks'], 'readwrite');
+        const { title, place } = JSON.parse(text);
+        writing.objectStore('lessons').put({ id: 'old', title, place, text, changed: 1, revision: 7 });
+        writing.objectStore('last').put({ id: 'old', sample: null }, 'last');
+        writing.objectStore('looks').put({ place: 1, bend: false, free: false }, 'old');
+        writing.oncomplete = () => {
+          database.close();
+          resolve();
+        };
+      };
+    });
+  }, text);
+  await page.goto('./');
+  await ready(page, title);
+  await nameSide(page, 'Harbour');
+  await expect.poll(() => keptNames(page)).toEqual(['Harbour']);
 });
 
 test('a full disk is said plainly, the lesson can be saved as a file, and is kept once there is room', async ({
@@ -295,8 +357,11 @@ test(`killing the page at ${kills} random moments loses at most the edit in flig
       viewport: use.viewport ?? null,
       baseURL: baseURL!,
     });
+    // a model that is drawn in software would only take up time between the kills
+    await withoutModel(context);
     let page = context.pages()[0]!;
-    await openTable(page);
+    await page.goto('./');
+    await opened(page, 'Long pencil case');
     let last = -1;
     const lost: number[] = [];
     for (let kill = 0; kill < kills; kill++) {
@@ -339,8 +404,10 @@ test(`killing the page at ${kills} random moments loses at most the edit in flig
       page = await context.newPage();
       for (const old of context.pages()) if (old !== page) await old.close();
       await page.goto('./');
-      await ready(page, 'Long pencil case');
-      last = Number((await sideName(page)).replace('Name ', ''));
+      await opened(page, 'Long pencil case');
+      const name = await sideName(page);
+      expect(name, `kill ${kill}`).toMatch(/^Name \d+$/);
+      last = Number(name.replace('Name ', ''));
       expect(last, `kill ${kill}`).toBeGreaterThanOrEqual(madeThen - 1);
       lost.push(Math.max(0, madeThen - last));
     }
