@@ -215,6 +215,8 @@ async function settle(home: Home): Promise<void> {
     await home.hold!.known;
   } else await comeBack(home);
   home.settling = false;
+  if (home.id && home.picture) void shelf.putPicture(home.id, home.picture).then(() => onShelf.call());
+  home.picture = null;
   if (home.pending) keep(home, home.pending);
   letGo(home);
 }
@@ -225,8 +227,8 @@ async function comeBack(home: Home): Promise<void> {
   const before = (await shelf.list()).find((one) => one.text === text);
   if (!before) return settleIn(home, newId());
   Object.assign(home, { id: before.id, revision: before.revision, known: before.revision });
+  if (keptText(home.pending!) === text) home.pending = null;
   takeHold(home);
-  await home.hold!.known;
   if (home === current) remember(home);
 }
 
@@ -255,10 +257,6 @@ function send(home: Home, lesson: Lesson): void {
   const own = { id, text, changed: Date.now(), undo, redo, ...(home.copy && { copy: true }) };
   void shelf.put(own, { writer, known: home.known, revision }, changes).then((kept) => {
     home.underWay--;
-    if (home.picture && kept.kind === 'kept') {
-      void shelf.putPicture(id, home.picture);
-      home.picture = null;
-    }
     // what went to a place that was left since is written again at the new one
     if (home.id === id) hear(home, lesson, kept);
     letGo(home);

@@ -156,6 +156,17 @@ test('the eye stands where it stood when the page was left, on either side', asy
   await expect(page.getByRole('button', { name: 'Turn over' })).toHaveAttribute('aria-pressed', 'true');
 });
 
+test('on a phone the view that was shown is shown again', async ({ page }) => {
+  await page.setViewportSize({ width: 390, height: 844 });
+  await openTable(page);
+  await page.getByRole('radio', { name: 'Sheet' }).click();
+  await expect(page.locator('.app')).toHaveAttribute('data-view', 'sheet');
+  await page.waitForTimeout(1500);
+  await page.reload();
+  await opened(page, 'Long pencil case');
+  await expect(page.locator('.app')).toHaveAttribute('data-view', 'sheet');
+});
+
 test('a saved lesson carries its pictures, and the shelf shows it at once when it is opened', async ({
   page,
   browser,

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Lesson } from '../../../src/core/lesson/lesson.ts';
+import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
 import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
@@ -139,7 +139,7 @@ describe('lesson files that do not fit the format', () => {
 
   test.each([
     ['no title', (l) => delete l.title, ['title']],
-    ['a newer version', (l) => (l.version = 2), ['version 2', 'newer']],
+    ['a newer version', (l) => (l.version = lessonVersion + 1), ['newer']],
     [
       'an unknown kind',
       (l) => (l.pattern.lines[3].kind = 'hill'),
