@@ -5,7 +5,7 @@ import type { States } from './homes.ts';
 
 /** So many states are kept each way, and of long lessons fewer: those nearest to now, up to so many letters. */
 const STATES = 50;
-const LETTERS = 4_000_000;
+const LETTERS = 1_000_000;
 
 const texts = new WeakMap<Lesson, string>();
 
