@@ -238,7 +238,7 @@ test('the second tab takes over what the first wrote last, once the first is clo
   await page.keyboard.press('Escape');
   await expect.poll(() => keptNames(page)).toEqual(['Quay']);
   await page.close();
-  await expect.poll(() => sideName(other)).toBe('Quay');
+  await expect.poll(() => sideName(other), { timeout: 15_000 }).toBe('Quay');
   await nameSide(other, 'Pier');
   await expect.poll(() => keptNames(other)).toEqual(['Pier']);
 });
