@@ -2,9 +2,10 @@
 import { rectangle } from '../../src/core/draw/outline.ts';
 import { constructions } from '../../src/core/draw/tools.ts';
 import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
-import { mendOf, togglePrecrease } from '../../src/core/lesson/check/mends.ts';
+import { mendOf } from '../../src/core/lesson/check/mends.ts';
 import { withFoldAcross, withStep } from '../../src/core/lesson/edit-steps.ts';
 import { permissions, type StepKind, uses } from '../../src/core/lesson/lesson.ts';
+import { BEFORE_FIRST, makingsOf, toggleMade, withMaking } from '../../src/core/lesson/makings.ts';
 import { ordersAsPoints } from '../../src/core/lesson/orders.ts';
 import { seededRandom } from '../../src/core/numeric/random.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
@@ -116,6 +117,23 @@ function foldAcrossAnew(d: Draws): void {
   );
 }
 
+function makeCreases(d: Draws, step: number): void {
+  const creases = picked(d);
+  editLesson('precrease', (one) => toggleMade(one, step, sheetNow(), creases));
+}
+
+function tellOfMaking(d: Draws, step: number): void {
+  const count = makingsOf(lessonNow(), step).length;
+  if (count === 0) return;
+  const index = d.whole(count);
+  const change = d.one([
+    { side: d.one(['a', 'b', undefined] as const) },
+    { pinch: d.coin() || undefined },
+    { landmark: d.text().trim() || undefined },
+  ]) as Parameters<typeof withMaking>[3];
+  editLesson('making', (one) => withMaking(one, step, index, change));
+}
+
 /** Edits of steps: they need one. */
 const stepEdits: Record<string, (d: Draws, step: number) => void> = {
   'duplicate step': (_, step) => stepActions.duplicate(step),
@@ -136,6 +154,10 @@ const stepEdits: Record<string, (d: Draws, step: number) => void> = {
   finish: (d, step) => stepActions.finish(step, picked(d)),
   pull: (d, step) => withTrack(d, step, () => stepActions.keepPose(step)),
   look: (_, step) => keepLook(step),
+  landmark: (d, step) => type(d, (text) => stepActions.setLandmark(step, text)),
+  'landmark at': (d, step) => stepActions.toggleLandmark(step, d.whole(sheetNow().vertexX.length)),
+  making: (d, step) => makeCreases(d, step),
+  'tell of a making': (d, step) => tellOfMaking(d, step),
   stacking: (d, step) => {
     const panels = sheetNow().panelRings.length;
     const pairs = Array.from({ length: d.whole(3) }, () => [d.whole(panels), d.whole(panels), 1] as const);
@@ -181,10 +203,9 @@ const edits: Record<string, (d: Draws) => void> = {
   status: (d) => type(d, creditActions.setStatus),
   permission: (d) => creditActions.setPermission(d.one(permissions)),
   allowed: (d) => creditActions.setAllowed(d.some(uses)),
-  precrease: (d) => {
-    const creases = picked(d);
-    editLesson('precrease', (one) => togglePrecrease(one, sheetNow(), creases));
-  },
+  precrease: (d) => makeCreases(d, BEFORE_FIRST),
+  'tell of a precrease': (d) => tellOfMaking(d, BEFORE_FIRST),
+  'fold next': (d) => stepActions.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
   mend: (d) => {
     const [lesson, sheet] = [lessonNow(), sheetNow()];
     const mends = checkLesson(lesson, sheet).flatMap((found) => mendOf(found, lesson, sheet) ?? []);
@@ -254,6 +275,8 @@ export const editNames = [...Object.keys(edits), ...Object.keys(stepEdits)];
 /** Makes one edit; where it cannot be made (no steps, nothing picked) nothing happens, as with a disabled button. */
 export function makeEdit(name: string, seed: number): void {
   const draws = new Draws(seed);
+  // choosing a kind to draw with would change what is picked, an edit of its own
+  set({ picked: [], selection: null });
   const ofStep = stepEdits[name];
   if (!ofStep) edits[name]!(draws);
   else if (lessonNow().steps.length > 0) ofStep(draws, anyStep(draws));
