@@ -437,7 +437,7 @@ function withSheet(lesson: Lesson, corners: readonly Point[]): Lesson {
   const unit = sizeOf(pattern) / lesson.sheet.size;
   const low = (k: 0 | 1) => Math.min(...pattern.outline.map((corner) => corner[k]));
   const outline = corners.map(([x, y]): Point => [tidy(low(0) + x * unit), tidy(low(1) + y * unit)]);
-  const size = tidy(sizeOf({ outline }) / unit);
+  const size = tidy(sizeOf({ outline: corners }));
   return { ...lesson, sheet: { ...lesson.sheet, size }, pattern: edit.withOutline(pattern, outline) };
 }
 
