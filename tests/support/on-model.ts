@@ -15,7 +15,7 @@ import { endOf, runStep } from './folded-models.ts';
 
 export const square: Lesson = {
   format: 'creaseway-lesson',
-  version: 1,
+  version: 2,
   title: 'Square',
   place: '',
   credit: { maker: '', status: '' },

@@ -3,9 +3,10 @@ import { rectangle } from '../../src/core/draw/outline.ts';
 import { constructions } from '../../src/core/draw/tools.ts';
 import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
 import { mendOf } from '../../src/core/lesson/check/mends.ts';
-import { withFoldAcross, withStep } from '../../src/core/lesson/edit-steps.ts';
-import { permissions, type StepKind, uses } from '../../src/core/lesson/lesson.ts';
+import { withStep } from '../../src/core/lesson/edit-steps.ts';
+import { permissions, type StepKind, uses, usualLimits } from '../../src/core/lesson/lesson.ts';
 import { BEFORE_FIRST, makingsOf, toggleMade, withMaking } from '../../src/core/lesson/makings.ts';
+import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { ordersAsPoints } from '../../src/core/lesson/orders.ts';
 import { seededRandom } from '../../src/core/numeric/random.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
@@ -105,15 +106,20 @@ function prepareToDraw(d: Draws): void {
 
 const picked = (d: Draws) => Array.from({ length: 1 + d.whole(3) }, () => anyCrease(d));
 
-/** A line across the flat sheet from rim to rim, folded anew; or creases that are there. */
-function foldAcrossAnew(d: Draws): void {
+/** A fold on the model as it might be planned: a new line, or a crease that is there brought to another angle. */
+function foldOnModel(d: Draws): void {
   const sheet = sheetNow();
   const corner = (): readonly [number, number] => [d.share(), d.share()];
-  const creases = d.coin() ? [{ from: corner(), to: corner(), angle: d.one([Math.PI, -Math.PI]) }] : [];
-  const existing = d.coin() ? [{ crease: anyCrease(d), angle: d.between(-Math.PI, Math.PI) }] : [];
+  const angles = [Math.PI, -Math.PI, d.between(-3, 3)];
+  const crease = anyCrease(d);
+  const at = (v: number) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const;
+  const old = { from: at(sheet.creaseFrom[crease]!), to: at(sheet.creaseTo[crease]!), angle: d.one(angles) };
+  const creases = d.coin() ? [{ from: corner(), to: corner(), angle: d.one(angles) }] : [];
+  const plan = { creases, changed: d.coin() ? [old] : [], closed: [], through: d.coin() ? [[old]] : [] };
+  const angle = Float64Array.from({ length: creaseCount() }, () => d.one([0, 0, ...angles]));
   const step = d.whole(lessonNow().steps.length + 1) - 1;
   editLesson('fold across', (one) =>
-    withFoldAcross(one, step, sheet, { creases, existing } as never, d.coin() ? 'Fold over' : 'Fold behind'),
+    withFold(one, step, { sheet, angle, plan: plan as never, title: d.one(['Fold over', 'Fold behind']) }),
   );
 }
 
@@ -211,7 +217,12 @@ const edits: Record<string, (d: Draws) => void> = {
     const mends = checkLesson(lesson, sheet).flatMap((found) => mendOf(found, lesson, sheet) ?? []);
     if (mends.length > 0) editLesson('mend', d.one(mends).apply);
   },
-  'fold across': foldAcrossAnew,
+  'fold across': foldOnModel,
+  limits: (d) => {
+    const limits = lessonNow().limits ?? usualLimits;
+    const name = d.one(['creasesAtOnce', 'turnOvers'] as const);
+    editLesson(`limit ${name}`, (one) => ({ ...one, limits: { ...limits, [name]: d.whole(1000) } }), true);
+  },
   draw: (d) => {
     // patterns are kept small, that thousands of edits stay quick
     const few = patternNow()!.lines.length < 60;
