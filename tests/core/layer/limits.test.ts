@@ -16,13 +16,19 @@ function problemOf(sheet: Sheet): LayerProblem {
   return new LayerProblem(sheet, angle, placePanels(sheet, angle, 0));
 }
 
+/** Time of the processor, milliseconds: the machine may have other work. */
+function worked(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
+
 /** The answer, and how long it took beyond the time given, milliseconds. */
 function answerWithin(sheet: Sheet, milliseconds: number) {
   const angle = angleOf(sheet);
   const placement = placePanels(sheet, angle, 0);
-  const until = performance.now() + milliseconds;
-  const answer = layerOrders(sheet, angle, placement, { outOfTime: () => performance.now() > until });
-  return { answer, late: performance.now() - until };
+  const until = worked() + milliseconds;
+  const answer = layerOrders(sheet, angle, placement, { outOfTime: () => worked() > until });
+  return { answer, late: worked() - until };
 }
 
 describe('time', () => {
