@@ -46,7 +46,9 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
   const { lesson, sheet } = get();
   const record = board.steps[step];
   if (!lesson || !sheet || playhead.board !== board || !record?.report) return;
-  const plan = lesson.steps[step]!;
+  const plan = lesson.steps[step];
+  // steps were added or taken away since: their own tracks are on the way
+  if (!plan || lesson.steps.length !== board.steps.length) return;
   const layers = await layerSolver.step({
     step,
     title: plan.title,
