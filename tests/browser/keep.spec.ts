@@ -362,7 +362,7 @@ function randomFrom(seed: number): () => number {
 }
 
 const soaked = process.env.CREASEWAY_SOAK === '1';
-const kills = soaked ? 200 : 10;
+const kills = soaked ? 200 : 6;
 /** Of all workers alike: another seed comes by the environment. */
 const seed = Number(process.env.CREASEWAY_SEED ?? 20260);
 

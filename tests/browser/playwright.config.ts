@@ -39,6 +39,11 @@ export default defineConfig({
       ],
     },
   },
+  // what counts the pauses of the page runs last and alone: other work beside it would be counted, too
+  projects: [
+    { name: 'page', testIgnore: 'quiet.spec.ts' },
+    { name: 'quiet', testMatch: 'quiet.spec.ts', dependencies: ['page'] },
+  ],
   webServer: {
     command: `node node_modules/vite/bin/vite.js preview --outDir ${folder} --port ${port} --strictPort`,
     cwd: `${import.meta.dirname}/../..`,
