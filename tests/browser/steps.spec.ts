@@ -28,8 +28,13 @@ async function openWallet(page: Page): Promise<void> {
 }
 
 async function changeStep(page: Page, index: number, item: string): Promise<void> {
-  await page.locator('.card-menu').nth(index).click({ force: true });
-  await page.getByRole('menuitem', { name: item, exact: true }).click();
+  const wanted = page.getByRole('menuitem', { name: item, exact: true });
+  // a menu that is still closing takes the first click
+  await expect(async () => {
+    await page.locator('.card-menu').nth(index).click({ force: true, timeout: 2000 });
+    await expect(wanted).toBeVisible({ timeout: 2000 });
+  }).toPass({ timeout: 30_000 });
+  await wanted.click();
 }
 
 test.setTimeout(120_000);
