@@ -1,3 +1,4 @@
+import { onSheet } from '../core/sheet/frame.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
 import type { Input } from './input.ts';
@@ -12,6 +13,5 @@ export function stillPanel(input: Input, sheet: Sheet, options: Options): number
     throw new Unusable(`There is no panel ${options.still}: this sheet has ${count}, counted from 0.`);
   }
   const point = input.lesson?.still;
-  const { x, y, scale } = sheet.frame;
-  return point ? Math.max(0, panelContaining(sheet, (point[0] - x) / scale, (point[1] - y) / scale)) : 0;
+  return point ? Math.max(0, panelContaining(sheet, ...onSheet(sheet, point))) : 0;
 }

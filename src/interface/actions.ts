@@ -1,15 +1,17 @@
 /** What the teacher can do, by button, menu or key. */
+
 import { pairsThatTell } from '../core/layer/choices.ts';
 import { withStep } from '../core/lesson/edit-steps.ts';
 import { type Lesson, type SideLook, sheetSizes } from '../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../core/lesson/orders.ts';
+import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
 import { carryOut, edit, editLesson, redo, settingsNow, undo } from './edits.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
 import { lessonChanged } from './rebuild.ts';
-import { insideOf, say, stillPoint } from './session.ts';
+import { say, stillPoint } from './session.ts';
 import { get, isTurned, set } from './store.ts';
 import { compute } from './tracks.ts';
 import { words } from './words.ts';
@@ -74,7 +76,7 @@ export const actions = {
   keepSelectedStill: () => {
     const { selection, sheet } = get();
     if (selection?.kind !== 'panel' || !sheet) return;
-    const [x, y] = insideOf(sheet, selection.id);
+    const [x, y] = insidePoint(sheet, selection.id);
     const { frame } = sheet;
     const still = [frame.x + frame.scale * x, frame.y + frame.scale * y] as const;
     editLesson('still', (lesson) => ({ ...lesson, still }));
@@ -86,7 +88,7 @@ export const actions = {
     if (!lesson || !sheet || !choices) return;
     const { orders: _old, ...plan } = lesson.steps[step]!;
     const pairs = choice === null ? [] : pairsThatTell(choices, choice);
-    const orders = ordersAsPoints(pairs, sheet, (panel) => insideOf(sheet, panel));
+    const orders = ordersAsPoints(pairs, sheet);
     const chosen = orders.length > 0 ? { ...plan, orders } : plan;
     editLesson('stacking', (one) => withStep(one, step, chosen));
   },

@@ -1,4 +1,5 @@
 /** Drawing on the flat sheet: a tool is told points and lines, shows what it would draw, and draws it. */
+
 import { create } from 'zustand';
 import * as edit from '../core/draw/edit-lines.ts';
 import { distance, lineThrough, type Point, type Stretch } from '../core/draw/line.ts';
@@ -19,6 +20,7 @@ import {
 } from '../core/draw/tools.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { tidy } from '../core/numeric/tidy.ts';
+import { cornerInPattern } from '../core/sheet/frame.ts';
 import { type LineKind, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { pickCrease } from './actions.ts';
@@ -117,11 +119,8 @@ export function snapsNow(): Snaps | null {
 
 /** A crease of the sheet in pattern units, free of the rounding of its frame. */
 export function stretchOfCrease(sheet: Sheet, crease: number): Stretch {
-  const place = (v: number): Point => [
-    tidy(sheet.frame.x + sheet.frame.scale * sheet.vertexX[v]!),
-    tidy(sheet.frame.y + sheet.frame.scale * sheet.vertexY[v]!),
-  ];
-  return { from: place(sheet.creaseFrom[crease]!), to: place(sheet.creaseTo[crease]!) };
+  const [from, to] = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!];
+  return { from: cornerInPattern(sheet, from), to: cornerInPattern(sheet, to) };
 }
 
 function pickedNow(): number[] {

@@ -2,11 +2,13 @@
  * Looking inside: ties the wishes of the inside store to the model. What it finds out (the stack at a point, the
  * section) is read by views in their own time, like the playhead.
  */
+
 import { type Leaves, leavesOf } from '../core/layer/leaves.ts';
 import type { Space } from '../core/layer/planes.ts';
 import { type Section, type SectionPlane, sectionOf } from '../core/layer/section.ts';
 import { layersAt } from '../core/layer/stacks.ts';
 import type { Placement } from '../core/pose/place.ts';
+import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
 import { panelNormal, placed } from '../scene/stack.ts';
@@ -15,7 +17,6 @@ import { inside, type PaperPoint, setInside, useInside } from './inside-store.ts
 import { layersNow } from './layers-now.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
-import { insideOf } from './session.ts';
 import { get, useStore } from './store.ts';
 import type { PlacedPose } from './track-board.ts';
 
@@ -312,7 +313,7 @@ function pointOfPanel(panel: number): PaperPoint | null {
   const { pose } = playhead;
   const { stage } = insideNow;
   if (!sheet || !pose || !stage) return null;
-  const [x, y] = insideOf(sheet, panel);
+  const [x, y] = insidePoint(sheet, panel);
   const part = panelContaining(pose.sheet, x, y);
   if (part < 0) return null;
   const normal = panelNormal(pose.placement, part);

@@ -4,8 +4,10 @@ import { square } from '../core/draw/outline.ts';
 import type { Finding } from '../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../core/lesson/lesson.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
+import { onSheet } from '../core/sheet/frame.ts';
+import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { mainPanel, panelContaining } from '../core/sheet/walk.ts';
+import { mainPanel } from '../core/sheet/walk.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
@@ -153,31 +155,7 @@ carryOut.show = show;
 
 /** A flat point of the panel that stays still, sheet coordinates. */
 export function stillPoint(lesson: Lesson, sheet: Sheet): readonly [number, number] {
-  const { frame } = sheet;
-  if (lesson.still)
-    return [(lesson.still[0] - frame.x) / frame.scale, (lesson.still[1] - frame.y) / frame.scale];
-  return insideOf(sheet, mainPanel(sheet));
-}
-
-/** A flat point well inside a panel. */
-export function insideOf(sheet: Sheet, panel: number): readonly [number, number] {
-  const ring = sheet.panelRings[panel]![0]!;
-  let h = ring;
-  let best: readonly [number, number] = [0, 0];
-  do {
-    const a = sheet.halfEdgeNext[h]!;
-    const b = sheet.halfEdgeNext[a]!;
-    const at = (half: number) =>
-      (half & 1) === 0 ? sheet.creaseFrom[half >> 1]! : sheet.creaseTo[half >> 1]!;
-    const [p, q, r] = [at(h), at(a), at(b)];
-    best = [
-      (sheet.vertexX[p]! + sheet.vertexX[q]! + sheet.vertexX[r]!) / 3,
-      (sheet.vertexY[p]! + sheet.vertexY[q]! + sheet.vertexY[r]!) / 3,
-    ];
-    if (panelContaining(sheet, best[0], best[1]) === panel) return best;
-    h = sheet.halfEdgeNext[h]!;
-  } while (h !== ring);
-  return best;
+  return lesson.still ? onSheet(sheet, lesson.still) : insidePoint(sheet, mainPanel(sheet));
 }
 
 playhead.subscribe(() => {

@@ -16,7 +16,6 @@ import { creditActions } from '../../src/interface/credit-actions.ts';
 import { changes, draw, drawActions, patternNow, snapsNow } from '../../src/interface/draw.ts';
 import { editLesson } from '../../src/interface/edits.ts';
 import { playhead } from '../../src/interface/playhead.ts';
-import { insideOf } from '../../src/interface/session.ts';
 import { stepActions } from '../../src/interface/step-actions.ts';
 import { keepLook } from '../../src/interface/step-looks.ts';
 import { get, set } from '../../src/interface/store.ts';
@@ -167,7 +166,7 @@ const stepEdits: Record<string, (d: Draws, step: number) => void> = {
   stacking: (d, step) => {
     const panels = sheetNow().panelRings.length;
     const pairs = Array.from({ length: d.whole(3) }, () => [d.whole(panels), d.whole(panels), 1] as const);
-    const orders = ordersAsPoints(pairs as never, sheetNow(), (panel) => insideOf(sheetNow(), panel));
+    const orders = ordersAsPoints(pairs as never, sheetNow());
     const { orders: _old, ...rest } = lessonNow().steps[step]!;
     editLesson('stacking', (one) => withStep(one, step, orders.length > 0 ? { ...rest, orders } : rest));
   },

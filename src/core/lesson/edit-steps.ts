@@ -1,5 +1,6 @@
 /** Edits of a lesson's steps: plain functions from a lesson to a lesson, so that each is undone by keeping the old one. */
 import { tidy, tidyDegrees } from '../numeric/tidy.ts';
+import { cornerInPattern } from '../sheet/frame.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Drive, Lesson, Step, StepKind } from './lesson.ts';
 import { creasesOnLine } from './stages.ts';
@@ -103,14 +104,9 @@ function withoutCreases(drives: readonly Drive[], gone: ReadonlySet<number>, she
 
 /** A drive of one crease, in pattern units and degrees. */
 export function driveOf(sheet: Sheet, crease: number, angle: number): Drive {
-  const { x, y, scale } = sheet.frame;
-  const point = (v: number): [number, number] => [
-    tidy(x + scale * sheet.vertexX[v]!),
-    tidy(y + scale * sheet.vertexY[v]!),
-  ];
   return {
-    from: point(sheet.creaseFrom[crease]!),
-    to: point(sheet.creaseTo[crease]!),
+    from: cornerInPattern(sheet, sheet.creaseFrom[crease]!),
+    to: cornerInPattern(sheet, sheet.creaseTo[crease]!),
     angle: tidyDegrees(angle),
   };
 }

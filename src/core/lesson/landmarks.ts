@@ -1,26 +1,17 @@
 /** Corners of the pattern by which a step is located. */
-import { tidy } from '../numeric/tidy.ts';
+import { cornerInPattern, onSheet } from '../sheet/frame.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { withStep } from './edit-steps.ts';
 import type { Lesson } from './lesson.ts';
 
-type Place = readonly [number, number];
-
 /** A place named in a lesson is that of a corner when it is nearer than this, sheet units. */
 const SAME_PLACE = 1e-6;
 
-/** The place of a corner, in pattern units. */
-export function placeOfCorner(sheet: Sheet, vertex: number): Place {
-  const { x, y, scale } = sheet.frame;
-  return [tidy(x + scale * sheet.vertexX[vertex]!), tidy(y + scale * sheet.vertexY[vertex]!)];
-}
-
 /** The corner at a place given in pattern units, or null where there is none. */
-export function cornerAt(sheet: Sheet, [px, py]: Place): number | null {
-  const { x, y, scale } = sheet.frame;
-  const [sx, sy] = [(px - x) / scale, (py - y) / scale];
+export function cornerAt(sheet: Sheet, place: readonly [number, number]): number | null {
+  const [x, y] = onSheet(sheet, place);
   for (let v = 0; v < sheet.vertexX.length; v++)
-    if (Math.hypot(sheet.vertexX[v]! - sx, sheet.vertexY[v]! - sy) < SAME_PLACE) return v;
+    if (Math.hypot(sheet.vertexX[v]! - x, sheet.vertexY[v]! - y) < SAME_PLACE) return v;
   return null;
 }
 
@@ -32,6 +23,6 @@ export const isLandmark = (lesson: Lesson, step: number, sheet: Sheet, vertex: n
 export function toggleLandmark(lesson: Lesson, step: number, sheet: Sheet, vertex: number): Lesson {
   const { landmarkAt = [], ...rest } = lesson.steps[step]!;
   const others = landmarkAt.filter((at) => cornerAt(sheet, at) !== vertex);
-  const now = others.length < landmarkAt.length ? others : [...landmarkAt, placeOfCorner(sheet, vertex)];
+  const now = others.length < landmarkAt.length ? others : [...landmarkAt, cornerInPattern(sheet, vertex)];
   return withStep(lesson, step, now.length > 0 ? { ...rest, landmarkAt: now } : rest);
 }

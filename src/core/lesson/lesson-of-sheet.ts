@@ -1,4 +1,5 @@
-import { tidy, tidyDegrees } from '../numeric/tidy.ts';
+import { tidyDegrees } from '../numeric/tidy.ts';
+import { cornerInPattern } from '../sheet/frame.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin } from '../sheet/walk.ts';
@@ -20,8 +21,6 @@ export interface LessonFacts {
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
 }
 
-type Point = readonly [number, number];
-
 /** Colours that a new lesson starts with. */
 export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
   a: { name: 'Teal', colour: '#2f7f86' },
@@ -33,10 +32,7 @@ export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
  * crease to its finished angle.
  */
 export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
-  const place = (vertex: number): Point => [
-    tidy(sheet.frame.x + sheet.frame.scale * sheet.vertexX[vertex]!),
-    tidy(sheet.frame.y + sheet.frame.scale * sheet.vertexY[vertex]!),
-  ];
+  const place = (vertex: number) => cornerInPattern(sheet, vertex);
   const rim = rimOfSheet(sheet);
   const onRim = new Set(rim.map((halfEdge) => halfEdge >> 1));
   const lines: PatternLine[] = [];

@@ -145,7 +145,7 @@ export interface Lesson {
   };
   /** Creases made before the first step. */
   readonly precreases?: readonly MadeCrease[];
-  /** A point (pattern units) of the panel that stays still; the first panel where left out. */
+  /** A point (pattern units) of the panel that stays still; left out, the largest on screen, the first on the command line. */
   readonly still?: readonly [number, number];
   readonly steps: readonly Step[];
   readonly limits?: ClassLimits;

@@ -1,5 +1,7 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import type { OrderedPair } from '../layer/asked.ts';
+import { inPattern, onSheet } from '../sheet/frame.ts';
+import { insidePoint } from '../sheet/inside-point.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { panelContaining } from '../sheet/walk.ts';
 import type { Step, StepOrder } from './lesson.ts';
@@ -21,16 +23,9 @@ export function ordersOfStep(
   return { asked, findings };
 }
 
-/** The same pairs as points of the pattern, ready for the lesson. @param insideOf a flat point inside a panel */
-export function ordersAsPoints(
-  pairs: readonly OrderedPair[],
-  { frame }: Sheet,
-  insideOf: (panel: number) => readonly [number, number],
-): StepOrder[] {
-  const point = (panel: number): readonly [number, number] => {
-    const [x, y] = insideOf(panel);
-    return [frame.x + frame.scale * x, frame.y + frame.scale * y];
-  };
+/** The same pairs as points of the pattern well inside their panels, ready for the lesson. */
+export function ordersAsPoints(pairs: readonly OrderedPair[], sheet: Sheet): StepOrder[] {
+  const point = (panel: number) => inPattern(sheet, insidePoint(sheet, panel));
   return pairs.map(([layer, other, side]) => ({
     layer: point(layer),
     side: side > 0 ? 'up' : 'down',
@@ -38,10 +33,8 @@ export function ordersAsPoints(
   }));
 }
 
-function panelAt(sheet: Sheet, [x, y]: readonly [number, number]): number {
-  const { frame } = sheet;
-  return panelContaining(sheet, (x - frame.x) / frame.scale, (y - frame.y) / frame.scale);
-}
+const panelAt = (sheet: Sheet, place: readonly [number, number]): number =>
+  panelContaining(sheet, ...onSheet(sheet, place));
 
 function misplaced({ layer, of }: StepOrder, title: string, number: number): Finding {
   const message = `Step ${number} ("${title}") asks for an order of the layers at (${layer.join(', ')}) and (${of.join(', ')}), but these points do not lie in two panels of the sheet: name a point well inside each.`;

@@ -1,6 +1,7 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import { SNAP } from '../numeric/tolerance.ts';
 import type { Stage } from '../pose/track.ts';
+import { onSheet } from '../sheet/frame.ts';
 import { kindFolds } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Drive, Lesson } from './lesson.ts';
@@ -55,11 +56,8 @@ export function stageOfFinishedAngles(sheet: Sheet): Stage {
 
 /** Folding creases that lie wholly on the drive's line, within the snap distance. */
 export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): number[] {
-  const { x, y, scale } = sheet.frame;
-  const ax = (drive.from[0] - x) / scale;
-  const ay = (drive.from[1] - y) / scale;
-  const dx = (drive.to[0] - x) / scale - ax;
-  const dy = (drive.to[1] - y) / scale - ay;
+  const [[ax, ay], to] = [onSheet(sheet, drive.from), onSheet(sheet, drive.to)];
+  const [dx, dy] = [to[0] - ax, to[1] - ay];
   const length = Math.hypot(dx, dy);
   if (!(length > 0)) return [];
   const lies = (vertex: number): boolean => {
@@ -78,12 +76,8 @@ export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): 
 }
 
 function missed(step: string, drive: Drive, sheet: Sheet): Finding {
-  const { x, y, scale } = sheet.frame;
   const message = `${step} folds the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}), but no crease lies on it: draw the crease or correct the step.`;
-  const at = [drive.from, drive.to].map((point): [number, number] => [
-    (point[0] - x) / scale,
-    (point[1] - y) / scale,
-  ]);
+  const at = [drive.from, drive.to].map((point) => onSheet(sheet, point));
   return finding('step-misses', 'warning', message, { at });
 }
 

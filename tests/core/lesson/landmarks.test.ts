@@ -1,7 +1,8 @@
 /** Corners that locate a step: found by their place, set and taken back. */
 import { describe, expect, it } from 'vitest';
-import { cornerAt, isLandmark, placeOfCorner, toggleLandmark } from '../../../src/core/lesson/landmarks.ts';
+import { cornerAt, isLandmark, toggleLandmark } from '../../../src/core/lesson/landmarks.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
+import { cornerInPattern } from '../../../src/core/sheet/frame.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
 import { sampleOf } from '../../support/lessons.ts';
 
@@ -11,7 +12,7 @@ describe.each(['ticket-wallet', 'pencil-case', 'twist-coaster'])('%s', (name) =>
 
   it('every corner is found at its own place, and none beside it', () => {
     for (let v = 0; v < sheet.vertexX.length; v++) {
-      const place = placeOfCorner(sheet, v);
+      const place = cornerInPattern(sheet, v);
       expect(cornerAt(sheet, place)).toBe(v);
       expect(cornerAt(sheet, [place[0] + 1e-3 * sheet.frame.scale, place[1]])).toBeNull();
     }

@@ -1,5 +1,7 @@
 /** What a lesson forgets, told before the class notices. */
+
 import { type Finding, finding } from '../../finding/finding.ts';
+import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
 import {
@@ -263,10 +265,6 @@ function tooManyTurns({ precreases = [], steps, sheet }: Lesson, { turnOvers }: 
 }
 
 const capital = (text: string) => `${text[0]!.toUpperCase()}${text.slice(1)}`;
-
-function onSheet({ frame }: Sheet, [x, y]: readonly [number, number]): [number, number] {
-  return [(x - frame.x) / frame.scale, (y - frame.y) / frame.scale];
-}
 
 function middles(sheet: Sheet, creases: readonly number[]): [number, number][] {
   return creases.map((crease) => {

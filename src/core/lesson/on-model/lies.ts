@@ -9,13 +9,13 @@ import { multiply, turn } from '../../numeric/rotation.ts';
 import { CLOSED, SNAP } from '../../numeric/tolerance.ts';
 import { closureOfPose } from '../../pose/closure.ts';
 import { type Placement, placePanels } from '../../pose/place.ts';
+import { insidePoint } from '../../sheet/inside-point.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { panelContaining } from '../../sheet/walk.ts';
 import type { Lesson } from '../lesson.ts';
 import { sheetOfLesson } from '../sheet-of-lesson.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
 import { type Flat, isInside, type LyingPaper, placeOf } from './in-plane.ts';
-import { insidePoint } from './inside-point.ts';
 import { withFold } from './with-fold.ts';
 
 export interface FlatEnd {

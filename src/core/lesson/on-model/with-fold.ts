@@ -1,6 +1,8 @@
 /** A lesson with a fold that was made on the model: its lines drawn, its step put in, and the other steps kept true. */
-import { tidy, tidyDegrees } from '../../numeric/tidy.ts';
+
+import { tidyDegrees } from '../../numeric/tidy.ts';
 import { SNAP } from '../../numeric/tolerance.ts';
+import { inPattern } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { driveOf, insertStep, newStep, withStep } from '../edit-steps.ts';
 import type { Drive, Lesson, PatternLine, Step } from '../lesson.ts';
@@ -60,10 +62,13 @@ export function withFold(lesson: Lesson, index: number, made: FoldMade): Lesson 
 }
 
 /** From the flat sheet and radians to the pattern's unit and degrees. */
-function placing({ frame: { x, y, scale } }: Sheet): (one: NewCrease) => Drive {
-  const point = (p: Point): Point => [tidy(x + scale * p[0]), tidy(y + scale * p[1])];
-  return ({ from, to, angle }) => ({ from: point(from), to: point(to), angle: tidyDegrees(angle) });
-}
+const placing =
+  (sheet: Sheet) =>
+  ({ from, to, angle }: NewCrease): Drive => ({
+    from: inPattern(sheet, from),
+    to: inPattern(sheet, to),
+    angle: tidyDegrees(angle),
+  });
 
 /** Folded creases at the corners where the fold's own begin: left to themselves they would open on the way. */
 function heldBeside({ sheet, angle, plan }: FoldMade): NewCrease[] {

@@ -1,6 +1,7 @@
-import { meshOfPanel } from '../../sheet/panel-mesh.ts';
-import type { Sheet } from '../../sheet/sheet.ts';
-import type { Flat } from './in-plane.ts';
+import { meshOfPanel } from './panel-mesh.ts';
+import type { Sheet } from './sheet.ts';
+
+type Flat = readonly [number, number];
 
 /** A flat point well inside a panel: the middle of the largest triangle that it is cut into. */
 export function insidePoint(sheet: Sheet, panel: number): Flat {
