@@ -3,7 +3,7 @@ import { Ellipsis, Plus } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { StepKind } from '../core/lesson/lesson.ts';
-import { playhead } from './playhead.ts';
+import { playhead, stepInto } from './playhead.ts';
 import { stepActions } from './step-actions.ts';
 import { keepLook } from './step-looks.ts';
 import { useStore } from './store.ts';
@@ -22,7 +22,6 @@ const repeats = [
 export function AddStep() {
   const count = useStore((state) => state.lesson?.steps.length);
   if (count === undefined) return null;
-  const here = () => Math.max(-1, Math.min(count - 1, Math.ceil(playhead.place - 1e-6) - 1));
   return (
     <MenuTrigger>
       <Button className="text-button add-step">
@@ -33,7 +32,7 @@ export function AddStep() {
         <Menu
           className="menu"
           aria-label={words.addStep}
-          onAction={(kind) => stepActions.add(here(), kind as StepKind)}
+          onAction={(kind) => stepActions.add(stepInto(playhead.place), kind as StepKind)}
         >
           {Object.entries(stepKindWords).map(([kind, name]) => (
             <MenuItem key={kind} id={kind} className="menu-item">

@@ -16,7 +16,7 @@ import { editLesson } from './edits.ts';
 import { LimitsPart } from './limits-part.tsx';
 import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
-import { playhead } from './playhead.ts';
+import { playhead, stepAt, stepInto } from './playhead.ts';
 import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
 import { SectionPart } from './section-drawing.tsx';
 import { trueUp } from './session.ts';
@@ -34,7 +34,7 @@ import {
   StepWords,
 } from './step-editor.tsx';
 import { isTurned, type State, set, useStore } from './store.ts';
-import { BendOffer, stepAt, usePlace } from './storyboard.tsx';
+import { BendOffer, usePlace } from './storyboard.tsx';
 import { allFindings, failureText } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
 import { TuckButton } from './tuck-row.tsx';
@@ -210,7 +210,7 @@ function AngleHere({ crease }: { crease: number }) {
   return (
     <>
       {here !== null && <AngleField step={here} creases={creases} />}
-      <PickedButtons step={here} after={Math.ceil(place - 1e-6) - 1} creases={creases} />
+      <PickedButtons step={here} after={stepInto(place)} creases={creases} />
       <PrecreaseToggle creases={creases} step={place > 0 ? here : null} />
     </>
   );
@@ -277,7 +277,7 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
   const lesson = useStore((state) => state.lesson);
   const sheet = useStore((state) => state.sheet);
   const place = usePlace();
-  const step = Math.ceil(place - 1e-6) - 1;
+  const step = stepInto(place);
   if (!lesson?.steps[step] || !sheet) return null;
   return (
     <Switch

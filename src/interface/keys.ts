@@ -6,10 +6,10 @@ import { drawActions, drawKey } from './draw.ts';
 import { lookInside } from './inside-actions.ts';
 import { inside } from './inside-store.ts';
 import { play, step } from './player.ts';
-import { playhead } from './playhead.ts';
+import { playhead, stepAt } from './playhead.ts';
 import { save } from './session.ts';
 import { get, set } from './store.ts';
-import { nudge, stepAt } from './storyboard.tsx';
+import { nudge } from './storyboard.tsx';
 import { cancel } from './tracks.ts';
 import { isTuck, openTuck, pauseTuck, playTuck } from './tuck-player.ts';
 

@@ -16,13 +16,13 @@ import { setInside } from './inside-store.ts';
 import { InsideRows, InsideTools } from './inside-tools.tsx';
 import { layersNow } from './layers-now.ts';
 import { Tool } from './parts.tsx';
-import { playhead } from './playhead.ts';
+import { playhead, stepAt } from './playhead.ts';
 import { RING, ringsNow } from './rings.ts';
 import { dragCorner, onLesson, onStepEnd } from './session.ts';
 import { outlineOfSlice, SliceHandle } from './slice-handle.tsx';
 import { lookAsStepSays, standAsLeft } from './step-looks.ts';
 import { get, isTurned, type Selection, set, setStep, useStore } from './store.ts';
-import { stepAt, usePlace } from './storyboard.tsx';
+import { usePlace } from './storyboard.tsx';
 import { viewWords, words } from './words.ts';
 
 /** How near a crease, and a corner to be dragged, the pointer must be, pixels. */

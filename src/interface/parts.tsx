@@ -1,7 +1,7 @@
 /** Small parts that several views use. */
 import type { LucideIcon } from 'lucide-react';
-import { type ReactNode, useSyncExternalStore } from 'react';
-import { Button, Tooltip, TooltipTrigger } from 'react-aria-components';
+import { type ReactNode, useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { Button, Input, TextArea, TextField, Tooltip, TooltipTrigger } from 'react-aria-components';
 import { playhead } from './playhead.ts';
 
 /** A round button with a picture, its name in a tooltip. */
@@ -45,4 +45,57 @@ export function Tool({
 export function Live({ read }: { read: () => ReactNode }) {
   useSyncExternalStore(playhead.subscribe, () => playhead.pose);
   return <>{read()}</>;
+}
+
+/**
+ * Words that are text until they are clicked. What is typed counts when the field is left; on one line Enter and Escape
+ * leave it, otherwise the field is as tall as its words.
+ */
+export function KeptText({
+  label,
+  value,
+  keep,
+  placeholder,
+  className = '',
+  inputClassName,
+  oneLine = false,
+  children,
+}: {
+  label: string;
+  value: string;
+  keep: (text: string) => void;
+  placeholder?: string;
+  className?: string;
+  inputClassName?: string;
+  oneLine?: boolean;
+  children?: ReactNode;
+}) {
+  const area = useRef<HTMLTextAreaElement>(null);
+  const [text, setText] = useState(value);
+  useEffect(() => setText(value), [value]);
+  useEffect(() => {
+    if (!area.current) return;
+    area.current.style.height = '0';
+    area.current.style.height = `${area.current.scrollHeight}px`;
+  });
+  return (
+    <TextField
+      className={`plain-field ${className}`}
+      aria-label={label}
+      value={text}
+      onChange={setText}
+      onBlur={() => keep(text)}
+    >
+      {children}
+      {oneLine ? (
+        <Input className={inputClassName} placeholder={placeholder} onKeyDown={leaveField} />
+      ) : (
+        <TextArea ref={area} className={inputClassName} rows={1} placeholder={placeholder} />
+      )}
+    </TextField>
+  );
+}
+
+function leaveField(event: React.KeyboardEvent<HTMLInputElement>): void {
+  if (event.key === 'Enter' || event.key === 'Escape') event.currentTarget.blur();
 }

@@ -57,3 +57,13 @@ class Playhead {
 }
 
 export const playhead = new Playhead();
+
+/** Steps are told apart by a little, for places come from sums of small moves. */
+const SAME_PLACE = 1e-6;
+
+/** Number of the step that a place lies in or ends, from 0; -1 at the flat sheet. */
+export const stepInto = (place: number): number => Math.ceil(place - SAME_PLACE) - 1;
+
+/** Number of the step at a place of the slider, from 0; the flat sheet belongs to the first. */
+export const stepAt = (place: number, count: number): number =>
+  Math.max(0, Math.min(count - 1, stepInto(place)));

@@ -1,12 +1,13 @@
 /** Creases that are folded and unfolded before they are needed: each line with how it is found and from which side. */
-import { useEffect, useState } from 'react';
-import { Button, Switch, TextArea, TextField } from 'react-aria-components';
+import { useState } from 'react';
+import { Button, Switch } from 'react-aria-components';
 import type { MadeCrease } from '../core/lesson/lesson.ts';
 import { BEFORE_FIRST, isMade, makingsOf, toggleMade, withMaking } from '../core/lesson/makings.ts';
 import { creasesOnLine } from '../core/lesson/stages.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { editLesson } from './edits.ts';
 import { LineSample } from './line-sample.tsx';
+import { KeptText } from './parts.tsx';
 import { set, useStore } from './store.ts';
 import { words } from './words.ts';
 
@@ -49,14 +50,12 @@ export function PreparePart({ step }: { step: number }) {
 /** One line: its look picks it, its words are typed over, its side and whether it is only pinched change at a press. */
 function MadeLine({ made, step, index }: { made: MadeCrease; step: number; index: number }) {
   const sheet = useStore((state) => state.sheet);
-  const [landmark, setLandmark] = useState(made.landmark ?? '');
-  useEffect(() => setLandmark(made.landmark ?? ''), [made.landmark]);
   if (!sheet) return null;
   const creases = creasesOnLine(sheet, made);
   const kind = made.pinch || creases.length === 0 ? 'flat' : lineKinds[sheet.creaseKind[creases[0]!]!]!;
   const tell = (change: Partial<MadeCrease>) =>
     editLesson('making', (lesson) => withMaking(lesson, step, index, change));
-  const keepLandmark = () => {
+  const keepLandmark = (landmark: string) => {
     const told = landmark.trim() || undefined;
     if (told !== made.landmark) tell({ landmark: told });
   };
@@ -70,15 +69,13 @@ function MadeLine({ made, step, index }: { made: MadeCrease; step: number; index
       >
         <LineSample kind={kind} />
       </Button>
-      <TextField
-        className="plain-field prepare-words"
-        aria-label={words.landmarkOf(index + 1)}
-        value={landmark}
-        onChange={setLandmark}
-        onBlur={keepLandmark}
-      >
-        <TextArea rows={1} placeholder={words.noLandmark} />
-      </TextField>
+      <KeptText
+        className="prepare-words"
+        label={words.landmarkOf(index + 1)}
+        value={made.landmark ?? ''}
+        keep={keepLandmark}
+        placeholder={words.noLandmark}
+      />
       <span className="prepare-choices">
         <Button className="prepare-choice" onPress={() => tell({ side: nextSide(made.side) })}>
           {words.madeSide[made.side ?? 'either']}

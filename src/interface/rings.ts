@@ -1,6 +1,6 @@
 /** Corners that are ringed now, on the sheet and on the model alike. */
 import { cornerAt } from '../core/lesson/landmarks.ts';
-import { playhead } from './playhead.ts';
+import { playhead, stepInto } from './playhead.ts';
 import { get } from './store.ts';
 
 export type RingName = 'ring-marked' | 'ring-open' | 'ring-landmark';
@@ -23,7 +23,7 @@ export function ringsNow(): Map<number, RingName> {
 /** Corners by which the step that the slider stands in is located. */
 function landmarksHere(): readonly number[] {
   const { lesson, sheet } = get();
-  const step = lesson?.steps[Math.ceil(playhead.place - 1e-6) - 1];
+  const step = lesson?.steps[stepInto(playhead.place)];
   if (!sheet || !step?.landmarkAt) return [];
   return step.landmarkAt.flatMap((at) => {
     const vertex = cornerAt(sheet, at);

@@ -1,6 +1,6 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
 import { ChevronDown, Locate, RotateCcw, RotateCw } from 'lucide-react';
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useMemo, useState } from 'react';
 import {
   Button,
   Input,
@@ -9,8 +9,6 @@ import {
   MenuTrigger,
   NumberField,
   Popover,
-  TextArea,
-  TextField,
   ToggleButton,
   ToggleButtonGroup,
 } from 'react-aria-components';
@@ -18,6 +16,7 @@ import { type StepKind, usualTurn } from '../core/lesson/lesson.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { LineSample } from './line-sample.tsx';
+import { KeptText } from './parts.tsx';
 import { proposedFor } from './proposed.ts';
 import { stepActions, turnsOf } from './step-actions.ts';
 import { set, useStore } from './store.ts';
@@ -25,80 +24,50 @@ import { angleText, stepKindWords, words } from './words.ts';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
 
-/** Title and sentence are text until they are clicked; what is typed counts when the field is left. */
+/** Title and sentence, changed where they stand. */
 export function StepWords({ step }: { step: number }) {
   const plan = useStore((state) => state.lesson?.steps[step]);
-  const area = useRef<HTMLTextAreaElement>(null);
-  const [title, setTitle] = useState(plan?.title ?? '');
-  const [sentence, setSentence] = useState(plan?.sentence ?? '');
   const ready = useStore((state) => state.steps[step]?.status === 'ready');
   const proposed = useMemo(
     () => (ready && plan && !plan.sentence ? proposedFor(step) : ''),
     [ready, plan, step],
   );
-  useEffect(() => setTitle(plan?.title ?? ''), [plan?.title]);
-  useEffect(() => setSentence(plan?.sentence ?? ''), [plan?.sentence]);
-  // as tall as its words
-  useEffect(() => {
-    if (!area.current) return;
-    area.current.style.height = '0';
-    area.current.style.height = `${area.current.scrollHeight}px`;
-  });
   if (!plan) return null;
   return (
     <>
-      <TextField
-        className="plain-field"
-        aria-label={words.stepTitle}
-        value={title}
-        onChange={setTitle}
-        onBlur={() => stepActions.setTitle(step, title)}
-      >
-        <Input className="title-input" onKeyDown={leaveOnEnter} />
-      </TextField>
-      <TextField
-        className="plain-field"
-        aria-label={words.stepSentence}
-        value={sentence}
-        onChange={setSentence}
-        onBlur={() => stepActions.setSentence(step, sentence)}
-      >
-        <TextArea
-          ref={area}
-          className="sentence-input"
-          rows={1}
-          placeholder={proposed || words.sentenceWanted}
-        />
-      </TextField>
+      <KeptText
+        label={words.stepTitle}
+        value={plan.title}
+        keep={(title) => stepActions.setTitle(step, title)}
+        inputClassName="title-input"
+        oneLine
+      />
+      <KeptText
+        label={words.stepSentence}
+        value={plan.sentence}
+        keep={(sentence) => stepActions.setSentence(step, sentence)}
+        inputClassName="sentence-input"
+        placeholder={proposed || words.sentenceWanted}
+      />
     </>
   );
 }
 
-/** How the step is located, in the folder's words. */
+/** How the step is located, in the folder's words: asked of a fold, told of any other that has it. */
 export function StepLandmark({ step }: { step: number }) {
   const plan = useStore((state) => state.lesson?.steps[step]);
-  const [landmark, setLandmark] = useState(plan?.landmark ?? '');
-  useEffect(() => setLandmark(plan?.landmark ?? ''), [plan?.landmark]);
-  if (!plan || unlocated.has(plan.kind)) return null;
+  if (plan?.kind !== 'fold' && !plan?.landmark) return null;
   return (
-    <TextField
-      className="plain-field step-landmark"
-      aria-label={words.stepLandmark}
-      value={landmark}
-      onChange={setLandmark}
-      onBlur={() => stepActions.setLandmark(step, landmark)}
+    <KeptText
+      className="step-landmark"
+      label={words.stepLandmark}
+      value={plan.landmark ?? ''}
+      keep={(landmark) => stepActions.setLandmark(step, landmark)}
+      placeholder={words.landmarkWanted}
     >
       <Locate size={14} strokeWidth={1.75} aria-hidden="true" />
-      <TextArea rows={1} placeholder={words.landmarkWanted} />
-    </TextField>
+    </KeptText>
   );
-}
-
-/** Kinds of step that need no landmark of their own. */
-const unlocated: ReadonlySet<StepKind> = new Set(['turn-over', 'rotate', 'note', 'precrease', 'pinch']);
-
-function leaveOnEnter(event: React.KeyboardEvent<HTMLInputElement>): void {
-  if (event.key === 'Enter' || event.key === 'Escape') event.currentTarget.blur();
 }
 
 export function StepKindMenu({ step }: { step: number }) {

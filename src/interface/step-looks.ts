@@ -6,7 +6,7 @@ import { view } from './actions.ts';
 import { carryOut, editLesson } from './edits.ts';
 import { inside, setInside } from './inside-store.ts';
 import { motionReduced } from './player.ts';
-import { playhead } from './playhead.ts';
+import { playhead, stepInto } from './playhead.ts';
 import { get, isTurned, set } from './store.ts';
 
 /** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
@@ -46,7 +46,7 @@ export function lookAsStepSays(): void {
     round = degrees;
     stage.turnTable((round * Math.PI) / 180, !motionReduced());
   }
-  const here = Math.max(0, Math.ceil(playhead.place - 1e-6) - 1);
+  const here = Math.max(0, stepInto(playhead.place));
   const look = lesson.steps[here]?.look ?? null;
   if (look === shown) return;
   const before = shown;

@@ -8,7 +8,7 @@ import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
 import { inkOn } from './ink.ts';
 import { Tool } from './parts.tsx';
 import { goTo, play, step as stepTo, stop } from './player.ts';
-import { playhead } from './playhead.ts';
+import { playhead, stepAt } from './playhead.ts';
 import { creasePath, rimPath } from './sheet-drawing.ts';
 import { set, useStore } from './store.ts';
 import { cancel, compute } from './tracks.ts';
@@ -28,11 +28,6 @@ export function nudge(by: number): void {
   stop();
   set({ byHand: false });
   playhead.moveTo(Math.round((playhead.place + by) * 1000) / 1000);
-}
-
-/** Number of the step at a place of the slider, from 0. */
-export function stepAt(place: number, count: number): number {
-  return Math.max(0, Math.min(count - 1, Math.ceil(place - 1e-6) - 1));
 }
 
 /** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
@@ -111,20 +106,23 @@ export function Storyboard() {
           <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
         </div>
       </div>
-      {steps.length === 0 && <p className="strip-empty">{words.noSteps}</p>}
-      <div className="strip" hidden={steps.length === 0}>
-        <div
-          className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
-          style={{ '--steps': count } as React.CSSProperties}
-        >
-          <div className="cards">
-            {lesson?.steps.map((_, k) => (
-              <Card key={`${lesson.title} ${k}`} index={k} />
-            ))}
+      {lesson && steps.length === 0 ? (
+        <p className="strip-empty">{words.noSteps}</p>
+      ) : (
+        <div className="strip">
+          <div
+            className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
+            style={{ '--steps': count } as React.CSSProperties}
+          >
+            <div className="cards">
+              {lesson?.steps.map((_, k) => (
+                <Card key={`${lesson.title} ${k}`} index={k} />
+              ))}
+            </div>
+            <FoldSlider count={count} />
           </div>
-          <FoldSlider count={count} />
         </div>
-      </div>
+      )}
     </section>
   );
 }
@@ -142,6 +140,12 @@ function Card({ index }: { index: number }) {
     () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
   );
   const { handlers, dragged } = useCardDrag(index);
+  const place = useRef<HTMLDivElement>(null);
+  // a long strip follows the slider, but not under the hand that holds it
+  useEffect(() => {
+    if (here && !document.querySelector('.thumb[data-dragging]'))
+      place.current?.scrollIntoView({ inline: 'nearest', block: 'nearest' });
+  }, [here]);
   if (!step || !state) return null;
   const fails = state.status === 'fails';
   const trouble = fails
@@ -150,7 +154,12 @@ function Card({ index }: { index: number }) {
       ? words.stepBends(state.report.bendDegrees)
       : null;
   return (
-    <div className={`card-place${fails ? ' card-place-fails' : ''}`} data-step={index} {...handlers}>
+    <div
+      ref={place}
+      className={`card-place${fails ? ' card-place-fails' : ''}`}
+      data-step={index}
+      {...handlers}
+    >
       <Button
         className={`card${here ? ' card-here' : ''}${step.off ? ' card-off' : ''}`}
         onPress={() => {
