@@ -1,30 +1,28 @@
 /** Folds made on the folded model that open a flap, steps that turn the model on the table, and the limits of a class. */
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
-import type { PNG } from 'pngjs';
-import { expect, file, foldTo, modelPixels, openByDialog, openTable, ready, rest, test } from './support.ts';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { blueSquare } from '../support/square.ts';
+import {
+  blueBox,
+  expect,
+  file,
+  foldTo,
+  modelPixels,
+  openByDialog,
+  openTable,
+  ready,
+  rest,
+  test,
+} from './support.ts';
 
 test.setTimeout(120_000);
 
 /** A square of 100 mm, its upper half folded behind; the lower half stays still. */
-const folded = {
-  format: 'creaseway-lesson',
-  version: 1,
+const folded: Lesson = {
+  ...blueSquare,
   title: 'Folded square',
-  sheet: {
-    size: 100,
-    sideUp: 'a',
-    sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
-  },
-  pattern: {
-    outline: [
-      [0, 0],
-      [1, 0],
-      [1, 1],
-      [0, 1],
-    ],
-    lines: [{ from: [0, 0.5], to: [1, 0.5], kind: 'mountain' }],
-  },
+  pattern: { ...blueSquare.pattern, lines: [{ from: [0, 0.5], to: [1, 0.5], kind: 'mountain' }] },
   still: [0.5, 0.2],
   steps: [
     {
@@ -44,21 +42,6 @@ async function openFolded(page: Page): Promise<void> {
   await page.keyboard.press('6');
   await foldTo(page, 1);
   await page.waitForTimeout(1200);
-}
-
-/** The rectangle of blue paper in a picture. */
-function blueBox({ width, height, data }: PNG) {
-  const box = { left: width, right: 0, top: height, bottom: 0 };
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const [r, g, b] = [0, 1, 2].map((k) => data[4 * (y * width + x) + k]!);
-      if (b! < r! + 40 || b! < g! + 20 || b! > 168) continue;
-      box.left = Math.min(box.left, x);
-      box.right = Math.max(box.right, x);
-      box.top = Math.min(box.top, y);
-      box.bottom = Math.max(box.bottom, y);
-    }
-  return box;
 }
 
 /** Points at places of the blue paper, in shares of its box from the upper left. */

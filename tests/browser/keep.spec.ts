@@ -9,6 +9,7 @@ import {
   expect,
   file,
   foldTo,
+  lessonFile,
   modelPixels,
   openByDialog,
   openTable,
@@ -18,8 +19,7 @@ import {
 } from './support.ts';
 
 const title = 'Two-band ticket wallet';
-const wallet = () =>
-  file('wallet.json', readFileSync(new URL('../../public/lessons/ticket-wallet.json', import.meta.url)));
+const wallet = () => lessonFile('ticket-wallet');
 
 /** Names side A anew, by the paper's popover. */
 async function nameSide(page: Page, name: string): Promise<void> {

@@ -1,5 +1,4 @@
 /** Two of the sample lessons made anew on screen from an empty square, every act counted, and compared with the samples. */
-import { readFileSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
@@ -7,12 +6,8 @@ import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
-import { foldLesson } from '../support/lessons.ts';
+import { foldLesson, sampleOf } from '../support/lessons.ts';
 import { emptySquare, expect, openTable, paperPlaces, savedLesson, test } from './support.ts';
-
-const sample = (name: string): Lesson =>
-  readLesson(JSON.parse(readFileSync(`public/lessons/${name}.json`, 'utf8'))).lesson!;
 
 /** Folds of a lesson by their places on the sheet: finished angle, and the angle at the end of every step, degrees. */
 function foldsOf(lesson: Lesson): { pattern: string[]; ends: string[][]; outcomes: string[] } {
@@ -143,8 +138,10 @@ test('the wallet is drawn from an empty square and authored to its lock in at mo
     'Left side behind',
     'Right side behind',
   ]);
-  expect(foldsOf(lesson)).toEqual(foldsOf(sample('ticket-wallet')));
-  expect(lesson.steps.map(({ kind }) => kind)).toEqual(sample('ticket-wallet').steps.map(({ kind }) => kind));
+  expect(foldsOf(lesson)).toEqual(foldsOf(sampleOf('ticket-wallet')));
+  expect(lesson.steps.map(({ kind }) => kind)).toEqual(
+    sampleOf('ticket-wallet').steps.map(({ kind }) => kind),
+  );
 });
 
 test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }) => {
@@ -228,7 +225,7 @@ test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }
   await foldsWell(page, 6);
   await expect(page.getByTestId('model-size')).toContainText('150 × 60 × 30');
   test.info().annotations.push({ type: 'acts', description: String(hands.acts) });
-  const [made, asked] = [foldsOf(await savedLesson(page)), foldsOf(sample('pencil-case'))];
+  const [made, asked] = [foldsOf(await savedLesson(page)), foldsOf(sampleOf('pencil-case'))];
   expect(hands.acts).toBeLessThanOrEqual(90);
   expect(made.pattern).toEqual(asked.pattern);
   expect(made.outcomes).toEqual(asked.outcomes);

@@ -1,23 +1,22 @@
 /** Steps edited on screen, folds made on the model, stackings chosen; each taken back by undo. */
 
-import { readFileSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
-import type { PNG } from 'pngjs';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { blueSquare } from '../support/square.ts';
 import {
+  blueBox,
   clickSheet,
   expect,
   file,
   foldTo,
+  lessonFile,
   modelPixels,
   openByDialog,
   openTable,
   ready,
   test,
 } from './support.ts';
-
-const lessonFile = (name: string) =>
-  file(`${name}.json`, readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url)));
 
 const titles = (page: Page) => page.locator('.card-title').allTextContents();
 
@@ -101,15 +100,10 @@ test('a new step takes the angle that is typed for a picked crease, and the mode
   page,
 }) => {
   await openTable(page);
-  const square = {
-    format: 'creaseway-lesson',
-    version: 1,
+  const half: Lesson = {
+    ...blueSquare,
     title: 'Half sheet',
-    sheet: {
-      size: 100,
-      sideUp: 'b',
-      sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
-    },
+    sheet: { ...blueSquare.sheet, sideUp: 'b' },
     pattern: {
       outline: [
         [0, 0],
@@ -119,14 +113,13 @@ test('a new step takes the angle that is typed for a picked crease, and the mode
       ],
       lines: [{ from: [1, 0], to: [1, 1], kind: 'valley' }],
     },
-    steps: [],
   };
-  await openByDialog(page, file('half.json', JSON.stringify(square)));
+  await openByDialog(page, file('half.json', JSON.stringify(half)));
   await ready(page, 'Half sheet');
   await page.getByRole('button', { name: 'Add a step' }).click();
   await page.getByRole('menuitem', { name: 'fold', exact: true }).click();
   await expect(page.locator('.card')).toHaveCount(1);
-  await clickSheet(page, 0.5, 0.5);
+  await clickSheet(page, 0.5, 0.25);
   const field = page.getByLabel(/Angle at the end of/);
   await field.fill('90');
   await page.keyboard.press('Enter');
@@ -135,45 +128,9 @@ test('a new step takes the angle that is typed for a picked crease, and the mode
   await expect(page.getByTestId('model-size')).toContainText('50 × 50 × 50');
 });
 
-/** The rectangle of blue paper in a picture, a little inside its rim. */
-function blueBox({ width, height, data }: PNG) {
-  const box = { left: width, right: 0, top: height, bottom: 0 };
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const [r, g, b] = [0, 1, 2].map((k) => data[4 * (y * width + x) + k]!);
-      // the ring of the focus is a brighter blue
-      if (b! < r! + 40 || b! < g! + 20 || b! > 168) continue;
-      box.left = Math.min(box.left, x + 2);
-      box.right = Math.max(box.right, x - 2);
-      box.top = Math.min(box.top, y + 2);
-      box.bottom = Math.max(box.bottom, y - 2);
-    }
-  return box;
-}
-
 test('a fold made on the model adds its lines and its step, and undo takes both away', async ({ page }) => {
   await openTable(page);
-  const empty = {
-    format: 'creaseway-lesson',
-    version: 1,
-    title: 'Plain square',
-    sheet: {
-      size: 100,
-      sideUp: 'a',
-      sides: { a: { name: 'Blue', colour: '#225588' }, b: { name: 'White', colour: '#f8f4ea' } },
-    },
-    pattern: {
-      outline: [
-        [0, 0],
-        [1, 0],
-        [1, 1],
-        [0, 1],
-      ],
-      lines: [],
-    },
-    steps: [],
-  };
-  await openByDialog(page, file('square.json', JSON.stringify(empty)));
+  await openByDialog(page, file('square.json', JSON.stringify({ ...blueSquare, title: 'Plain square' })));
   await expect(page.getByRole('heading', { name: 'Plain square' })).toBeVisible();
   await page.locator('.model-board').focus();
   await page.keyboard.press('6');

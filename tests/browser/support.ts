@@ -66,16 +66,9 @@ export async function angleNow(page: Page): Promise<number> {
   return Number((await fact(page, 'Now')).replace('°', '').replace('−', '-'));
 }
 
-/** Clicks a place of the flat sheet, given in sheet coordinates of a square sheet (0..1, y up). */
+/** Clicks a place of the flat sheet, given in sheet coordinates: the longer side is 1, y up. */
 export async function clickSheet(page: Page, x: number, y: number): Promise<void> {
-  const rim = page.getByTestId('sheet-drawing').locator('.line-edge');
-  let box = (await rim.boundingBox())!;
-  for (let last = { ...box, width: 0 }; last.width !== box.width || last.y !== box.y; ) {
-    last = box;
-    await page.waitForTimeout(120);
-    box = (await rim.boundingBox())!;
-  }
-  await page.mouse.click(box.x + box.width * x, box.y + box.height * (1 - y));
+  await page.mouse.click(...(await paperPlaces(page))(x, y));
 }
 
 /** The pixels of the model view. */
@@ -101,6 +94,22 @@ export function difference(one: PNG, other: PNG): number {
   return count / (one.data.length / 4);
 }
 
+/** The rectangle of blue paper in a picture, a little inside its rim. */
+export function blueBox({ width, height, data }: PNG) {
+  const box = { left: width, right: 0, top: height, bottom: 0 };
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const [r, g, b] = [0, 1, 2].map((k) => data[4 * (y * width + x) + k]!);
+      // the ring of the focus is a brighter blue
+      if (b! < r! + 40 || b! < g! + 20 || b! > 168) continue;
+      box.left = Math.min(box.left, x + 2);
+      box.right = Math.max(box.right, x - 2);
+      box.top = Math.min(box.top, y + 2);
+      box.bottom = Math.max(box.bottom, y - 2);
+    }
+  return box;
+}
+
 export interface LooseFile {
   readonly name: string;
   readonly mimeType: string;
@@ -110,6 +119,10 @@ export interface LooseFile {
 export function file(name: string, content: string | Buffer): LooseFile {
   return { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) };
 }
+
+/** A sample lesson as a file. */
+export const lessonFile = (name: string): LooseFile =>
+  file(`${name}.json`, readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url)));
 
 /** Opens a file by the dialog. */
 export async function openByDialog(page: Page, given: LooseFile): Promise<void> {
@@ -142,7 +155,7 @@ export async function savedLesson(page: Page): Promise<Lesson> {
   return readLesson(JSON.parse(text)).lesson!;
 }
 
-/** Where places of a square sheet (0..1, y up) lie on screen, once it rests. */
+/** Where places of the flat sheet (the longer side is 1, y up) lie on screen, once it rests. */
 export async function paperPlaces(page: Page) {
   const read = () =>
     page

@@ -3,28 +3,11 @@ import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { carryOut, edit, editLesson, opened, redo, undo } from '../../src/interface/edits.ts';
 import { get, set } from '../../src/interface/store.ts';
+import { square } from '../support/square.ts';
 
 const lesson: Lesson = {
-  format: 'creaseway-lesson',
-  version: 2,
-  title: 'Square',
-  place: '',
-  credit: { maker: '', status: '' },
-  sheet: {
-    size: 150,
-    sideUp: 'b',
-    sides: { a: { name: 'Red', colour: '#aa0000' }, b: { name: 'White', colour: '#ffffff' } },
-  },
-  pattern: {
-    outline: [
-      [0, 0],
-      [1, 0],
-      [1, 1],
-      [0, 1],
-    ],
-    lines: [],
-  },
-  steps: [],
+  ...square,
+  sheet: { ...square.sheet, sides: { ...square.sheet.sides, a: { name: 'Red', colour: '#aa0000' } } },
 };
 
 const ready = (of: Lesson) => ({

@@ -13,29 +13,6 @@ import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { endOf, runStep } from './folded-models.ts';
 
-export const square: Lesson = {
-  format: 'creaseway-lesson',
-  version: 2,
-  title: 'Square',
-  place: '',
-  credit: { maker: '', status: '' },
-  sheet: {
-    size: 150,
-    sideUp: 'b',
-    sides: { a: { name: 'A', colour: '#336699' }, b: { name: 'B', colour: '#ffffff' } },
-  },
-  pattern: {
-    outline: [
-      [0, 0],
-      [1, 0],
-      [1, 1],
-      [0, 1],
-    ],
-    lines: [],
-  },
-  steps: [],
-};
-
 export interface Folding {
   readonly lesson: Lesson;
   readonly sheet: Sheet;

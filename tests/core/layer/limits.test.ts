@@ -8,6 +8,7 @@ import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import unfoldable from '../../outside/values/locally_valid_unfoldable.json';
 import { mapSheet, sheetOfFaces, stripSheet } from '../../support/faces.ts';
 import { miuraSheet } from '../../support/patterns.ts';
+import { processorTime } from '../../support/processor-time.ts';
 
 const angleOf = (sheet: Sheet) => sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
 
@@ -16,19 +17,13 @@ function problemOf(sheet: Sheet): LayerProblem {
   return new LayerProblem(sheet, angle, placePanels(sheet, angle, 0));
 }
 
-/** Time of the processor, milliseconds: the machine may have other work. */
-function worked(): number {
-  const { user, system } = process.cpuUsage();
-  return (user + system) / 1000;
-}
-
 /** The answer, and how long it took beyond the time given, milliseconds. */
 function answerWithin(sheet: Sheet, milliseconds: number) {
   const angle = angleOf(sheet);
   const placement = placePanels(sheet, angle, 0);
-  const until = worked() + milliseconds;
-  const answer = layerOrders(sheet, angle, placement, { outOfTime: () => worked() > until });
-  return { answer, late: worked() - until };
+  const until = processorTime() + milliseconds;
+  const answer = layerOrders(sheet, angle, placement, { outOfTime: () => processorTime() > until });
+  return { answer, late: processorTime() - until };
 }
 
 describe('time', () => {

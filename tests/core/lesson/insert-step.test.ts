@@ -1,23 +1,19 @@
 /** A step put into the middle of a lesson: later steps end as before, or it is said which do not. */
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { driveCreases, insertStep, newStep } from '../../../src/core/lesson/edit-steps.ts';
 import type { Lesson, Step } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
-import { foldLesson } from '../../support/lessons.ts';
+import { foldLesson, sampleOf } from '../../support/lessons.ts';
 
-const { lesson } = readLesson(
-  JSON.parse(readFileSync(new URL('../../../public/lessons/pencil-case.json', import.meta.url), 'utf8')),
-);
-const sheet = sheetOfLesson(lesson!).sheet!;
+const lesson = sampleOf('pencil-case');
+const sheet = sheetOfLesson(lesson).sheet!;
 const tracksOf = (one: Lesson) => foldLesson(sheet, stagesOfLesson(one, sheet).stages);
 const endOf = (track: ReturnType<typeof tracksOf>[number]) =>
   [...track.poses.at(-1)!.angle].map((angle) => angle.toFixed(6));
-const withThird = (step: Step) => insertStep(lesson!, 2, step);
-const before = tracksOf(lesson!);
+const withThird = (step: Step) => insertStep(lesson, 2, step);
+const before = tracksOf(lesson);
 
 describe('a step inserted at position 3 of the pencil case', () => {
   it('that folds nothing: every later step is the very same', () => {
@@ -29,7 +25,7 @@ describe('a step inserted at position 3 of the pencil case', () => {
 
   it('that bends the flap by any angle first: every later step still ends where it did', () => {
     const random = seededRandom(407);
-    const flap = [...lesson!.steps[3]!.drives].filter(({ from, to }) => from[1] === 6 && to[1] === 6);
+    const flap = [...lesson.steps[3]!.drives].filter(({ from, to }) => from[1] === 6 && to[1] === 6);
     expect(flap.length).toBeGreaterThan(0);
     for (let round = 0; round < 4; round++) {
       const share = random();
@@ -51,7 +47,7 @@ describe('a step inserted at position 3 of the pencil case', () => {
   });
 
   it('that no paper can do: it fails itself and names the creases, while all before it stays', () => {
-    const held = lesson!.steps[1]!.drives;
+    const held = lesson.steps[1]!.drives;
     const wall = creasesOnLine(sheet, { from: [1, 1], to: [1, 3] });
     const more = withThird({ ...newStep('fold', 'One wall down'), drives: held });
     const after = tracksOf(driveCreases(more, 2, sheet, new Map(wall.map((crease) => [crease, 0]))));

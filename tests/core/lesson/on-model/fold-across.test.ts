@@ -4,7 +4,8 @@ import { foldAcross } from '../../../../src/core/lesson/on-model/fold-across.ts'
 import { canLie } from '../../../../src/core/lesson/on-model/lies.ts';
 import { seededRandom } from '../../../../src/core/numeric/random.ts';
 import { panelContaining } from '../../../../src/core/sheet/walk.ts';
-import { foldAll, folded, lineOn, placeOf, planned, square } from '../../../support/on-model.ts';
+import { foldAll, folded, lineOn, placeOf, planned } from '../../../support/on-model.ts';
+import { square } from '../../../support/square.ts';
 
 const still = [0.02, 0.03] as const;
 

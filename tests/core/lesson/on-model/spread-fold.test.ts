@@ -9,15 +9,8 @@ import { canLie } from '../../../../src/core/lesson/on-model/lies.ts';
 import { spreadFolds } from '../../../../src/core/lesson/on-model/spread-fold.ts';
 import { seededRandom } from '../../../../src/core/numeric/random.ts';
 import { checkSheet } from '../../../../src/core/sheet/check.ts';
-import {
-  type Folding,
-  foldAll,
-  folded,
-  lineOn,
-  placeOf,
-  planned,
-  square,
-} from '../../../support/on-model.ts';
+import { type Folding, foldAll, folded, lineOn, placeOf, planned } from '../../../support/on-model.ts';
+import { square } from '../../../support/square.ts';
 
 type Flat = readonly [number, number];
 

@@ -9,7 +9,8 @@ import { sheetOfLesson } from '../../../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../../../src/core/lesson/stages.ts';
 import { readLesson } from '../../../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../../../src/core/storage/write-lesson.ts';
-import { foldAll, lineOn, square } from '../../../support/on-model.ts';
+import { foldAll, lineOn } from '../../../support/on-model.ts';
+import { square } from '../../../support/square.ts';
 
 const still = [0.05, 0.05] as const;
 const fold = { from: [0, 0.5], to: [1, 0.5], angle: 180 } as const;
