@@ -10,10 +10,11 @@ export const RING = 11;
 
 /** By corner: those that locate the step, those pointed at, those that do not close, and those that hold a failed motion back. */
 export function ringsNow(): Map<number, RingName> {
-  const { rest, marks, selection } = get();
+  const { rest, marks, selection, hover } = get();
   const rings = new Map<number, RingName>();
   for (const vertex of landmarksHere()) rings.set(vertex, 'ring-landmark');
   for (const vertex of marks?.vertices ?? []) rings.set(vertex, 'ring-marked');
+  if (hover?.kind === 'vertex') rings.set(hover.id, 'ring-marked');
   if (selection?.kind === 'vertex') rings.set(selection.id, 'ring-marked');
   for (const { vertex } of rest?.open ?? []) rings.set(vertex, 'ring-open');
   for (const vertex of cornersThatFail()) rings.set(vertex, 'ring-open');

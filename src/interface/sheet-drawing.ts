@@ -96,9 +96,20 @@ export function pickOnSheet(sheet: Sheet, x: number, y: number, reach: number): 
       crease = e;
     }
   }
-  if (crease !== NONE) return { kind: 'crease', id: crease };
+  if (crease !== NONE) return cornerOf(sheet, crease, x, y, reach) ?? { kind: 'crease', id: crease };
   const panel = panelContaining(sheet, x, y);
   return panel === NONE ? null : { kind: 'panel', id: panel };
+}
+
+/** Share of a crease, from either end, in which its corner is meant: the middle stays the crease's own. */
+const CORNER_SHARE = 1 / 4;
+
+function cornerOf(sheet: Sheet, crease: number, x: number, y: number, reach: number): Selection | null {
+  const near = Math.min(reach, CORNER_SHARE * creaseLength(sheet, crease));
+  const corner = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!].find(
+    (v) => Math.hypot(sheet.vertexX[v]! - x, sheet.vertexY[v]! - y) < near,
+  );
+  return corner === undefined ? null : { kind: 'vertex', id: corner };
 }
 
 /** Middle length of the lines inside the sheet, by which dashes are scaled. */

@@ -226,6 +226,9 @@ export function SheetView() {
     const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
     if (step) {
       set({ selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null });
+    } else if ((event.key === 'Home' || event.key === 'End') && selection?.kind === 'crease') {
+      const ends = event.key === 'Home' ? sheet.creaseFrom : sheet.creaseTo;
+      set({ selection: { kind: 'vertex', id: ends[selection.id]! }, marks: null });
     } else if (event.key === 'Enter' && event.shiftKey && selection?.kind === 'crease') {
       pickCrease(selection.id);
     } else if (event.key === 'Enter' && selection?.kind === 'crease') {
@@ -290,7 +293,7 @@ export function SheetView() {
               <clipPath id="sheet-rim">
                 <path d={drawing.rim} clipRule="evenodd" />
               </clipPath>
-              {marked(hover, false)}
+              {marked(hover?.kind === 'vertex' ? null : hover, false)}
               {marked(selection?.kind === 'panel' ? selection : null, true)}
               {lineKinds.map((kind) => (
                 <path

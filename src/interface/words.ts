@@ -486,6 +486,7 @@ export const words = {
     ['M', 'play the tuck or lock of this step slowly'],
     ['A', 'fold on the model: a line through two places'],
     ['Shift click, Shift ↵', 'pick several creases'],
+    ['Home, End', 'from a crease on the sheet to its corners'],
     ['Alt ← →', 'on a card: move its step'],
     ['S', 'keep the selected panel still'],
     ['U', 'other side up at the start'],

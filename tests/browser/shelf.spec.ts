@@ -97,3 +97,22 @@ test('a version is gone back to as an edit that undo takes back', async ({ page 
   await page.keyboard.press('Control+z');
   await expect(few).toHaveCount(count);
 });
+
+test('on a phone the menu leads to the shelf, and the strip of steps follows the slider', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 390, height: 844 });
+  await openTable(page);
+  for (const name of ['Your lessons', 'About this lesson', 'Versions']) {
+    await page.getByRole('button', { name: 'More', exact: true }).click();
+    await page.getByRole('menuitem', { name: new RegExp(name) }).click();
+    await expect(page.getByRole('dialog')).toContainText(name);
+    await leave(page);
+  }
+  await page.getByRole('slider').focus();
+  await page.keyboard.press('Home');
+  const last = page.locator('.card').last();
+  await expect(last).not.toBeInViewport({ ratio: 0.9 });
+  for (let k = 0; k < 120; k++) await page.keyboard.press('ArrowRight');
+  await expect(last).toBeInViewport({ ratio: 0.9 });
+});

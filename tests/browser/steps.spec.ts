@@ -15,6 +15,7 @@ import {
   openByDialog,
   openTable,
   ready,
+  savedLesson,
   test,
 } from './support.ts';
 
@@ -179,4 +180,43 @@ test('the twist that no stiff motion reaches shows its finished shape, six layer
   await expect(page.getByTestId('model-size')).toContainText('90 × 90 × 0');
   await expect(page.locator('.by-hand')).toContainText('no motion to it was found');
   await expect(page.locator('.findings-part')).toContainText('one layer order, at most 6 layers');
+});
+
+test('a step is located in words and by corners, which are ringed; a precrease step names what it makes', async ({
+  page,
+}) => {
+  await openWallet(page);
+  await foldTo(page, 1);
+  const words = page.getByLabel('How the fold is located');
+  await words.fill('A twelfth up.');
+  await page.getByRole('heading', { level: 1 }).click();
+  // a corner that no landmark names yet: the right end of the lowest crease
+  await clickSheet(page, 1, 1 / 12);
+  await page.getByText('Locates “Bottom strip behind”').click();
+  await page.locator('.sheet-board').focus();
+  await page.keyboard.press('Escape');
+  await expect(page.getByTestId('sheet-drawing').locator('.ring-landmark')).toHaveCount(2);
+
+  await page.getByRole('button', { name: 'Add a step' }).click();
+  await page.getByRole('menuitem', { name: 'precrease', exact: true }).click();
+  await expect(page.getByRole('slider')).toHaveValue('2', { timeout: 20_000 });
+  await expect(page.getByTestId('sheet-drawing').locator('.ring-landmark')).toHaveCount(0);
+  await clickSheet(page, 0.5, 1 / 3);
+  await page.getByText('Made in this step').click();
+  const made = page.getByTestId('prepare');
+  await made.getByLabel('How crease 1 is found').fill('A third.');
+  await made.getByRole('button', { name: 'side A up' }).click();
+  await made.getByRole('button', { name: 'crease', exact: true }).click();
+  const { steps } = await savedLesson(page);
+  expect(steps[0]).toMatchObject({
+    landmark: 'A twelfth up.',
+    landmarkAt: [
+      [0, 1],
+      [12, 1],
+    ],
+  });
+  expect(steps[1]!.makes).toEqual([
+    { from: expect.anything(), to: expect.anything(), side: 'b', landmark: 'A third.', pinch: true },
+  ]);
+  for (const { from, to } of steps[1]!.makes!) expect([from[1], to[1]]).toEqual([4, 4]);
 });

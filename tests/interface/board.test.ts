@@ -109,6 +109,14 @@ describe('the flat sheet as a drawing', () => {
   it('picks the nearest line within reach, else the panel, else nothing', () => {
     expect(pickOnSheet(sheet, 0.4, 0.51, 0.02)).toEqual({ kind: 'crease', id: fold });
     expect(pickOnSheet(sheet, 0.4, 0.3, 0.02)?.kind).toBe('panel');
+    // at an end of the crease its corner is meant, however near; in the middle of a short one never
+    const corner = sheet.creaseFrom[fold]!;
+    const at = [
+      sheet.vertexX[corner]! + (sheet.vertexX[corner]! < 0.5 ? 0.01 : -0.01),
+      sheet.vertexY[corner]!,
+    ] as const;
+    expect(pickOnSheet(sheet, ...at, 0.02)).toEqual({ kind: 'vertex', id: corner });
+    expect(pickOnSheet(sheet, 0.5, 0.51, 10)?.kind).toBe('crease');
     expect(pickOnSheet(sheet, 1.4, 0.3, 0.02)).toBeNull();
   });
 
