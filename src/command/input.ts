@@ -31,6 +31,14 @@ export interface Input {
 
 type Plain = Omit<Input, 'size' | 'moved'>;
 
+/** Reads the file of a call that is about a sheet. Throws Unusable where there is none. */
+export async function readSheet(options: Options): Promise<{ input: Input; sheet: Sheet }> {
+  const input = await readInput(options);
+  if (input.sheet) return { input, sheet: input.sheet };
+  const why = input.findings.find(({ severity }) => severity === 'error')?.message;
+  throw new Unusable(why ?? 'This file makes no sheet.');
+}
+
 /** Reads the file of a call. Throws Unusable when it cannot be used. */
 export async function readInput(options: Options): Promise<Input> {
   const mapping = options.lines === null ? undefined : await readMapping(options.lines);

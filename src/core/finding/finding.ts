@@ -33,6 +33,7 @@ export type FindingCode =
   | 'motion-fails'
   | 'motion-stopped'
   | 'motion-jumps'
+  | 'state-missed'
   | 'kind-flipped'
   | 'panels-cross'
   | 'tuck-blocked'

@@ -59,6 +59,7 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
         title: 'Fold everything',
         sentence: 'Bring every crease to its finished angle together.',
         kind: 'collapse',
+        assumed: true,
         drives,
       },
     ],

@@ -86,6 +86,8 @@ export interface Step {
   readonly turn?: number;
   /** Left out of the folding, but kept. */
   readonly off?: boolean;
+  /** Made by the tool for a pattern that came without steps; edited, it is the teacher's own. */
+  readonly assumed?: boolean;
   /** Minutes that the teacher gives it. */
   readonly minutes?: number;
   readonly look?: StepLook;
@@ -150,6 +152,9 @@ export interface Lesson {
   readonly steps: readonly Step[];
   readonly limits?: ClassLimits;
 }
+
+/** Nobody asked that the creases of such a step move together: its way is no part of what is taught. */
+export const isAssumed = ({ assumed, off }: Step): boolean => assumed === true && !off;
 
 /** How far a step that rotates turns the model where it does not say, degrees: a quarter turn. */
 export const usualTurn = 90;

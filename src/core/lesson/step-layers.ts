@@ -22,9 +22,11 @@ export interface StepMotion {
   readonly title: string;
   readonly stepKind: StepKind;
   readonly sheet: Sheet;
-  /** Length of the longer side, mm. */
-  readonly sheetSize: number;
+  /** Length of the longer side, mm; null where it is not known. */
+  readonly sheetSize: number | null;
   readonly still: number;
+  /** Nobody asked for this way to its end: layers are not bound by it, and what crosses on it is worth a warning. */
+  readonly assumed?: boolean;
   readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
   /** What its creases are driven to, radians, NaN for those that follow: a hand has to reach what they turn. */
   readonly target?: Float64Array;
@@ -83,16 +85,13 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
   return {
     ...{ states: String(states), exact, order, choices, locks, asks, deepest, conflict },
     lid: lidOf(motion, placement, order),
-    findings: [
-      ...contactFindings(motion, contacts, order),
-      ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),
-    ],
+    findings: [...contactFindings(motion, contacts, order), ...(conflict ? [noOrder(motion, conflict)] : [])],
   };
 }
 
 function lidOf(motion: StepMotion, placement: Placement, order: LayerOrder): LidFit | null {
   const { sheet, sheetSize, still, lid } = motion;
-  if (!lid || order.length === 0) return null;
+  if (!lid || sheetSize === null || order.length === 0) return null;
   const stacks = stacksOf(groupByPlane(sheet, placement), order);
   return lidFit({ sheet, placement, stacks }, still, sheetSize, lid.size, lid.thickness);
 }
@@ -102,22 +101,23 @@ function contactFindings(motion: StepMotion, contacts: readonly Contact[], after
   const { sheet, poses, still, target, before } = motion;
   const facts: StepFacts = {
     sheet,
-    sheetSize: motion.sheetSize,
-    name: `Step ${motion.step + 1} ("${motion.title}")`,
-    tucks: slips(motion),
+    sheetSize: motion.sheetSize ?? undefined,
+    name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
+    tucks: !motion.assumed && slips(motion),
+    assumed: motion.assumed === true,
   };
-  const unreached = target
-    ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
-    : [];
-  return [...describeContacts(contacts, facts), ...describeOutOfReach(unreached, facts)];
+  const unreached =
+    target && !motion.assumed
+      ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
+      : [];
+  // layers that no way binds stand on whichever side they like
+  const met = motion.assumed ? contacts.filter(({ kind }) => kind === 'through') : contacts;
+  return [...describeContacts(met, facts), ...describeOutOfReach(unreached, facts)];
 }
 
-/** Panels that are known to cross have no layers; that is told once. */
-const isTold = (conflict: LayerConflict, contacts: readonly Contact[]) =>
-  contacts.some(({ panels }) => panels.every((panel) => conflict.panels.includes(panel)));
-
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
-const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
+const slips = ({ stepKind, assumed }: StepMotion) =>
+  assumed === true || stepKind === 'tuck' || stepKind === 'lock';
 
 type Taken = Pick<RolledLayers, 'states' | 'exact' | 'order' | 'choices' | 'deepest' | 'conflict'> &
   Pick<StepLayers, 'locks' | 'asks'>;
@@ -145,9 +145,13 @@ function takeLock(rolled: RolledLayers, locks: readonly (readonly Lock[])[]): Ta
 /** Areas (sheet units) that differ by less are the same. */
 const SAME_STRENGTH = 1e-9;
 
-function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['conflict']>): Finding {
+function noOrder(
+  { step, title, assumed }: StepMotion,
+  conflict: NonNullable<StepLayers['conflict']>,
+): Finding {
   const { panels, creases, message } = conflict;
-  return finding('layer-none', 'error', `After step ${step + 1} ("${title}"): ${message}`, {
+  const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
+  return finding('layer-none', 'error', `${where}${message}`, {
     panels,
     creases,
   });
@@ -155,8 +159,8 @@ function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['
 
 const nothing: LayerOrder = [];
 
-/** Bent paper has no flat layers to speak of. */
-const noLayers: StepLayers = {
+/** A pose that does not close has no layers to speak of. */
+export const noLayers: StepLayers = {
   states: '0',
   exact: false,
   order: nothing,

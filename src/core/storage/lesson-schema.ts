@@ -158,6 +158,7 @@ export const lessonSchema = v.object(
             }),
           ),
           off: v.optional(v.boolean('true or false is wanted here')),
+          assumed: v.optional(v.boolean('true or false is wanted here')),
           minutes: v.optional(
             v.pipe(v.number('a number of minutes is wanted here'), v.minValue(0), v.maxValue(600)),
           ),
