@@ -36,6 +36,7 @@ export type FindingCode =
   | 'state-missed'
   | 'kind-flipped'
   | 'panels-cross'
+  | 'panels-tight'
   | 'tuck-blocked'
   | 'panel-out-of-reach'
   | 'layer-none'
@@ -44,6 +45,7 @@ export type FindingCode =
   | 'crease-never-used'
   | 'crease-too-long'
   | 'crease-wrong-way'
+  | 'crease-left-short'
   | 'step-unclear'
   | 'step-too-much'
   // files and how they were read

@@ -49,7 +49,8 @@ export interface PlanOptions {
 /** @param given the lesson's own sheet */
 export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions = {}): Plan {
   const { sheet, findings: settled } = settleAngles(given);
-  const { stages, findings: missed } = stagesOfLesson(lesson, sheet);
+  const { findings: missed } = stagesOfLesson(lesson, sheet);
+  const stages = stagesOf(lesson, sheet);
   const { size, lidSize, thickness = usualThickness } = lesson.sheet;
   const orders = lesson.steps.map((step, k) => ordersOfStep(step, k + 1, sheet));
   const last = lesson.steps.length - 1;
@@ -58,7 +59,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
     return {
       title: step.title,
       kind: step.kind,
-      stage: assumed ? stageOfFinishedAngles(sheet) : stages[k]!,
+      stage: stages[k]!,
       asked: orders[k]!.asked,
       assumed,
       ...(k === last && lidSize ? { lid: { size: lidSize, thickness } } : {}),
@@ -78,6 +79,12 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...taught,
     ],
   };
+}
+
+/** What each step asks of the sheet. */
+export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
+  const { stages } = stagesOfLesson(lesson, sheet);
+  return stages.map((stage, k) => (isAssumed(lesson.steps[k]!) ? stageOfFinishedAngles(sheet) : stage));
 }
 
 /** A pattern without steps: a lesson of one step that brings every crease to its finished angle. */
