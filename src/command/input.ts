@@ -51,7 +51,7 @@ export async function readInput(options: Options): Promise<Input> {
   const scale = input.sheet?.frame.scale ?? 0;
   const size =
     options.sheet ??
-    input.lesson?.sheet.size ??
+    knownSize(input.lesson) ??
     (input.millimetres === null ? null : input.millimetres * scale);
   if (options.trueUp === null || !input.sheet) return { ...input, size, moved: null };
   if (size === null) {
@@ -75,6 +75,10 @@ export async function readInput(options: Options): Promise<Input> {
     findings: [...joined.findings, ...first.findings, ...settled.findings],
   };
 }
+
+/** A lesson whose size was only assumed says nothing of it. */
+const knownSize = (lesson: Lesson | null): number | undefined =>
+  lesson?.sheet.sizeAssumed ? undefined : lesson?.sheet.size;
 
 function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {

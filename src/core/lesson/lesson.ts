@@ -133,6 +133,8 @@ export interface Lesson {
   readonly sheet: {
     /** Length of the longer side of the outline's box, mm. */
     readonly size: number;
+    /** The size was not said by the file that the pattern came from; nothing in mm may be told of it as known. */
+    readonly sizeAssumed?: boolean;
     /** Thickness of the paper, mm; 0.1 where it is not known. */
     readonly thickness?: number;
     /** Length of a second sheet of the same pattern, mm, that makes a lid for the first. */

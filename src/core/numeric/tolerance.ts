@@ -90,6 +90,9 @@ export const UNSEEN = 1e-4;
 /** Shallower crossings than this are not reported: 0.1 mm on 200 mm, the thickness of paper, which panels have not. */
 export const TIGHT = 5e-4;
 
+/** The sheet that a file without a size is judged as, mm: its longer side. Common practice, no source. */
+export const USUAL_SHEET = 200;
+
 /**
  * What paper gives: 1.5 mm on a sheet of 210 mm (a wall bulges and a flap bows by that much without a crease; common
  * practice, no source). Panels that cross by less are tight, by more they are in each other's way.

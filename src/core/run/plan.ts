@@ -51,7 +51,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   const { sheet, findings: settled } = settleAngles(given);
   const { findings: missed } = stagesOfLesson(lesson, sheet);
   const stages = stagesOf(lesson, sheet);
-  const { size, lidSize, thickness = usualThickness } = lesson.sheet;
+  const { size, sizeAssumed, lidSize, thickness = usualThickness } = lesson.sheet;
   const orders = lesson.steps.map((step, k) => ordersOfStep(step, k + 1, sheet));
   const last = lesson.steps.length - 1;
   const steps = lesson.steps.map((step, k): PlannedStep => {
@@ -69,7 +69,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   const taught = lesson.steps.some(isAssumed) ? [] : checkLesson(lesson, sheet);
   return {
     ...{ sheet, steps, thickness },
-    sheetSize: options.sheetSize === undefined ? size : options.sheetSize,
+    sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
     still: options.still ?? stillPanelOf(lesson, sheet) ?? 0,
     findings: [
       ...settled,
