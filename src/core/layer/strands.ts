@@ -12,7 +12,7 @@ import { NONE } from '../sheet/sheet.ts';
 import { type ConditionTable, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
 import { not, placeIn } from './overlaps.ts';
-import { cross, dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import { cross, dot, type PlaneGroup, type Planes, panelsEndingAt, type Space } from './planes.ts';
 
 /** A piece of a line along which nothing changes: per plane through it, the cells on both sides. */
 export interface LinePiece {
@@ -67,7 +67,7 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
   const strands: Strand[] = [];
   for (const [k, side] of piece.sides.entries()) {
     const { cover } = planes.groups[side.group]!;
-    const ends = new Set(side.boundary.map((h) => sheet.halfEdgePanel[h]!));
+    const ends = new Set(panelsEndingAt(sheet, side.boundary));
     const [left, right] = [cover[side.left]!, cover[side.right]!];
     for (let i = 0, j = 0; i < left.length && j < right.length; )
       if (left[i] === right[j]) {
@@ -87,6 +87,7 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
   for (const [k, side] of piece.sides.entries())
     for (const h of side.boundary) {
       const panel = sheet.halfEdgePanel[h]!;
+      if (panel === sheet.halfEdgePanel[h ^ 1]) continue;
       const { cover } = planes.groups[side.group]!;
       const onLeft = placeIn(cover[side.left]!, panel);
       const onRight = placeIn(cover[side.right]!, panel);
