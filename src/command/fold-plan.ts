@@ -139,7 +139,7 @@ function foldOneStep(input: Input, sheet: Sheet, options: Options, how: FoldOpti
   return answer(state, [...(broken ? [broken] : []), track], [...notes, ...track.report.findings]);
 }
 
-/** Layers are searched for no longer than this, seconds; contact is told however long it takes. */
+/** Each question about layers ends after this, seconds; contact is told however long it takes. */
 const LAYER_SECONDS = 30;
 
 /** What the steps of a lesson meet, step by step; nothing where the file is no lesson. */
@@ -152,12 +152,15 @@ function checkTracks(
 ): Finding[][] {
   const { lesson } = input;
   if (!lesson) return [];
-  const until = Date.now() + 1000 * (options.seconds ?? LAYER_SECONDS);
+  const milliseconds = 1000 * (options.seconds ?? LAYER_SECONDS);
   return checkSteps({
     ...{ lesson, sheet, stages, tracks },
     sheetSize: input.size ?? lesson.sheet.size,
     still: stillPanel(input, sheet, options),
-    outOfTime: () => Date.now() > until,
+    startClock: () => {
+      const until = Date.now() + milliseconds;
+      return () => Date.now() > until;
+    },
   });
 }
 

@@ -1,8 +1,9 @@
+import { askAtRest } from '../core/contact/at-rest.ts';
+import { cornersGoneThrough } from '../core/layer/corners.ts';
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
 import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
-import { layerOrders } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
 import { usualThickness } from '../core/lesson/lesson.ts';
@@ -37,9 +38,14 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       throw new Unusable(
         `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
       );
-  const until = Date.now() + 1000 * (options.seconds ?? defaultSeconds);
+  const milliseconds = 1000 * (options.seconds ?? defaultSeconds);
+  const startClock = () => {
+    const until = Date.now() + milliseconds;
+    return () => Date.now() > until;
+  };
   const placement = placePanels(sheet, angle, stillPanel(input, sheet, options));
-  const answer = layerOrders(sheet, angle, placement, { asked, outOfTime: () => Date.now() > until });
+  const paper = { sheetSize: input.size ?? undefined, thickness: input.lesson?.sheet.thickness };
+  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, paper, startClock });
   const code = answer.states === 0n && answer.exact ? 1 : 0;
   const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
   const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
@@ -94,6 +100,7 @@ export function poseOf(input: Input, given: Sheet, options: Options): { sheet: S
     if (flat) return Math.PI;
     throw new Unusable(`Crease ${crease} has no finished angle, so the pose is not known: give it one.`);
   });
+  if (cornersGoneThrough(sheet, angle).length > 0) return { sheet, angle };
   const { largest } = closureOfPose(sheet, flat ? unsigned(sheet, angle) : angle);
   if (largest > CLOSED)
     throw new Unusable(

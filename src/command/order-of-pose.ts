@@ -7,8 +7,13 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import type { Folded } from './fold-plan.ts';
 import type { Input } from './input.ts';
 
-/** Searching for layers ends after this long; a pose is then written without them. */
+/** Each question about layers ends after this long; a pose is then written without them. */
 const SECONDS = 20;
+
+function startClock(): () => boolean {
+  const until = Date.now() + 1000 * SECONDS;
+  return () => Date.now() > until;
+}
 
 /**
  * The layer order of the pose that a call of `fold` arrived at, rolled forward along its motions; undefined where the
@@ -22,22 +27,23 @@ export function orderOfPose(
 ): LayerOrder | undefined {
   const { state, tracks } = folded;
   if (state.sheet !== sheet || closureOfPose(sheet, state.angle).largest > CLOSED) return undefined;
-  const until = Date.now() + 1000 * SECONDS;
-  const outOfTime = () => Date.now() > until;
   const reached = tracks.at(-1)?.poses.at(-1)?.angle;
   const arrived = reached?.every((angle, crease) => Math.abs(angle - state.angle[crease]!) < ARRIVED);
   const motions = arrived && tracks.every((track) => track.sheet === sheet) ? tracks : [];
   const steps = input.lesson?.steps ?? [];
   let before: LayerOrder = [];
+  let order: LayerOrder = [];
   const all = motions.length > 0 ? motions.map(({ poses }) => poses) : [[{ at: 1, angle: state.angle }]];
   for (const [k, poses] of all.entries()) {
     const plan = steps[k];
     const asked = plan ? ordersOfStep(plan, k + 1, sheet).asked : [];
     const stepKind = plan?.kind ?? 'lock';
     const motion = { step: k, title: plan?.title ?? '', stepKind, sheet, sheetSize: input.size ?? 1, still };
-    before = layersOfStep({ ...motion, poses, before, asked }, outOfTime).order;
+    const layers = layersOfStep({ ...motion, poses, before, asked }, startClock);
+    order = layers.order;
+    before = layers.known;
   }
-  return before.length > 0 ? before : undefined;
+  return order.length > 0 ? order : undefined;
 }
 
 /** A motion has arrived at the state that is written when no crease is further off than this, radians. */

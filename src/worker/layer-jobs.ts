@@ -10,15 +10,19 @@ import { placePanels } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 
-/** Counting orders ends after so many seconds on screen; what was counted is then said to be "at least". */
-const COUNT_SECONDS = 4;
+/** Each question about layers ends after so many seconds on screen; what was counted is then said to be "at least". */
+const SECONDS = 4;
+
+function startClock(): () => boolean {
+  const until = Date.now() + 1000 * SECONDS;
+  return () => Date.now() > until;
+}
 
 export function takeLayerRequest(request: LayerRequest): LayerAnswer {
   const { job } = request;
   try {
     if (request.kind === 'step') {
-      const until = Date.now() + 1000 * COUNT_SECONDS;
-      return { kind: 'layers', job, layers: layersOfStep(request.motion, () => Date.now() > until) };
+      return { kind: 'layers', job, layers: layersOfStep(request.motion, startClock) };
     }
     const { sheet, angle, still } = request;
     if (request.kind === 'telling') {

@@ -35,6 +35,7 @@ export type FindingCode =
   | 'motion-jumps'
   | 'kind-flipped'
   | 'panels-cross'
+  | 'panels-tight'
   | 'tuck-blocked'
   | 'panel-out-of-reach'
   | 'layer-none'

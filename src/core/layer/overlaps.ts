@@ -3,6 +3,7 @@
  * ends where either panel does, at a cut within it too: what lies over on one side of a slit may lie under on the other.
  */
 import { Groups } from '../numeric/plane.ts';
+import { middleOfCell } from './middle.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 
 export interface Overlap {
@@ -53,6 +54,19 @@ export class Overlaps {
   between(f: number, g: number): readonly number[] {
     this.ofPair ??= this.listPairs();
     return this.ofPair.get(Math.min(f, g) * this.panels + Math.max(f, g)) ?? [];
+  }
+
+  /** A place well inside the area of an unknown, in its plane's own coordinates: in the middle of its roomiest cell. */
+  placeWithin(unknown: number): [number, number] {
+    const { group } = this.list[unknown]!;
+    const plane = this.planes.groups[group]!;
+    let best: ReturnType<typeof middleOfCell> = { at: [0, 0], area: -1 };
+    this.at[group]!.forEach((own, cell) => {
+      if (!own.includes(unknown)) return;
+      const middle = middleOfCell(plane, cell);
+      if (middle.area > best.area) best = middle;
+    });
+    return best.at;
   }
 
   private listPairs(): Map<number, number[]> {

@@ -230,10 +230,7 @@ function coverOf(sheet: Sheet, net: Net, faces: Faces, boundary: readonly (reado
 }
 
 /** Panels that end at half-edges. A crease that runs out within a panel ends nothing. */
-export function panelsEndingAt(
-  { halfEdgePanel, creaseKind }: Sheet,
-  halfEdges: readonly number[],
-): number[] {
+export function panelsEndingAt({ halfEdgePanel, creaseKind }: Sheet, halfEdges: readonly number[]): number[] {
   const ends = new Set<number>();
   for (const h of halfEdges) {
     const within = halfEdgePanel[h] === halfEdgePanel[h ^ 1] && kindJoinsPanels(creaseKind[h >> 1]!);

@@ -3,6 +3,7 @@ import { describeContacts } from '../contact/findings.ts';
 import { contactsOfTrack } from '../contact/track.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
+import type { StartClock } from '../layer/roll.ts';
 import type { Stage, StepTrack } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Lesson } from './lesson.ts';
@@ -18,12 +19,13 @@ export interface LessonMotion {
   readonly stages: readonly Stage[];
   /** Tracks of the first steps, as many as are known. */
   readonly tracks: readonly StepTrack[];
-  readonly outOfTime: () => boolean;
+  /** Starts a clock for each question about the layers of a step. */
+  readonly startClock: StartClock;
 }
 
 /** Per step: panels that cross, that are tight, that stand where the layers do not have them, or out of reach. */
 export function checkSteps(motion: LessonMotion): Finding[][] {
-  const { lesson, sheet, sheetSize, still, stages, tracks, outOfTime } = motion;
+  const { lesson, sheet, sheetSize, still, stages, tracks, startClock } = motion;
   let before: LayerOrder = [];
   return tracks.map((track, step) => {
     const { title, kind, ...rest } = lesson.steps[step]!;
@@ -35,10 +37,9 @@ export function checkSteps(motion: LessonMotion): Finding[][] {
         poses: track.poses,
         target: stages[step]!.target,
       },
-      outOfTime,
+      startClock,
     );
-    // where the layers cannot be told, what was known of them is kept
-    if (layers.order.length > 0) before = layers.order;
+    before = layers.known;
     return [...findings, ...layers.findings];
   });
 }
