@@ -1,14 +1,16 @@
+import { askAtRest } from '../core/contact/at-rest.ts';
+import { cornerConflict } from '../core/layer/corners.ts';
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
-import { type AskedOrder, type LayerAnswer, layerOrders } from '../core/layer/order.ts';
+import { type AskedOrder, type LayerAnswer, noStates } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
 import { placePanels } from '../core/pose/place.ts';
 import { answerAsk } from '../core/run/asked.ts';
 import { closingAngles, type FinishedState, finishedState } from '../core/run/finished.ts';
 import type { Plan } from '../core/run/plan.ts';
-import { runPlan } from '../core/run/run.ts';
+import { clock, runPlan } from '../core/run/run.ts';
 import { unclosedFindings } from '../core/run/unclosed.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
 import { planOfInput, runOptions, usualSeconds } from './fold-plan.ts';
@@ -34,7 +36,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
     lidSize && answer.order.length > 0
       ? lidFit({ sheet: plan.sheet, placement, stacks }, plan.still, size, lidSize, plan.thickness)
       : null;
-  const code = answer.states === 0n ? 1 : 0;
+  const code = answer.answer === 'yes' ? 0 : 1;
   if (options.json) {
     const told = locks.map((lock) => lockInMillimetres(lock, size));
     return {
@@ -90,25 +92,29 @@ function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Optio
       `Step ${run.steps.length} cannot be folded, so nothing is known of the layers after it${why ? `: ${why.message}` : '.'}`,
     );
   }
-  const { states, exact, order, deepest, conflict } = end.look;
-  const conflicts = conflict ? [conflict] : [];
-  return { answer: { states: BigInt(states), exact, order, deepest, conflicts }, angle: end.end.angle };
+  const { answer, states, exact, order, deepest, conflict } = end.look;
+  // paper that stays bent has no layers to tell
+  const known = answer === 'not-looked' ? 'gave-up' : answer;
+  const told = { answer: known, states: BigInt(states), exact, order, deepest } as const;
+  return { answer: { ...told, conflicts: conflict ? [conflict] : [] }, angle: end.end.angle };
 }
 
 /** Every order of one state of a pattern: its finished angles, or a part of the way there. */
 function layersOfState(plan: Plan, asked: readonly AskedOrder[], options: Options): PosedLayers {
   const { sheet } = plan;
   const { angle, closing } = stateAsked(plan, options);
+  const corner = cornerConflict(sheet, closing);
+  if (corner) return { answer: noStates(corner, 0), angle };
   const conflicts = unclosedFindings(sheet, closing).map(({ creases, message }) => ({
     panels: [],
     creases: [...creases],
     message,
   }));
-  if (conflicts.length > 0)
-    return { answer: { states: 0n, exact: true, order: [], deepest: 0, conflicts }, angle };
-  const until = Date.now() + 1000 * (options.seconds ?? usualSeconds);
+  if (conflicts.length > 0) return { answer: { ...noStates(null, 0), conflicts }, angle };
   const placement = placePanels(sheet, angle, plan.still);
-  const answer = layerOrders(sheet, angle, placement, { asked, outOfTime: () => Date.now() > until });
+  const paper = { sheetSize: plan.sheetSize ?? undefined, thickness: plan.thickness };
+  const startClock = () => clock(options.seconds ?? usualSeconds);
+  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, paper, startClock });
   return { answer, angle };
 }
 

@@ -58,7 +58,7 @@ async function lookAt(board: TrackBoard, step: number): Promise<void> {
     setStep(step, { lookBroke: look.broke });
     return;
   }
-  board.learnOrder(step, look.order);
+  board.learnOrder(step, look.order, look.known);
   setStep(step, { layers: look, lookBroke: null });
   if (board === playhead.board && !get().playing) playhead.refresh();
 }

@@ -37,6 +37,7 @@ export class TrackBoard {
   readonly steps: StepRecord[];
   /** Layer order at the end of each step, as far as it is known; panels of the lesson's own sheet. */
   readonly orders: (LayerOrder | undefined)[] = [];
+  private readonly known: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
   private walks = new Map<Sheet, { still: number; walk: PanelWalk; stack: PanelStack }>();
   private placements = new WeakMap<TrackPose, Placement>();
@@ -109,14 +110,16 @@ export class TrackBoard {
     return this.place(this.shape.step, this.sheet, this.shape.angle, null);
   }
 
-  learnOrder(step: number, order: LayerOrder): void {
+  /** @param known what the next step starts from, where there is no order to be told */
+  learnOrder(step: number, order: LayerOrder, known = order): void {
+    this.known[step] = known;
     if (this.shape?.step === step) this.shape = { ...this.shape, order };
     else this.orders[step] = order;
   }
 
-  /** What was known last of the layers before a step: where those of a step cannot be told, the earlier ones are kept. */
+  /** What is known of the layers at the start of a step. */
   orderBefore(step: number): LayerOrder {
-    return this.orders.slice(0, step).findLast((order) => order && order.length > 0) ?? [];
+    return this.known.slice(0, step).findLast((order) => order !== undefined) ?? [];
   }
 
   /** What is known of the layers at a pose: of its start the surest on the way, of its end at the end. */

@@ -12,7 +12,7 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 import { PlanStore } from './plan-store.ts';
 
-/** Counting orders ends after so many seconds on screen; what was counted is then said to be "at least". */
+/** Each question ends after so many seconds on screen; what was counted until then is said to be "at least". */
 const COUNT_SECONDS = 4;
 
 /** @param alive called once in a while during long work */
@@ -43,12 +43,14 @@ function lookAsAsked(
   const { sheet } = plan;
   const panelOf = track.panelOf ?? Int32Array.from(sheet.panelRings.keys());
   const own = { sheet: track.sheet ?? sheet, panelOf, poses: track.poses };
-  const isOver = clock(COUNT_SECONDS);
-  const outOfTime = () => {
-    alive();
-    return isOver();
+  const startClock = () => {
+    const isOver = clock(COUNT_SECONDS);
+    return () => {
+      alive();
+      return isOver();
+    };
   };
-  return lookAtStep({ plan, step: plan.steps[step]!, number: step, track: own, state, before }, outOfTime);
+  return lookAtStep({ plan, step: plan.steps[step]!, number: step, track: own, state, before }, startClock);
 }
 
 function tellingSections(

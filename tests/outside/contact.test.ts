@@ -70,8 +70,8 @@ describe('the pencil case as drawn', () => {
       [],
       [],
       [],
-      [['panels-cross', 'warning']],
-      [['panels-cross', 'warning']],
+      [['panels-tight', 'warning']],
+      [['panels-tight', 'warning']],
     ]);
     const [{ message, value, panels, at }] = found[5] as [Finding];
     const { rim } = standOff(slide, press);

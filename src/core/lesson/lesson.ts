@@ -167,5 +167,4 @@ export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
 /** Length of the longer side of a sheet, mm: what is smaller or larger is not kept and not read. */
 export const sheetSizes = { least: 1, most: 100_000 } as const;
 
-/** Of plain copy paper, mm, from memory; taken where a lesson does not say. */
-export const usualThickness = 0.1;
+export { USUAL_THICKNESS as usualThickness } from '../numeric/tolerance.ts';

@@ -140,7 +140,7 @@ function askStep(plan: Plan, number: number, { part, hold }: Ask, options: RunOp
   const start = last
     ? ownAngles(plan.sheet, last.track.poses.at(-1)!.angle)
     : new Float64Array(plan.sheet.creaseKind.length);
-  const order = before.steps.findLast(({ look }) => look && look.order.length > 0)?.look?.order ?? [];
+  const order = before.steps.findLast(({ look }) => look)?.look?.known ?? [];
   const step = plan.steps[number - 1]!;
   const whole = trackOf(plan.sheet, start, step.stage, plan, options);
   const cut = part !== null && part < 1 ? cutAt(whole, part) : null;

@@ -4,7 +4,8 @@ import { describeContacts, type StepFacts } from '../contact/findings.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
-import { layersOfStep, noLayers, type StepLayers, type StepMotion } from '../lesson/step-layers.ts';
+import type { StartClock } from '../layer/roll.ts';
+import { layersOfStep, type StepLayers, type StepMotion } from '../lesson/step-layers.ts';
 import { ARRIVED, CLOSED } from '../numeric/tolerance.ts';
 import { correctPose } from '../pose/correct.ts';
 import { placePanels } from '../pose/place.ts';
@@ -33,15 +34,12 @@ export interface StepLook extends StepLayers {
   readonly replies: Pick<Verdict, 'layers' | 'contact'>;
 }
 
-/** Says when to give up. */
-type TimeIsUp = () => boolean;
-
-export function lookAtStep(task: LookTask, outOfTime: TimeIsUp): StepLook {
+export function lookAtStep(task: LookTask, startClock: StartClock): StepLook {
   const { track, plan, state } = task;
-  if (state) return answered(standingAlone(task, state, outOfTime), wayThere(task));
-  if (track.sheet !== plan.sheet) return answered(...bentPaper(task, outOfTime));
+  if (state) return answered(standingAlone(task, state, startClock), wayThere(task));
+  if (track.sheet !== plan.sheet) return answered(...bentPaper(task, startClock));
   const motion = motionOf(task, track.poses);
-  const layers = layersOfStep(motion, outOfTime);
+  const layers = layersOfStep(motion, startClock);
   const rest = task.step.assumed ? atRest(task, track.poses.at(-1)!.angle) : [];
   return answered(layers, rest);
 }
@@ -53,7 +51,8 @@ function motionOf({ plan, step, number, before }: LookTask, poses: StepMotion['p
     stepKind: step.kind,
     assumed: step.assumed,
     sheet: plan.sheet,
-    sheetSize: plan.sheetSize,
+    sheetSize: plan.sheetSize ?? undefined,
+    thickness: plan.thickness,
     still: plan.still,
     poses,
     target: step.stage.target,
@@ -64,10 +63,10 @@ function motionOf({ plan, step, number, before }: LookTask, poses: StepMotion['p
 }
 
 /** A state that no motion leads to here: its layers by themselves, and whether its panels pass through each other. */
-function standingAlone(task: LookTask, state: Float64Array, outOfTime: TimeIsUp): StepLayers {
+function standingAlone(task: LookTask, state: Float64Array, startClock: StartClock): StepLayers {
   const alone = layersOfStep(
     { ...motionOf(task, [{ at: 1, angle: state }]), before: [], target: undefined },
-    outOfTime,
+    startClock,
   );
   const ofLayers = alone.findings.filter(({ code }) => !ofContact.has(code));
   return { ...alone, findings: [...atRest(task, state), ...ofLayers] };
@@ -77,18 +76,18 @@ function standingAlone(task: LookTask, state: Float64Array, outOfTime: TimeIsUp)
  * Bent panels are held against each other along the whole way. Their layers are asked for where each lies in its own
  * plane again at the end; paper that stays bent is asked panel part by panel part.
  */
-function bentPaper(task: LookTask, outOfTime: TimeIsUp): [StepLayers, readonly Finding[]] {
+function bentPaper(task: LookTask, startClock: StartClock): [StepLayers, readonly Finding[]] {
   const { sheet } = task.plan;
   const own = task.track.poses.at(-1)!.angle.slice(0, sheet.creaseKind.length);
   const { angle, closure } = correctPose(sheet, own);
   const flattened = closure < CLOSED && angle.every((one, crease) => Math.abs(one - own[crease]!) < ARRIVED);
-  if (!flattened) return [layersOfParts(task, outOfTime), wayThere(task)];
+  if (!flattened) return [layersOfParts(task, startClock), wayThere(task)];
   const motion = { ...motionOf(task, [{ at: 1, angle }]), target: undefined };
-  return [layersOfStep(motion, outOfTime), [...wayThere(task), ...atRest(task, angle)]];
+  return [layersOfStep(motion, startClock), [...wayThere(task), ...atRest(task, angle)]];
 }
 
 /** The layers of paper that stays bent, told of the panels that its parts are parts of. */
-function layersOfParts(task: LookTask, outOfTime: TimeIsUp): StepLayers {
+function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
   const { sheet, panelOf, poses } = task.track;
   const parts: number[][] = task.plan.sheet.panelRings.map(() => []);
   panelOf.forEach((own, part) => parts[own]!.push(part));
@@ -104,7 +103,7 @@ function layersOfParts(task: LookTask, outOfTime: TimeIsUp): StepLayers {
       ...{ ...motion, sheet, target: undefined, still: Math.max(0, panelOf.indexOf(task.plan.still)) },
       ...{ before: toParts(task.before), asked: [...toParts(task.step.asked)] },
     },
-    outOfTime,
+    startClock,
   );
   return { ...layers, order: toOwn(layers.order), choices: layers.choices.map(toOwn), locks: [] };
 }
@@ -149,6 +148,7 @@ function factsOf({ plan, step, number }: LookTask): StepFacts {
   return {
     sheet: plan.sheet,
     sheetSize: plan.sheetSize ?? undefined,
+    thickness: plan.thickness,
     name: step.assumed ? 'On the way' : `Step ${number + 1} ("${step.title}")`,
     tucks: step.kind === 'tuck' || step.kind === 'lock',
     assumed: step.assumed,
@@ -159,7 +159,7 @@ function factsOf({ plan, step, number }: LookTask): StepFacts {
 function answered(layers: StepLayers, more: readonly Finding[]): StepLook {
   const { findings, ...rest } = layers;
   const all = toldOnce([...more, ...findings]);
-  return { ...rest, findings: all, replies: { layers: layersReply(layers), contact: contactReply(all) } };
+  return { ...rest, findings: all, replies: { layers: layers.answer, contact: contactReply(all) } };
 }
 
 /** Panels that run through each other have no layers: that is told once. */
@@ -170,12 +170,6 @@ function toldOnce(findings: readonly Finding[]): Finding[] {
       code !== 'layer-none' ||
       !crossing.some((cross) => panels.every((panel) => cross.panels.includes(panel))),
   );
-}
-
-function layersReply(layers: StepLayers): Reply {
-  if (layers === noLayers) return 'not-looked';
-  if (layers.order.length > 0 || layers.states !== '0') return 'yes';
-  return layers.exact ? 'no' : 'gave-up';
 }
 
 const ofContact: ReadonlySet<string> = new Set(['panels-cross', 'panels-tight', 'tuck-blocked']);

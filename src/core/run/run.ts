@@ -59,7 +59,7 @@ export function runPlan(plan: Plan, options: RunOptions): Run {
     if (done.verdict.moves === 'no' || done.verdict.moves === 'gave-up') break;
     start = ownAngles(plan.sheet, done.track.poses.at(-1)!.angle);
     // where the layers cannot be told, what was known of them is kept
-    if (done.look && done.look.order.length > 0) before = done.look.order;
+    if (done.look) before = done.look.known;
   }
   return {
     plan,
@@ -98,7 +98,7 @@ export function looked(
   const step = plan.steps[number]!;
   const { angle, ...facts } = endOfStep(plan.sheet, step.stage, track);
   const task = options.motionOnly ? null : lookTask(plan, number, track, before);
-  const look = task && lookAtStep(task, clock(options.seconds));
+  const look = task && lookAtStep(task, () => clock(options.seconds));
   const motion: MotionKnown = { report: track.report, end: facts };
   return {
     ...{ step, start, track, look },
