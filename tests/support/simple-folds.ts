@@ -3,10 +3,10 @@ import { seededRandom } from '../../src/core/numeric/random.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { sheetOfFaces } from './faces.ts';
 
-type Point = readonly [number, number];
+export type Point = readonly [number, number];
 
 /** A part of the sheet: corners on the sheet and as folded, alike in order; turned over or not. */
-interface Part {
+export interface Part {
   readonly flat: readonly Point[];
   readonly folded: readonly Point[];
   readonly over: boolean;
@@ -41,7 +41,11 @@ export function simplyFoldedSheet(folds: number, seed: number, assigned: boolean
   return sheetOfParts(parts, kinds, assigned);
 }
 
-function foldPart(
+/**
+ * One part folded over the line on which `side` is 0, valley seen from the front: what stays, then what moves.
+ * @param kinds takes the crease that the part gets, if the line crosses it
+ */
+export function foldPart(
   part: Part,
   side: (p: Point) => number,
   normal: Point,
@@ -98,7 +102,7 @@ function sheetOfParts(
 }
 
 /** Distance of a point from a segment. */
-function distanceTo(a: Point, b: Point, p: Point): number {
+export function distanceTo(a: Point, b: Point, p: Point): number {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   const t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy);
   const nearest = Math.min(1, Math.max(0, t));
