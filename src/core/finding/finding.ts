@@ -41,6 +41,7 @@ export type FindingCode =
   // lessons
   | 'crease-used-before-made'
   | 'crease-never-used'
+  | 'crease-left-short'
   | 'crease-too-long'
   | 'crease-wrong-way'
   | 'step-unclear'

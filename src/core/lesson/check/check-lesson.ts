@@ -4,6 +4,7 @@ import { type Finding, finding } from '../../finding/finding.ts';
 import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
+import { leftShort } from './left-short.ts';
 import {
   type CreaseHistory,
   finishedFolds,
@@ -16,6 +17,7 @@ import {
 /** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
 const SCAR = 0.005;
 
+/** @param ends fold angle per crease at the end of each step, radians, where motions are known; see `historyOf` */
 export function checkLesson(
   lesson: Lesson,
   sheet: Sheet,
@@ -28,6 +30,7 @@ export function checkLesson(
     ...usedBeforeMade(lesson, sheet, history),
     ...marksMissing(lesson, sheet, history),
     ...neverUsed(lesson, sheet, history),
+    ...leftShort(sheet, history),
     ...tooLong(lesson, sheet, history),
     ...wrongWay(lesson, sheet, history),
     ...unclear(lesson, history),
