@@ -5,9 +5,10 @@
 import { ARRIVED } from '../numeric/tolerance.ts';
 import { closureLoops } from '../sheet/loops.ts';
 import { PoseCorrector } from './correct.ts';
+import { setsToFree } from './free-sets.ts';
 import { inTime, lengthOfWay } from './in-time.ts';
 import { type MotionEnd, type MotionTask, moveToward } from './motion.ts';
-import { setsToFree, type TiedPart, tiedParts } from './parts.ts';
+import { type TiedPart, tiedParts } from './parts.ts';
 import type { TrackPose } from './track.ts';
 
 /** A motion that is done: its poses after the start, and where it came to rest. */
