@@ -301,7 +301,8 @@ function FindingsSection() {
   const moved = useStore((state) => state.trueUp);
   const [all, setAll] = useState(false);
   const [asking, setAsking] = useState(false);
-  const list = allFindings({ findings, steps });
+  const sheet = useStore((state) => state.sheet);
+  const list = allFindings({ findings, steps, sheet });
   const shown = all ? list : list.slice(0, SHOWN);
   return (
     <section className="column-part findings-part" aria-label={words.findings}>

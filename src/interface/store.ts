@@ -4,7 +4,7 @@ import type { Finding } from '../core/finding/finding.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { StepLook } from '../core/run/look.ts';
-import type { MotionKnown } from '../core/run/step.ts';
+import type { StepEnd } from '../core/run/step.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { Verdict } from '../scene/table/verdict.ts';
@@ -17,7 +17,7 @@ export interface StepState {
   readonly reached: number;
   readonly report: MotionReport | null;
   /** The state that it is about. */
-  readonly end: MotionKnown['end'] | null;
+  readonly end: StepEnd | null;
   /** Layers at its end, and what was met on the way; null while they are not known. */
   readonly layers: StepLook | null;
   /** Why they will not be known. */

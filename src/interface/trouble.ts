@@ -1,5 +1,6 @@
 /** What the screen must say about the whole lesson, in one line: the worst of what is known. */
 import type { Finding } from '../core/finding/finding.ts';
+import { creasesShort, shortFindings } from '../core/run/short.ts';
 import { type Standing, standingOf } from '../core/run/standing.ts';
 import type { StepKnown } from '../core/run/step.ts';
 import { playhead } from './playhead.ts';
@@ -23,17 +24,26 @@ export function knownOf(
 }
 
 /** How the lesson on the table stands. */
-export const standingNow = ({ steps, findings, checked, broke }: State): Standing =>
+export const standingNow = (state: State): Standing =>
   standingOf(
-    steps.map((one) => knownOf(one, broke)),
-    checked ? findings : null,
+    state.steps.map((one) => knownOf(one, state.broke)),
+    state.checked ? state.findings : null,
+    state.sheet && endReached(state) ? creasesShort(state.sheet, endReached(state)!) : [],
   );
 
+/** Where the last step ends, once paper got there. */
+function endReached({ steps }: Pick<State, 'steps'>): Float64Array | null {
+  const last = steps.at(-1);
+  return last?.status === 'ready' && last.end ? last.end.angle : null;
+}
+
 /** Findings of the file, the checks and all motions, the worst first. */
-export function allFindings(state: Pick<State, 'findings' | 'steps'>): Finding[] {
+export function allFindings(state: Pick<State, 'findings' | 'steps' | 'sheet'>): Finding[] {
+  const end = endReached(state);
   const all = [
     ...state.findings,
     ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
+    ...(state.sheet && end ? shortFindings(state.sheet, end, state.findings) : []),
   ];
   return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }

@@ -134,7 +134,10 @@ it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', as
   const first = said[0]!;
   if (first.kind !== 'ready') throw new Error(`answered ${first.kind}`);
   const { lesson, sheet } = first.ready;
-  const sized = { ...lesson, sheet: { ...lesson.sheet, size: 297 } };
+  const { sizeAssumed, ...paper } = lesson.sheet;
+  // the file says nothing of its size
+  expect([paper.size, sizeAssumed]).toEqual([200, true]);
+  const sized = { ...lesson, sheet: { ...paper, size: 297 } };
   const angle = new Float64Array(sheet.creaseKind.length);
   await worker.take({ kind: 'write', job: 2, format: 'fold', lesson: sized, sheet, angle, still: 0 });
   const written = said[1]!;

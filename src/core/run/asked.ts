@@ -5,6 +5,7 @@ import { CLOSED, MISS } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { correctPose } from '../pose/correct.ts';
 import { foldingCreases } from '../pose/moving.ts';
+import { reaches } from '../pose/reaches.ts';
 import type { StepTrack } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Plan, PlannedStep } from './plan.ts';
@@ -80,21 +81,14 @@ function askPart(plan: Plan, part: number, options: RunOptions): Answered {
   // what is wrong with the finished angles is not asked here
   const there: Plan = { ...plan, findings: [], steps: [assumedStep({ target })] };
   const run = runPlan(there, options);
-  const reaches = reachesPart(state.asked, state.angle) ? 'yes' : 'no';
+  const reached = reaches(state.asked, state.angle, part) ? 'yes' : 'no';
   return {
     state: { sheet, angle: state.angle },
     deviation: (largestMiss(state.asked, state.angle) * 180) / Math.PI,
     steps: run.steps,
-    verdict: { ...run.verdict, reaches },
-    findings: [...run.findings, ...(reaches === 'no' ? [missedPart(state, part)] : [])],
+    verdict: { ...run.verdict, reaches: reached },
+    findings: [...run.findings, ...(reached === 'no' ? [missedPart(state, part)] : [])],
   };
-}
-
-/** Something like a part of a state is there when the root of its squared misses is at most this share of what is asked. */
-const LIKE = 0.75;
-
-function reachesPart(asked: Float64Array, reached: Float64Array): boolean {
-  return squaredMiss(asked, reached) <= LIKE ** 2 * squaredMiss(asked, new Float64Array(asked.length));
 }
 
 function missedPart({ asked, angle }: ScaledState, part: number): Finding {

@@ -9,6 +9,7 @@ import type { Stage, StepTrack, TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { lookAtStep, type StepLook } from './look.ts';
 import type { Plan, PlannedStep } from './plan.ts';
+import { creasesShort, shortFindings } from './short.ts';
 import {
   endOfStep,
   lookTask,
@@ -44,6 +45,8 @@ export interface Run {
   /** The steps up to the first that fails. */
   readonly steps: readonly StepRun[];
   readonly verdict: Verdict;
+  /** Creases that the last step leaves away from their finished angles. */
+  readonly short: readonly number[];
   /** Of the sheet, of the lesson and of all its steps. */
   readonly findings: readonly Finding[];
 }
@@ -61,11 +64,18 @@ export function runPlan(plan: Plan, options: RunOptions): Run {
     // where the layers cannot be told, what was known of them is kept
     if (done.look) before = done.look.known;
   }
+  // only a run that came to its end can be held against the end of the pattern
+  const last = steps.length === plan.steps.length ? steps.at(-1) : undefined;
+  const arrives = last && !last.end.alone && last.verdict.moves !== 'no';
+  const short = arrives ? creasesShort(plan.sheet, last.end.angle) : [];
   return {
-    plan,
-    steps,
+    ...{ plan, steps, short },
     verdict: worstOf(steps.map(({ verdict }) => verdict)),
-    findings: [...plan.findings, ...steps.flatMap(({ findings }) => findings)],
+    findings: [
+      ...plan.findings,
+      ...steps.flatMap(({ findings }) => findings),
+      ...(arrives ? shortFindings(plan.sheet, last.end.angle, plan.findings) : []),
+    ],
   };
 }
 

@@ -13,7 +13,8 @@ import {
 
 /**
  * sound: every question of every step was looked into and answered with yes, nothing else is wrong, and the steps end
- * where the pattern does. open: something is not looked at yet. refused: a no, or a question that stays without answer.
+ * where the pattern does. short: the same, but they end elsewhere. open: something is not looked at yet. refused: a no, or
+ * a question that stays without answer. nothing: there are no steps.
  */
 export interface Standing {
   readonly is: 'sound' | 'short' | 'open' | 'refused' | 'nothing';
@@ -25,8 +26,15 @@ export interface Standing {
   readonly tight: number;
 }
 
-/** @param findings of the sheet and of the lesson; null while nobody has looked for them */
-export function standingOf(steps: readonly StepKnown[], findings: readonly Finding[] | null): Standing {
+/**
+ * @param findings of the sheet and of the lesson; null while nobody has looked for them
+ * @param short creases that the last step leaves away from their finished angles
+ */
+export function standingOf(
+  steps: readonly StepKnown[],
+  findings: readonly Finding[] | null,
+  short: readonly number[],
+): Standing {
   const verdicts = steps.map(verdictOfStep);
   const verdict = worstOf(verdicts);
   const facts = { verdict, worst: worstAnswer(verdicts, verdict), ...prices(steps) };
@@ -34,7 +42,7 @@ export function standingOf(steps: readonly StepKnown[], findings: readonly Findi
   if (findings?.some(({ severity }) => severity === 'error')) return { is: 'refused', ...facts };
   if (steps.length === 0) return { is: findings === null ? 'open' : 'nothing', ...facts };
   if (!isSound(verdict) || findings === null) return { is: 'open', ...facts };
-  return { is: findings.some(({ code }) => code === 'crease-left-short') ? 'short' : 'sound', ...facts };
+  return { is: short.length > 0 ? 'short' : 'sound', ...facts };
 }
 
 function worstAnswer(verdicts: readonly Verdict[], all: Verdict): Standing['worst'] {
