@@ -13,7 +13,11 @@ import { Unusable } from './unusable.ts';
 export const usualSeconds = 30;
 
 export function planOfInput(input: Input, sheet: Sheet, options: Options): Plan {
-  const facts = { sheetSize: input.size, still: stillPanel(input, sheet, options) };
+  const { still } = options;
+  const facts = {
+    sheetSize: input.size,
+    ...(still === null ? {} : { still: stillPanel(input, sheet, options) }),
+  };
   return input.lesson ? planOfLesson(input.lesson, sheet, facts) : planOfPattern(sheet, facts);
 }
 

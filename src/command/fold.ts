@@ -1,6 +1,5 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Finding } from '../core/finding/finding.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
@@ -22,6 +21,7 @@ import { foldAsAsked, planOfInput } from './fold-plan.ts';
 import { type Input, readSheet } from './input.ts';
 import type { Options } from './options.ts';
 import { findingLines, findingsForOutput, isBlocked, verdictLine } from './report.ts';
+import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
 
 const kindsOfFile = ['.fold', '.glb', '.obj', '.svg'] as const;
@@ -33,13 +33,19 @@ export async function fold(options: Options): Promise<{ output: string; code: nu
   const { input, sheet: given } = await readSheet(options);
   const plan = planOfInput(input, given, options);
   const answered = foldAsAsked(plan, options);
+  const still = stillPanel(input, given, options);
   const { state, steps, verdict } = answered;
   const { largest } = closureOfPose(state.sheet, state.angle);
   const closes = largest < CLOSED;
-  const placement = placePanels(state.sheet, state.angle, stillOn(plan, answered));
+  const placement = placePanels(state.sheet, state.angle, stillOn(plan, answered, still));
+  const told = new Set(answered.findings.map(({ code }) => code));
   const unclosed = closes ? [] : unclosedFindings(state.sheet, state.angle);
-  const findings = [...input.findings, ...without(answered.findings, unclosed), ...unclosed];
-  const written = closes ? await write(options, kind, { input, plan, answered }, placement) : null;
+  const findings = [
+    ...input.findings,
+    ...answered.findings,
+    ...unclosed.filter(({ code }) => !told.has(code)),
+  ];
+  const written = closes ? await write(options, kind, { input, plan, answered, still }, placement) : null;
   const reports = steps.map(({ track }) => track.report);
   const most = (pick: (report: (typeof reports)[number]) => number) => Math.max(0, ...reports.map(pick));
   const outcome = outcomeOf(steps);
@@ -80,10 +86,6 @@ export async function fold(options: Options): Promise<{ output: string; code: nu
   return { output: lines.join('\n'), code };
 }
 
-/** Findings that are told once more, and better, of the pose itself. */
-const without = (findings: readonly Finding[], again: readonly Finding[]) =>
-  findings.filter(({ code }) => !again.some((one) => one.code === code));
-
 function outcomeOf(steps: readonly StepRun[]): Outcome {
   const worst: readonly Outcome[] = ['rigid', 'bends', 'stopped', 'fails'];
   const outcomes = steps.map(({ track }) => track.report.outcome);
@@ -97,7 +99,7 @@ function kindOfFile(out: string): KindOfFile {
 }
 
 /** The still panel's number on a sheet with bend lines: the first part of it. */
-function stillOn({ sheet, still }: Plan, { state, steps }: Answered): number {
+function stillOn({ sheet }: Plan, { state, steps }: Answered, still: number): number {
   if (state.sheet === sheet) return still;
   const track = steps.find((step) => step.track.sheet === state.sheet)?.track;
   return Math.max(0, track?.panelOf.indexOf(still) ?? still);
@@ -121,6 +123,8 @@ interface Made {
   readonly input: Input;
   readonly plan: Plan;
   readonly answered: Answered;
+  /** The panel that stays in place. */
+  readonly still: number;
 }
 
 /** Writes what was asked for and returns where. Nothing is written when the call names no place. */
@@ -185,7 +189,7 @@ function coloursOf(input: Input, options: Options): { up: string; down: string }
 }
 
 /** N poses, evenly along all tracks together, as FOLD files numbered from 0 in a folder. */
-async function writeTrack(folder: string, count: number, { input, plan, answered }: Made): Promise<string> {
+async function writeTrack(folder: string, count: number, { input, answered, still }: Made): Promise<string> {
   await mkdir(folder, { recursive: true });
   const tracks = answered.steps.map(({ track }) => track);
   for (let k = 0; k < count; k++) {
@@ -193,7 +197,7 @@ async function writeTrack(folder: string, count: number, { input, plan, answered
     const index = Math.min(tracks.length - 1, Math.floor(along));
     const track = tracks[index]!;
     const pose = poseAlong(track, along - index);
-    const own = track.panelOf.indexOf(plan.still);
+    const own = track.panelOf.indexOf(still);
     const placement = placePanels(pose.sheet, pose.angle, Math.max(0, own));
     const facts = { title: input.title, millimetres: input.millimetres };
     const name = `pose-${String(k).padStart(String(count - 1).length, '0')}.fold`;

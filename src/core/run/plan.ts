@@ -34,7 +34,7 @@ export interface Plan {
   readonly sheetSize: number | null;
   /** Thickness of the paper, mm. */
   readonly thickness: number;
-  /** The panel that stays in place. */
+  /** The panel that motions are told against: the one the lesson or the call names, else the largest. */
   readonly still: number;
   readonly steps: readonly PlannedStep[];
   /** What is said of the sheet and of the lesson before anything is folded. */
@@ -70,7 +70,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   return {
     ...{ sheet, steps, thickness },
     sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
-    still: options.still ?? stillPanelOf(lesson, sheet) ?? 0,
+    still: options.still ?? stillPanelOf(lesson, sheet) ?? mainPanel(sheet),
     findings: [
       ...settled,
       ...missed,
@@ -88,8 +88,9 @@ export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
 }
 
 /** A pattern without steps: a lesson of one step that brings every crease to its finished angle. */
-export function planOfPattern(given: Sheet, { sheetSize = null, still = 0 }: PlanOptions = {}): Plan {
+export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: PlanOptions = {}): Plan {
   const { sheet, findings } = settleAngles(given);
+  const still = options.still ?? mainPanel(sheet);
   const step: PlannedStep = {
     ...{ title: '', kind: 'collapse', asked: [], assumed: true },
     stage: stageOfFinishedAngles(sheet),
