@@ -1,64 +1,41 @@
-import { crossingsOfPose } from '../core/contact/crossings.ts';
-import { describeContacts } from '../core/contact/findings.ts';
-import { type Finding, finding } from '../core/finding/finding.ts';
-import { LayerProblem } from '../core/layer/problem.ts';
-import { OutOfTime } from '../core/layer/search.ts';
-import { placePanels } from '../core/pose/place.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
-import { findingsOfLesson } from './fold-plan.ts';
-import type { Input } from './input.ts';
-import { poseOf } from './layers.ts';
+/** What folding brings to light: does it close, do its layers have an order, does paper pass paper. */
+import type { Finding } from '../core/finding/finding.ts';
+import { CLOSED } from '../core/numeric/tolerance.ts';
+import { closureOfPose } from '../core/pose/closure.ts';
+import { closingAngles } from '../core/run/finished.ts';
+import { lookAtStep } from '../core/run/look.ts';
+import type { Plan } from '../core/run/plan.ts';
+import { clock, runPlan } from '../core/run/run.ts';
+import { unclosedFindings } from '../core/run/unclosed.ts';
+import { type Verdict, verdictOf, worstOf } from '../core/run/verdict.ts';
+import { runOptions } from './fold-plan.ts';
+import { knownState } from './layers.ts';
 import type { Options } from './options.ts';
-import { stillPanel } from './still.ts';
 
-const defaultSeconds = 30;
-
-/**
- * What folding brings to light: of a lesson, contact and layers along every step; of any other sheet, panels that cross in
- * its finished pose and whether its layers can be ordered at all.
- */
-export function foldedFindings(input: Input, given: Sheet, options: Options): Finding[] {
-  if (input.lesson) return findingsOfLesson(input, given, options);
-  const until = Date.now() + 1000 * (options.seconds ?? defaultSeconds);
-  const outOfTime = () => Date.now() > until;
-  const still = stillPanel(input, given, options);
-  const { sheet, angle } = poseOf(input, given, options);
-  const placement = placePanels(sheet, angle, still);
-  const crossings = crossingsOfPose(sheet, placement);
-  if (crossings.length > 0)
-    return describeContacts(
-      crossings.map((crossing) => ({
-        ...crossing,
-        mover: crossing.panels[0],
-        kind: 'through',
-        first: 1,
-        deepest: 1,
-      })),
-      { sheet, sheetSize: input.size ?? undefined, name: null, tucks: false },
-    );
-  return layerFindings(sheet, angle, placement, outOfTime);
+export interface FoldedCheck {
+  readonly verdict: Verdict;
+  readonly findings: readonly Finding[];
 }
 
-function layerFindings(
-  sheet: Sheet,
-  angle: Float64Array,
-  placement: ReturnType<typeof placePanels>,
-  outOfTime: () => boolean,
-): Finding[] {
-  try {
-    const problem = new LayerProblem(sheet, angle, placement, outOfTime);
-    if (problem.first([], outOfTime)) return [];
-    const conflict = problem.conflict([], outOfTime);
-    const {
-      panels = [],
-      creases = [],
-      message = 'The layers of the finished pose cannot be ordered.',
-    } = conflict ?? {};
-    return [finding('layer-none', 'error', message, { panels, creases })];
-  } catch (error) {
-    if (!(error instanceof OutOfTime)) throw error;
-    const message =
-      'Whether the layers of the finished pose can be ordered was not found in time: give more --seconds.';
-    return [finding('layer-none', 'warning', message)];
+/** Of a lesson every step is carried out; of a pattern without steps only its finished state is looked at. */
+export function checkFolded(plan: Plan, options: Options): FoldedCheck {
+  if (plan.steps.some(({ assumed }) => assumed)) return checkFinished(plan, options);
+  const { steps, verdict } = runPlan(plan, { ...runOptions(options), motionOnly: false });
+  return { verdict, findings: steps.flatMap(({ findings }) => findings) };
+}
+
+function checkFinished(plan: Plan, options: Options): FoldedCheck {
+  const { sheet } = plan;
+  const finished = knownState(sheet);
+  const closing = closingAngles(sheet, finished);
+  if (closureOfPose(sheet, closing).largest >= CLOSED) {
+    const verdict = verdictOf((question) => (question === 'closes' ? 'no' : 'not-looked'));
+    return { verdict, findings: unclosedFindings(sheet, closing) };
   }
+  const { angle } = finished;
+  const track = { sheet, panelOf: Int32Array.from(sheet.panelRings.keys()), poses: [{ at: 1, angle }] };
+  const task = { plan, step: plan.steps[0]!, number: 0, track, state: angle, before: [] };
+  const { replies, findings } = lookAtStep(task, () => clock(runOptions(options).seconds));
+  const known = verdictOf((question) => (question === 'moves' ? 'not-looked' : 'yes'));
+  return { verdict: { ...worstOf([known]), ...replies }, findings };
 }

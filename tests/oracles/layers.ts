@@ -323,12 +323,17 @@ function circleTests(panels: readonly Panel[], pairs: readonly Pair[]): Test[] {
   return tests;
 }
 
+/** An order of two panels: the first on the printed side of the second (1), or behind it (-1). */
+export type HeldPair = readonly [number, number, 1 | -1];
+
 export interface LayerOracle {
   readonly states: number;
+  /** States in which these pairs lie so; pairs that do not overlap do not count. */
+  readonly statesWith: (held: readonly HeldPair[]) => number;
   /** How many pairs of panels overlap. */
   readonly pairs: number;
   /** Whether an order of pairs (f, g, +1: f on the side of g that is printed, -1: behind it) is one of the states. */
-  readonly accepts: (order: readonly (readonly [number, number, 1 | -1])[]) => boolean;
+  readonly accepts: (order: readonly HeldPair[]) => boolean;
 }
 
 export function layerOracle(pattern: Pattern): LayerOracle {
@@ -344,28 +349,30 @@ export function layerOracle(pattern: Pattern): LayerOracle {
       const ends = endsAt(pattern, panels, x, line.t);
       if (ends.length > 0) tests.push(strandTest(ends, line.t, panels, pairs));
     }
-  const due = [-1, ...pairs.keys()].map((last) => tests.filter(({ uses }) => Math.max(-1, ...uses) === last));
-  const values: boolean[] = [];
-  const statesFrom = (known: number): number => {
-    if (!due[known]!.every((test) => test.passes(values))) return 0;
-    if (known === pairs.length) return 1;
-    let states = 0;
-    for (const value of [false, true]) {
-      values[known] = value;
-      states += statesFrom(known + 1);
-    }
-    return states;
+  /** Said of two panels, as the value of their pair. */
+  const valueSaid = ([f, g]: Pair, said: HeldPair) => {
+    // said of g as seen from f already, or turned round
+    const sameUp = dot(panels[f]!.up, panels[g]!.up) > 0;
+    return said[0] === g ? said[2] > 0 : said[2] > 0 !== sameUp;
   };
+  const countWith = (more: readonly Test[]) => countStates([...tests, ...more], pairs.length);
   return {
-    states: statesFrom(0),
+    states: countWith([]),
+    statesWith: (held) =>
+      countWith(
+        pairs.flatMap((pair, k): Test[] =>
+          held
+            .filter(([a, b]) => (a === pair[0] && b === pair[1]) || (a === pair[1] && b === pair[0]))
+            .map((said) => ({ uses: [k], passes: (values) => values[k] === valueSaid(pair, said) })),
+        ),
+      ),
     pairs: pairs.length,
     accepts: (order) => {
-      const given = pairs.map(([f, g]) => {
-        const said = order.find(([a, b]) => (a === f && b === g) || (a === g && b === f));
-        if (!said) return undefined;
-        // said of g as seen from f already, or turned round
-        const sameUp = dot(panels[f]!.up, panels[g]!.up) > 0;
-        return said[0] === g ? said[2] > 0 : said[2] > 0 !== sameUp;
+      const given = pairs.map((pair) => {
+        const said = order.find(
+          ([a, b]) => (a === pair[0] && b === pair[1]) || (a === pair[1] && b === pair[0]),
+        );
+        return said && valueSaid(pair, said);
       });
       const all = given.filter((value) => value !== undefined);
       return (
@@ -375,4 +382,23 @@ export function layerOracle(pattern: Pattern): LayerOracle {
       );
     },
   };
+}
+
+/** Every assignment, given up as soon as a test whose pairs are all settled fails. */
+function countStates(tests: readonly Test[], pairs: number): number {
+  const due = Array.from({ length: pairs + 1 }, (_, known) =>
+    tests.filter(({ uses }) => Math.max(-1, ...uses) === known - 1),
+  );
+  const values: boolean[] = [];
+  const statesFrom = (known: number): number => {
+    if (!due[known]!.every((test) => test.passes(values))) return 0;
+    if (known === pairs) return 1;
+    let states = 0;
+    for (const value of [false, true]) {
+      values[known] = value;
+      states += statesFrom(known + 1);
+    }
+    return states;
+  };
+  return statesFrom(0);
 }

@@ -51,7 +51,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
         ...{ step, title: '', stepKind: 'fold', sheet, sheetSize: 150, still: stillPanel },
         ...{ poses: track.poses, before: order, asked: [] },
       },
-      () => false,
+      () => () => false,
     );
     troubles.push(
       ...layers.findings.filter(({ severity }) => severity === 'error').map(({ message }) => message),

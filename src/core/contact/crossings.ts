@@ -9,6 +9,8 @@ export interface Crossing {
   readonly panels: readonly [number, number];
   /** How far the shallower side reaches through, sheet units; see `PairCrossing`. */
   readonly depth: number;
+  /** What reaches through by that much ends at raw edges. */
+  readonly free: boolean;
   /** Middle of the line in which they cross: in space, and on the flat sheet as each of the two has it. */
   readonly place: readonly [number, number, number];
   readonly at: readonly (readonly [number, number])[];

@@ -1,20 +1,22 @@
 /** What contact along a step has to say, in words: which step, when, which panels, where, how deep, what to do. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { Groups } from '../numeric/plane.ts';
-import { FLEX, TIGHT } from '../numeric/tolerance.ts';
+import { TIGHT, USUAL_SHEET } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { panelArea } from '../sheet/walk.ts';
+import { giveOf, type PaperFacts } from './give.ts';
+import { shapesOf } from './shapes.ts';
 import type { Contact } from './track.ts';
 
-export interface StepFacts {
+export interface StepFacts extends PaperFacts {
   /** The lesson's sheet; panels and places are its own. */
   readonly sheet: Sheet;
-  /** Length of its longer side in mm, where it is known. */
-  readonly sheetSize: number | undefined;
   /** How the step is called at the start of a sentence: `Step 4 ("Flap under")`; null where a single pose is spoken of. */
   readonly name: string | null;
   /** Paper is slipped between layers in this step. */
   readonly tucks: boolean;
+  /** Nobody asked for this way: paper that crosses on it is worth a warning. */
+  readonly assumed?: boolean;
 }
 
 /** Depths that differ by less are told as equal: half a hundredth of what is told. */
@@ -22,9 +24,10 @@ const EQUAL = TIGHT / 20;
 
 /** One finding for each set of panels that are in each other's way, the deepest first. */
 export function describeContacts(contacts: readonly Contact[], facts: StepFacts): Finding[] {
+  const give = giveOf(shapesOf(facts.sheet), facts);
   const told = contacts.filter(({ depth }) => depth > TIGHT);
-  const blocked = told.filter(({ depth }) => depth > FLEX);
-  const tight = told.filter(({ depth }) => depth <= FLEX);
+  const blocked = told.filter(({ depth, panels }) => depth > give(...panels));
+  const tight = told.filter(({ depth, panels }) => depth <= give(...panels));
   const through = blocked.filter(({ kind }) => kind === 'through');
   const aside = blocked.filter(({ kind }) => kind === 'side');
   return [
@@ -55,7 +58,8 @@ function crossing(set: readonly Contact[], facts: StepFacts): Finding {
   const message =
     `${opening(facts)}${began(set, facts)}panel ${a} passes through panel ${b}, by up to ${amount(worst.depth, facts)}` +
     `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.`;
-  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', 'error', message, set, facts);
+  const severity = facts.assumed ? 'warning' : 'error';
+  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', severity, message, set, facts);
 }
 
 function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {
@@ -76,19 +80,21 @@ function tightness(set: readonly Contact[], facts: StepFacts): Finding {
   const message =
     `${opening(facts)}panel ${a} is tight against panel ${b}${at(worst.deepest, facts)}, near ${place(worst, facts)}: paper must flex by about ` +
     `${amount(worst.depth, facts)}${others(set)}; swing one of them open first, or give it more room.`;
-  return asFinding('panels-cross', 'warning', message, set, facts);
+  return asFinding('panels-tight', 'warning', message, set, facts);
 }
 
+/** Value and limit in mm: how deep, and how far paper gives there. */
 function asFinding(
-  code: 'panels-cross' | 'tuck-blocked',
+  code: 'panels-cross' | 'panels-tight' | 'tuck-blocked',
   severity: 'error' | 'warning',
   message: string,
   set: readonly Contact[],
-  { sheetSize = 100 }: StepFacts,
+  facts: StepFacts,
 ): Finding {
+  const { sheet, sheetSize = USUAL_SHEET } = facts;
   return finding(code, severity, message, {
     value: set[0]!.depth * sheetSize,
-    limit: FLEX * sheetSize,
+    limit: giveOf(shapesOf(sheet), facts)(...set[0]!.panels) * sheetSize,
     panels: panelsOf(set),
     at: placesOf(set[0]!),
   });
@@ -121,11 +127,12 @@ function others(set: readonly Contact[]): string {
   return more.length === 0 ? '' : ` (and likewise panel${more.length > 1 ? 's' : ''} ${more.join(', ')})`;
 }
 
-/** A length in mm, or as a share of the sheet when its size is not known. */
+/** A length in mm; of a file without a size with a word on what it was judged as. */
 function amount(depth: number, { sheetSize }: StepFacts): string {
+  const length = (size: number) => `${(depth * size).toFixed(1)} mm`;
   return sheetSize === undefined
-    ? `${(100 * depth).toFixed(1)} % of the sheet`
-    : `${(depth * sheetSize).toFixed(1)} mm`;
+    ? `${length(USUAL_SHEET)} (the file gives no size: judged as a sheet of ${USUAL_SHEET} mm)`
+    : length(sheetSize);
 }
 
 /** The place on the panel that moves, in the pattern's own units, to about a thousandth of the sheet. */

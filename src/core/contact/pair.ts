@@ -7,11 +7,13 @@ import { heightOver, type PosedPanels, seenFrom, sharePoint } from './shapes.ts'
 export interface PairCrossing {
   /**
    * Least shift, sheet units, that takes one panel out of the other along the normal of either or along their common
-   * line: how far the shallower side reaches through. For panels without notches it is enough to part them.
+   * line, or into a slit: how far the shallower side reaches through. For panels without notches it is enough.
    */
   readonly depth: number;
   /** Middle of the line in which they cross, in space. */
   readonly place: readonly [number, number, number];
+  /** What reaches through by the depth ends at raw edges: a hand bends it aside. */
+  readonly free: boolean;
 }
 
 /** Lowest and highest corner of panel `a` over the plane of `b`. Points of the paper common to both are left out. */
@@ -44,7 +46,8 @@ const under = { low: 0, high: 0 };
 /**
  * Panels cross where both have paper on both sides of the other's plane at the same place of the line in which their
  * planes meet. Each is cut a little above and a little below the other's plane (by TOUCH), so that paper which only
- * reaches the plane, or lies in it, does not count. Exact for panels of any shape, with holes.
+ * reaches the plane, or lies in it, does not count. A slit that lies in the other's plane is an opening. Exact for panels
+ * of any shape, with holes.
  */
 export function crossPair(posed: PosedPanels, a: number, b: number): PairCrossing | null {
   reachOver(posed, a, b, over, true);
@@ -52,7 +55,7 @@ export function crossPair(posed: PosedPanels, a: number, b: number): PairCrossin
   reachOver(posed, b, a, under, true);
   if (under.low > -TOUCH || under.high < TOUCH) return null;
   const least = Math.min(-over.low, over.high, -under.low, under.high);
-  const { normal: n, offset } = posed;
+  const { normal: n } = posed;
   const [i, j] = [3 * a, 3 * b];
   const ux = n[i + 1]! * n[j + 2]! - n[i + 2]! * n[j + 1]!;
   const uy = n[i + 2]! * n[j]! - n[i]! * n[j + 2]!;
@@ -62,29 +65,93 @@ export function crossPair(posed: PosedPanels, a: number, b: number): PairCrossin
   const line = [ux / length, uy / length, uz / length] as const;
   const ownA = [cut(posed, a, b, TOUCH, line), cut(posed, a, b, -TOUCH, line)] as const;
   const ownB = [cut(posed, b, a, TOUCH, line), cut(posed, b, a, -TOUCH, line)] as const;
-  let [widest, slide, middle] = [TOUCH, 0, 0];
+  const openings = [...openingsIn(posed, a, b, line), ...openingsIn(posed, b, a, line)];
+  let [widest, slide, middle, sideways] = [TOUCH, 0, 0, false];
   for (const p of commonParts(...ownA))
     for (const q of commonParts(...ownB)) {
       const [low, high] = [Math.max(p[0], q[0]), Math.min(p[1], q[1])];
       if (high - low < TOUCH) continue;
-      slide = Math.max(slide, Math.min(p[1] - q[0], q[1] - p[0]));
+      const past = Math.min(p[1] - q[0], q[1] - p[0]);
+      const way = Math.min(past, wayIntoOpening(openings, low, high));
+      if (way < TOUCH) continue;
+      if (way > slide) {
+        slide = way;
+        const ends = [low, high].every(
+          (at) => endsRaw(posed, a, b, at, line) || endsRaw(posed, b, a, at, line),
+        );
+        sideways = past === way && ends;
+      }
       if (high - low > widest) {
         widest = high - low;
         middle = (low + high) / 2;
       }
     }
   if (slide === 0) return null;
-  const [da, db] = [offset[a]!, offset[b]!];
-  // the point of both planes at `middle` along their line
+  const place = meetingPlace(posed, a, b, [ux, uy, uz], length, middle);
+  if (slide < least) return { depth: slide, place, free: sideways };
+  return { depth: least, place, free: sidesFree(posed, a, b, least) };
+}
+
+/** The point of both planes at `middle` along their line. */
+function meetingPlace(
+  { normal: n, offset }: PosedPanels,
+  a: number,
+  b: number,
+  u: readonly [number, number, number],
+  length: number,
+  middle: number,
+): [number, number, number] {
+  const [i, j] = [3 * a, 3 * b];
   const along = middle / length;
-  const place = [0, 1, 2].map((k) => {
+  return [0, 1, 2].map((k) => {
     const [k1, k2] = [(k + 1) % 3, (k + 2) % 3];
-    const u = [ux, uy, uz];
     const bu = n[j + k1]! * u[k2]! - n[j + k2]! * u[k1]!;
     const ua = u[k1]! * n[i + k2]! - u[k2]! * n[i + k1]!;
-    return (da * bu + db * ua) / (length * length) + along * u[k]!;
+    return (offset[a]! * bu + offset[b]! * ua) / (length * length) + along * u[k]!;
   }) as [number, number, number];
-  return { depth: Math.min(least, slide), place };
+}
+
+/** Of the sides on which one panel reaches through the other by no more than `least`: does paper end on one of them? */
+function sidesFree(posed: PosedPanels, a: number, b: number, least: number): boolean {
+  const free = (own: number, other: number, side: 1 | -1, depth: number) =>
+    depth <= least + TOUCH && endsBeyond(posed, own, other, side);
+  reachOver(posed, a, b, over, true);
+  reachOver(posed, b, a, under, true);
+  const [aLow, aHigh, bLow, bHigh] = [over.low, over.high, under.low, under.high];
+  return free(a, b, 1, aHigh) || free(a, b, -1, -aLow) || free(b, a, 1, bHigh) || free(b, a, -1, -bLow);
+}
+
+/** Has what a panel has on one side of the other's plane raw edges alone? */
+function endsBeyond(posed: PosedPanels, own: number, other: number, side: 1 | -1): boolean {
+  const { first, next, raw } = posed.shapes;
+  for (let c = first[own]!; c < first[own + 1]!; c++) {
+    const far = Math.max(side * heightOver(posed, other, c), side * heightOver(posed, other, next[c]!));
+    if (far > TOUCH && raw[c] === 0) return false;
+  }
+  return true;
+}
+
+/** Is it a raw edge of panel `a` that passes the plane of `b` at a place of their line? */
+function endsRaw(
+  posed: PosedPanels,
+  a: number,
+  b: number,
+  place: number,
+  line: readonly [number, number, number],
+): boolean {
+  const { first, next, raw } = posed.shapes;
+  const { corner } = posed;
+  for (let c = first[a]!; c < first[a + 1]!; c++) {
+    const d = next[c]!;
+    const [h, g] = [heightOver(posed, b, c), heightOver(posed, b, d)];
+    if (raw[c] === 0 || h >= 0 === g >= 0) continue;
+    const t = h / (h - g);
+    let at = 0;
+    for (let k = 0; k < 3; k++)
+      at += line[k]! * (corner[3 * c + k]! + t * (corner[3 * d + k]! - corner[3 * c + k]!));
+    if (Math.abs(at - place) < 10 * TOUCH) return true;
+  }
+  return false;
 }
 
 type Part = readonly [number, number];
@@ -116,6 +183,47 @@ function cut(
   const parts: Part[] = [];
   for (let k = 0; k + 1 < ends.length; k += 2) parts.push([ends[k]!, ends[k + 1]!]);
   return parts;
+}
+
+/** A slit as the line in which two planes meet has it: a part of the line, and how far off the other panel's plane. */
+interface Opening {
+  readonly from: number;
+  readonly to: number;
+  readonly off: number;
+}
+
+/** Slits of panel `a`, those that run on in one another as one. */
+function openingsIn(
+  posed: PosedPanels,
+  a: number,
+  b: number,
+  line: readonly [number, number, number],
+): Opening[] {
+  const { slits, next } = posed.shapes;
+  if (slits[a]!.length === 0) return [];
+  const along = (c: number) =>
+    line[0] * posed.corner[3 * c]! + line[1] * posed.corner[3 * c + 1]! + line[2] * posed.corner[3 * c + 2]!;
+  const parts = slits[a]!.map((c): Opening => {
+    const [s, t] = [along(c), along(next[c]!)];
+    const off = Math.max(Math.abs(heightOver(posed, b, c)), Math.abs(heightOver(posed, b, next[c]!)));
+    return { from: Math.min(s, t), to: Math.max(s, t), off };
+  }).sort((p, q) => p.from - q.from);
+  const whole: Opening[] = [];
+  for (const part of parts) {
+    const last = whole.at(-1);
+    if (last && Math.abs(part.from - last.to) < TOUCH)
+      whole[whole.length - 1] = { from: last.from, to: part.to, off: Math.max(last.off, part.off) };
+    else whole.push(part);
+  }
+  return [...parts, ...whole];
+}
+
+/** Least shift that brings paper, which fills a part of the line, into a slit; none into one that is too short. */
+function wayIntoOpening(openings: readonly Opening[], low: number, high: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const { from, to, off } of openings)
+    if (to - from > high - low - 2 * TOUCH) least = Math.min(least, Math.max(off, from - low, high - to));
+  return least;
 }
 
 function commonParts(a: readonly Part[], b: readonly Part[]): Part[] {

@@ -28,6 +28,10 @@ export interface PanelShapes {
   readonly beside: readonly (readonly number[])[];
   /** Panels that have a point of the paper in common with each panel. */
   readonly around: readonly (readonly number[])[];
+  /** Per panel: corners at which a slit within it begins, or runs on; one a line. The slit runs to the next corner. */
+  readonly slits: readonly (readonly number[])[];
+  /** 1 where paper ends at the line that runs from a corner to the next: a raw edge or a cut. */
+  readonly raw: Uint8Array;
   /** Longest way across each panel. */
   readonly extent: Float64Array;
 }
@@ -50,6 +54,7 @@ function makeShapes(sheet: Sheet): PanelShapes {
   const cornerOf = new Int32Array(sheet.halfEdgeNext.length).fill(NONE);
   const vertex: number[] = [];
   const next: number[] = [];
+  const raw: number[] = [];
   sheet.panelRings.forEach((rings, panel) => {
     first[panel] = vertex.length;
     for (const ring of rings) {
@@ -57,6 +62,7 @@ function makeShapes(sheet: Sheet): PanelShapes {
       for (const h of panelRing(sheet, ring)) {
         cornerOf[h] = vertex.length;
         vertex.push(halfEdgeOrigin(sheet, h));
+        raw.push(kindJoinsPanels(sheet.creaseKind[h >> 1]!) ? 0 : 1);
         next.push(vertex.length);
       }
       next[vertex.length - 1] = start;
@@ -83,6 +89,8 @@ function makeShapes(sheet: Sheet): PanelShapes {
     next: Int32Array.from(next),
     point,
     around: aroundOf(first, point),
+    raw: Uint8Array.from(raw),
+    slits: slitsOf(sheet, cornerOf),
     extent: extentOf(first, flat),
     reach: reachOf(flat, next),
     triangles: sheet.panelRings.map((_, panel) =>
@@ -90,6 +98,17 @@ function makeShapes(sheet: Sheet): PanelShapes {
     ),
     beside: beside.map((set) => [...set]),
   };
+}
+
+/** Lines with one panel on both sides at which paper ends: slits, closed at both ends or open to an edge. */
+function slitsOf({ panelRings, halfEdgePanel, creaseKind }: Sheet, cornerOf: Int32Array): number[][] {
+  const slits: number[][] = panelRings.map(() => []);
+  for (let e = 0; e < creaseKind.length; e++) {
+    const panel = halfEdgePanel[2 * e]!;
+    if (panel !== NONE && panel === halfEdgePanel[2 * e + 1] && !kindJoinsPanels(creaseKind[e]!))
+      slits[panel]!.push(cornerOf[2 * e]!);
+  }
+  return slits;
 }
 
 function aroundOf(first: Int32Array, point: Int32Array): number[][] {

@@ -5,7 +5,8 @@
  * should not have been on, and that distance is how far paper would have to give.
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { FLEX, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import type { Give } from './give.ts';
 import { coverOf, type Summit } from './overlap.ts';
 import { type PosedPanels, placeOver, seenFrom } from './shapes.ts';
 import type { Moment } from './track-poses.ts';
@@ -45,6 +46,8 @@ interface Pair {
   /** Likewise, while only one of the two saw the other over itself: enough to tell the side, not how far off. */
   aslant: [Seen, Seen];
   flat: boolean;
+  /** How far off it stood when it was last looked at, up positive; null before, and while part of it was on either side. */
+  last: { readonly moment: number; readonly height: number } | null;
   /** Have lain on each other since the start of the step. */
   resting: boolean;
   /** Poses before the pair was first met. */
@@ -57,6 +60,7 @@ const newPair = (before: Pair['before']): Pair => ({
   partly: [unseen(), unseen()],
   aslant: [unseen(), unseen()],
   flat: false,
+  last: null,
   resting: false,
   before,
 });
@@ -74,6 +78,7 @@ export class Sides {
   constructor(
     private readonly start: PosedPanels,
     order: LayerOrder,
+    private readonly give: Give,
   ) {
     this.panels = start.shapes.panels;
     this.startSides = this.sidesOf(order, start);
@@ -104,14 +109,14 @@ export class Sides {
       pair = newPair(before);
       if (this.look(pair, a, b, from) && !pair.flat)
         for (const earlier of before())
-          if (furthest(pair) > FLEX || !this.look(pair, a, b, earlier) || pair.flat) break;
+          if (furthest(pair) > this.give(a, b) || !this.look(pair, a, b, earlier) || pair.flat) break;
     }
     if (this.look(pair, a, b, to)) this.pairs.set(key, pair);
     else {
       this.judge(a, b, pair);
       this.pairs.delete(key);
     }
-    if (this.pairs.has(key) && inDoubt(pair)) this.doubts.add(key);
+    if (this.pairs.has(key) && inDoubt(pair, this.give(a, b))) this.doubts.add(key);
     else this.doubts.delete(key);
   }
 
@@ -182,13 +187,16 @@ export class Sides {
     if (!cover) return false;
     const [isUp, isDown] = [cover.up.height > TOUCH, cover.down.height > TOUCH];
     pair.flat = !isUp && !isDown;
+    const { last } = pair;
+    pair.last = isUp && isDown ? null : { moment, height: cover.up.height - cover.down.height };
     if (pair.flat) return true;
     // drawn creases waver by a little on the way
     if (Math.max(cover.up.height, cover.down.height) > UNSEEN) pair.resting = false;
     const list = !cover.both ? pair.aslant : isUp && isDown ? pair.partly : pair.seen;
     if (!cover.both && isUp && isDown) return true;
-    note(list[0], cover.up, 1, posed, a, b, moment);
-    note(list[1], cover.down, -1, posed, a, b, moment);
+    const began = cameOver(last, pair.last, moment);
+    note(list[0], cover.up, 1, posed, a, b, moment, began);
+    note(list[1], cover.down, -1, posed, a, b, moment, began);
     return true;
   }
 
@@ -227,9 +235,9 @@ function wrongOne({ seen: [up, down], partly }: Pair): Seen {
 
 const furthest = ({ seen: [up, down] }: Pair) => Math.max(up.far, down.far);
 
-function inDoubt({ seen: [up, down] }: Pair): boolean {
+function inDoubt({ seen: [up, down] }: Pair, give: number): boolean {
   const least = Math.min(up.far, down.far);
-  return least > UNSEEN && least <= FLEX;
+  return least > UNSEEN && least <= give;
 }
 
 /**
@@ -263,9 +271,10 @@ function note(
   a: number,
   b: number,
   moment: number,
+  began: number,
 ): void {
   if (height <= TOUCH) return;
-  if (height > UNSEEN) seen.first = Math.min(seen.first, moment);
+  if (height > UNSEEN) seen.first = Math.min(seen.first, began);
   if (height <= seen.far) return;
 
   const [u, v] = seenFrom(posed, a, ...placeOver(posed, b, x, y, side * height));
@@ -275,6 +284,12 @@ function note(
     [u, v],
     [x, y],
   ];
+}
+
+/** When a panel came over to the side on which it is now, between two looks at it; the later one where it did not. */
+function cameOver(last: Pair['last'], now: Pair['last'], moment: number): number {
+  if (!last || !now || last.moment >= moment || last.height * now.height > 0) return moment;
+  return last.moment + ((moment - last.moment) * last.height) / (last.height - now.height);
 }
 
 /** What the layer order says counts as seen beyond doubt. */

@@ -12,6 +12,7 @@ import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { boxTree, onSheet } from './crossings.ts';
+import { type Give, giveOf, type PaperFacts } from './give.ts';
 import {
   apart,
   crossPair,
@@ -36,6 +37,8 @@ export interface ContactTask {
    */
   readonly startOrder?: LayerOrder;
   readonly endOrder?: LayerOrder | ((sides: MotionSides) => LayerOrder);
+  /** What the sheet is of, where it is known: by that paper gives. */
+  readonly paper?: PaperFacts;
 }
 
 export interface Contact {
@@ -119,13 +122,15 @@ class Watch {
   /** Pairs that cross at the end of the interval before. */
   private crossingNow = new Set<number>();
   private readonly panels: number;
+  private readonly give: Give;
 
   constructor(private readonly task: ContactTask) {
-    const { sheet, poses, still } = task;
+    const { sheet, poses, still, paper } = task;
     this.poses = new TrackPoses(sheet, poses, still);
+    this.give = giveOf(this.poses.shapes, paper);
     this.panels = this.poses.shapes.panels;
     const start = this.poses.at(0, 0);
-    this.sides = new Sides(start, task.startOrder ?? []);
+    this.sides = new Sides(start, task.startOrder ?? [], this.give);
     const tree = boxTree(this.poses.shapes);
     tree.fit(start, start, TOUCH);
     tree.pairs((a, b) => {
@@ -312,6 +317,8 @@ class Watch {
     for (const contact of wrong) {
       const key = this.key(...contact.panels);
       const known = contacts.get(key);
+      // how far off it stands once it is through says nothing where it is seen passing
+      if (known && known.depth > this.give(...contact.panels)) continue;
       const first = Math.min(contact.first, known?.first ?? 1);
       if (!known || known.depth < contact.depth)
         contacts.set(key, { ...contact, mover: mover(contact.panels), kind: known?.kind ?? 'side', first });

@@ -1,27 +1,67 @@
 /** Several layer orders of one pose, to choose from: what tells one from the others, and where a cut shows it best. */
 import type { OrderedPair } from './asked.ts';
+import { flatPoint } from './leaves.ts';
+import { middleOfCell } from './middle.ts';
 import { cellAt } from './pieces.ts';
-import type { PlaneGroup, Space } from './planes.ts';
-import type { LayerOrder } from './problem.ts';
+import { liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import type { LayerOrder, LayerProblem } from './problem.ts';
 import type { SectionPlane } from './section.ts';
 import type { Stacks } from './stacks.ts';
 
-/** The fewest pairs found (greedily) that hold in one of the orders and in no other. Orders list the same pairs. */
+/** What tells one order from others: at one place one panel lies so over another. */
+export interface Difference {
+  /** [f, g, side]: panel f lies on the side of g that faced up at the start (1), or on the other (-1). */
+  readonly pair: OrderedPair;
+  /** The two overlap in several areas: it is said of the one at this place alone. */
+  readonly oneOfSeveral: boolean;
+  /** A place well inside that area, on the flat sheet as f has it and as g has it. */
+  readonly at: readonly [Flat, Flat];
+}
+
+/** By what the chosen of several orders of one pose differs from each of the others: as few places as were found. */
+export function differencesOf(
+  { planes, overlaps, placement }: LayerProblem,
+  orders: readonly LayerOrder[],
+  chosen: number,
+): Difference[] {
+  return unknownsThatTell(orders, chosen, () => true).map((unknown) => {
+    const [f, g] = orders[chosen]![unknown]!;
+    const [x, y] = overlaps.placeWithin(unknown);
+    const place = liftPoint(planes.groups[overlaps.list[unknown]!.group]!, x, y);
+    return {
+      pair: orders[chosen]![unknown]!,
+      oneOfSeveral: overlaps.between(f, g).length > 1,
+      at: [flatPoint(placement, f, place), flatPoint(placement, g, place)],
+    };
+  });
+}
+
+/** The fewest pairs found that hold in one of the orders and in no other. Orders list the same pairs. */
 export function pairsThatTell(orders: readonly LayerOrder[], chosen: number): OrderedPair[] {
+  const twofold = pairsInSeveralAreas(orders[chosen]!);
+  const usable = ([f, g]: OrderedPair) => !twofold.has(`${f},${g}`);
+  return unknownsThatTell(orders, chosen, usable).map((k) => orders[chosen]![k]!);
+}
+
+/** Greedily: of each what excludes most of the other orders that are left. */
+function unknownsThatTell(
+  orders: readonly LayerOrder[],
+  chosen: number,
+  usable: (pair: OrderedPair) => boolean,
+): number[] {
   const own = orders[chosen]!;
-  const twofold = pairsInSeveralAreas(own);
   let others = orders.filter((_, k) => k !== chosen);
-  const told: OrderedPair[] = [];
+  const told: number[] = [];
   while (others.length > 0) {
     let best = -1;
     let most = 0;
-    own.forEach(([f, g, side], k) => {
-      if (twofold.has(`${f},${g}`)) return;
-      const excluded = others.filter((other) => other[k]![2] !== side).length;
+    own.forEach((pair, k) => {
+      if (!usable(pair)) return;
+      const excluded = others.filter((other) => other[k]![2] !== pair[2]).length;
       if (excluded > most) [best, most] = [k, excluded];
     });
     if (best < 0) break;
-    told.push(own[best]!);
+    told.push(best);
     others = others.filter((other) => other[best]![2] === own[best]![2]);
   }
   return told;
@@ -49,7 +89,7 @@ export function tellingPlane(stacks: readonly Stacks[]): SectionPlane | null {
   planes.groups.forEach((group, g) => {
     const reach = reachOf(group);
     for (const cell of differingCells(stacks, g)) {
-      const middle = middleOfCell(group, cell);
+      const middle = middleOfCell(group, cell).at;
       for (const way of directions(group)) {
         const cells = cellsAlong(group, middle, way, reach);
         const told = new Set(stacks.map(({ over }) => cells.map((c) => over[g]![c]!.join()).join('|'))).size;
@@ -69,19 +109,6 @@ function differingCells(stacks: readonly Stacks[], group: number): number[] {
     const own = first!.over[group]![cell]!.join();
     return others.some(({ over }) => over[group]![cell]!.join() !== own);
   });
-}
-
-/** A point inside a cell: the middle of its corners where that lies inside, else beside one of its lines. */
-function middleOfCell({ net, faces }: PlaneGroup, cell: number): Flat {
-  let [x, y, count] = [0, 0, 0];
-  faces.face.forEach((face, h) => {
-    if (face !== cell) return;
-    const v = (h & 1) === 0 ? net.from[h >> 1]! : net.to[h >> 1]!;
-    x += net.x[v]!;
-    y += net.y[v]!;
-    count++;
-  });
-  return [x / count, y / count];
 }
 
 /** Directions of the lines of the plane, each once; at most eight. */

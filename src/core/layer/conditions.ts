@@ -45,9 +45,13 @@ export function eachTransitivity(planes: Planes, overlaps: Overlaps, tick: () =>
     planes.groups.forEach((group, g) => {
       for (const { cell, before } of cellsInTurn(group)) {
         const panels = group.cover[cell]!;
-        // a bit for each neighbour that had its turn and that the panel lies over too
+        // a bit for each way from a neighbour that had its turn on which the panel goes on
         const shared = panels.map((panel) =>
-          before.reduce((bits, other, k) => bits | (placeIn(group.cover[other]!, panel) < 0 ? 0 : 1 << k), 0),
+          before.reduce(
+            (bits, { other, cut }, k) =>
+              bits | (placeIn(group.cover[other]!, panel) < 0 || cut?.includes(panel) ? 0 : 1 << k),
+            0,
+          ),
         );
         for (let i = 0; i < panels.length; i++)
           for (let j = i + 1; j < panels.length; j++) {
@@ -63,17 +67,19 @@ export function eachTransitivity(planes: Planes, overlaps: Overlaps, tick: () =>
 }
 
 /**
- * Cells as a line askew sweeps over them, each with (up to 31 of) its neighbours that came before it. Of cells met at
- * one corner that which shares most panels with a neighbour before it comes first. Panels are mostly convex, and of
+ * Cells as a line askew sweeps over them, each with (up to 31) ways to it from neighbours that came before it, and the
+ * panels that are cut on that way. Of cells met at one corner that which shares most panels with a neighbour before it comes first. Panels are mostly convex, and of
  * what three of them share the sweep then meets one cell before all others.
  */
-function* cellsInTurn({ net, faces, cover }: PlaneGroup): Generator<{ cell: number; before: number[] }> {
+function* cellsInTurn({ net, faces, cover, cuts }: PlaneGroup): Generator<{ cell: number; before: Way[] }> {
   const { faceCount, face } = faces;
-  const beside: Set<number>[] = Array.from({ length: faceCount }, () => new Set());
+  const beside: Map<number, Way>[] = Array.from({ length: faceCount }, () => new Map());
   const met = new Float64Array(faceCount).fill(Number.POSITIVE_INFINITY);
   for (let h = 0; h < 2 * net.from.length; h++) {
     const v = originOf(net, h);
-    beside[face[h]!]!.add(face[h ^ 1]!);
+    const [other, cut] = [face[h ^ 1]!, cuts.get(h >> 1)];
+    // a way that cuts nothing serves for all lines between two cells; ways that cut are told apart by their line
+    beside[face[h]!]!.set(cut ? -1 - (h >> 1) : other, { other, cut });
     met[face[h]!] = Math.min(met[face[h]!]!, net.x[v]! * SWEEP.x + net.y[v]! * SWEEP.y);
   }
   const order = Array.from({ length: faceCount }, (_, cell) => cell).sort((a, b) => met[a]! - met[b]!);
@@ -86,13 +92,20 @@ function* cellsInTurn({ net, faces, cover }: PlaneGroup): Generator<{ cell: numb
       if (shares[order[j]!]! > shares[order[next]!]!) next = j;
     const cell = order[next]!;
     order[next] = order[k]!;
-    const before = [...beside[cell]!].filter((other) => done[other] === 1 && cover[other]!.length > 2);
+    const ways = [...beside[cell]!.values()];
+    const before = ways.filter(({ other }) => done[other] === 1 && cover[other]!.length > 2);
     yield { cell, before: before.slice(0, 31) };
     done[cell] = 1;
-    for (const other of beside[cell]!)
+    for (const { other } of ways)
       if (done[other] === 0)
         shares[other] = Math.max(shares[other]!, sharedCount(cover[cell]!, cover[other]!));
   }
+}
+
+/** A way to a cell from a neighbour, across one line. */
+interface Way {
+  readonly other: number;
+  readonly cut: readonly number[] | undefined;
 }
 
 function sharedCount(panels: readonly number[], others: readonly number[]): number {

@@ -197,7 +197,7 @@ function crossingWords(panels: readonly number[], creases: readonly number[]): L
   };
 }
 
-function named(word: string, numbers: readonly number[]): string {
+export function named(word: string, numbers: readonly number[]): string {
   if (numbers.length === 1) return `${word} ${numbers[0]}`;
   const first = numbers.length > MOST_NAMED ? numbers.slice(0, MOST_NAMED - 2) : numbers.slice(0, -1);
   const rest = first.length === numbers.length - 1 ? numbers.at(-1) : `${numbers.length - first.length} more`;

@@ -7,12 +7,15 @@
 import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Asked } from './asked.ts';
+import { cornerConflict } from './corners.ts';
 import { type LayerConflict, type LayerCount, type LayerOrder, LayerProblem } from './problem.ts';
 import { OutOfTime } from './search.ts';
 
 export type { Asked, AskedBetween, AskedKept, AskedOrder, OrderedPair } from './asked.ts';
 
 export interface LayerAnswer extends LayerCount {
+  /** Is there a state? `gave-up`: not known in the time given. */
+  readonly answer: 'yes' | 'no' | 'gave-up';
   /** One state; empty where there is none. */
   readonly order: LayerOrder;
   /** Most layers at any point. */
@@ -29,7 +32,8 @@ export interface LayerOptions {
 
 /**
  * All that is said of a pose at once: one state, the count, the conflict; where time runs out before the first state,
- * "at least 0". See LayerProblem for each by itself.
+ * "at least 0". Panels are taken as exactly where they are; see contact/at-rest.ts for paper that gives. See
+ * LayerProblem for each question by itself.
  */
 export function layerOrders(
   sheet: Sheet,
@@ -37,16 +41,39 @@ export function layerOrders(
   placement: Placement,
   { asked = [], outOfTime = () => false }: LayerOptions = {},
 ): LayerAnswer {
-  let deepest = 0;
+  const corner = cornerConflict(sheet, angle);
+  if (corner) return noStates(corner, 0);
   try {
     const problem = new LayerProblem(sheet, angle, placement, outOfTime);
-    deepest = problem.deepest;
-    const order = problem.first(asked, outOfTime);
-    if (order) return { ...problem.count(asked, outOfTime), deepest, order, conflicts: [] };
-    const conflict = problem.conflict(asked, outOfTime);
-    return { states: 0n, exact: true, deepest, order: [], conflicts: conflict ? [conflict] : [] };
+    return answerOf(problem, asked, () => outOfTime);
   } catch (error) {
     if (!(error instanceof OutOfTime)) throw error;
-    return { states: 0n, exact: false, deepest, order: [], conflicts: [] };
+    return gaveUp(0);
   }
 }
+
+/** The same of a problem that is set up; each question has a clock of its own. */
+export function answerOf(
+  problem: LayerProblem,
+  asked: readonly Asked[],
+  startClock: () => () => boolean,
+): LayerAnswer {
+  const { deepest } = problem;
+  try {
+    const order = problem.first(asked, startClock());
+    if (!order) return noStates(problem.conflict(asked, startClock()), deepest);
+    return { answer: 'yes', ...problem.count(asked, startClock()), deepest, order, conflicts: [] };
+  } catch (error) {
+    if (!(error instanceof OutOfTime)) throw error;
+    return gaveUp(deepest);
+  }
+}
+
+export const noStates = (conflict: LayerConflict | null, deepest: number): LayerAnswer => ({
+  ...{ answer: 'no', states: 0n, exact: true, deepest, order: [] },
+  conflicts: conflict ? [conflict] : [],
+});
+
+export const gaveUp = (deepest: number): LayerAnswer => ({
+  ...{ answer: 'gave-up', states: 0n, exact: false, deepest, order: [], conflicts: [] },
+});

@@ -1,5 +1,9 @@
-/** One unknown for each pair of panels and each connected area in which they overlap: which of the two is above. */
+/**
+ * One unknown for each pair of panels and each connected area in which they overlap: which of the two is above. An area
+ * ends where either panel does, at a cut within it too: what lies over on one side of a slit may lie under on the other.
+ */
 import { Groups } from '../numeric/plane.ts';
+import { middleOfCell } from './middle.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 
 export interface Overlap {
@@ -52,6 +56,19 @@ export class Overlaps {
     return this.ofPair.get(Math.min(f, g) * this.panels + Math.max(f, g)) ?? [];
   }
 
+  /** A place well inside the area of an unknown, in its plane's own coordinates: in the middle of its roomiest cell. */
+  placeWithin(unknown: number): [number, number] {
+    const { group } = this.list[unknown]!;
+    const plane = this.planes.groups[group]!;
+    let best: ReturnType<typeof middleOfCell> = { at: [0, 0], area: -1 };
+    this.at[group]!.forEach((own, cell) => {
+      if (!own.includes(unknown)) return;
+      const middle = middleOfCell(plane, cell);
+      if (middle.area > best.area) best = middle;
+    });
+    return best.at;
+  }
+
   private listPairs(): Map<number, number[]> {
     const pairs = new Map<number, number[]>();
     this.list.forEach(({ first, second }, unknown) => {
@@ -63,18 +80,20 @@ export class Overlaps {
     return pairs;
   }
 
-  private unknownsOf({ net, faces, cover }: PlaneGroup, group: number, tick: () => void): Int32Array[] {
+  private unknownsOf({ net, faces, cover, cuts }: PlaneGroup, group: number, tick: () => void): Int32Array[] {
     const base = new Int32Array(cover.length + 1);
     for (const [cell, { length }] of cover.entries()) base[cell + 1] = base[cell]! + pairAt(0, length);
     const joined = new Groups(base[cover.length]!);
     const known = new Set<number>();
     for (let e = 0; e < net.from.length; e++) {
       const [left, right] = [faces.face[2 * e]!, faces.face[2 * e + 1]!];
+      if (left === right) continue;
+      const cut = cuts.get(e) ?? NO_PANELS;
       const sides = Math.min(left, right) * cover.length + Math.max(left, right);
-      if (left === right || known.has(sides)) continue;
-      known.add(sides);
+      if (cut.length === 0 && known.has(sides)) continue;
+      if (cut.length === 0) known.add(sides);
       tick();
-      joinAcross(joined, base[left]!, cover[left]!, base[right]!, cover[right]!);
+      joinAcross(joined, base[left]!, cover[left]!, base[right]!, cover[right]!, cut);
     }
     const unknown = new Int32Array(base[cover.length]!).fill(-1);
     return cover.map((panels, cell) => {
@@ -93,20 +112,27 @@ export class Overlaps {
   }
 }
 
-/** Two panels that both go on across a line overlap on both sides of it in one area. */
+const NO_PANELS: readonly number[] = [];
+
+/** Two panels that both go on across a line, neither cut along it, overlap on both sides of it in one area. */
 function joinAcross(
   joined: Groups,
   leftBase: number,
   left: readonly number[],
   rightBase: number,
   right: readonly number[],
+  cut: readonly number[],
 ): void {
   const inLeft: number[] = [];
   const inRight: number[] = [];
   for (let i = 0, j = 0; i < left.length && j < right.length; ) {
     if (left[i] === right[j]) {
-      inLeft.push(i++);
-      inRight.push(j++);
+      if (!cut.includes(left[i]!)) {
+        inLeft.push(i);
+        inRight.push(j);
+      }
+      i++;
+      j++;
     } else if (left[i]! < right[j]!) i++;
     else j++;
   }

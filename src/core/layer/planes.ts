@@ -5,6 +5,7 @@
 import { COPLANAR, TOUCHING } from '../numeric/tolerance.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { arrange } from '../sheet/arrange.ts';
+import { kindJoinsPanels } from '../sheet/kind.ts';
 import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
@@ -27,6 +28,8 @@ export interface PlaneGroup {
   readonly cover: readonly (readonly number[])[];
   /** Half-edges of the sheet (of panels of this group) that lie on each line of the net. */
   readonly boundary: readonly (readonly number[])[];
+  /** Panels that are cut along a line: they lie on both sides of it and do not go on across it. Lines without are left out. */
+  readonly cuts: ReadonlyMap<number, readonly number[]>;
 }
 
 export interface Planes {
@@ -170,6 +173,7 @@ function cutIntoCells(
   const net: Net = { x: arrangement.x, y: arrangement.y, from: arrangement.from, to: arrangement.to };
   const faces = facesOf(net);
   const boundary = linesUnder(net, halfEdges, ends, snap, tick);
+  const cover = coverOf(sheet, net, faces, boundary);
   return {
     normal,
     across,
@@ -179,7 +183,8 @@ function cutIntoCells(
     net,
     faces,
     boundary,
-    cover: coverOf(sheet, net, faces, boundary),
+    cover,
+    cuts: cutsOf(sheet, faces, cover, boundary),
   };
 }
 
@@ -222,6 +227,33 @@ function coverOf(sheet: Sheet, net: Net, faces: Faces, boundary: readonly (reado
     }
   }
   return cover.map((list) => list ?? []);
+}
+
+/** Panels that end at half-edges. A crease that runs out within a panel ends nothing. */
+export function panelsEndingAt({ halfEdgePanel, creaseKind }: Sheet, halfEdges: readonly number[]): number[] {
+  const ends = new Set<number>();
+  for (const h of halfEdges) {
+    const within = halfEdgePanel[h] === halfEdgePanel[h ^ 1] && kindJoinsPanels(creaseKind[h >> 1]!);
+    if (!within) ends.add(halfEdgePanel[h]!);
+  }
+  return [...ends];
+}
+
+function cutsOf(
+  sheet: Sheet,
+  { face }: Faces,
+  cover: readonly (readonly number[])[],
+  boundary: readonly (readonly number[])[],
+): Map<number, number[]> {
+  const cuts = new Map<number, number[]>();
+  boundary.forEach((halfEdges, line) => {
+    const [left, right] = [cover[face[2 * line]!]!, cover[face[2 * line + 1]!]!];
+    const cut = panelsEndingAt(sheet, halfEdges).filter(
+      (panel) => left.includes(panel) && right.includes(panel),
+    );
+    if (cut.length > 0) cuts.set(line, cut);
+  });
+  return cuts;
 }
 
 /** The 3D place of a point of a group's plane. */

@@ -13,7 +13,7 @@ import { linePieces } from './pieces.ts';
 import { groupByPlane, type Planes } from './planes.ts';
 import { OutOfTime } from './search.ts';
 import { StateSearch } from './solver.ts';
-import { addStrandConditions, type LinePiece } from './strands.ts';
+import { addStrandConditions, type Grazes, type LinePiece } from './strands.ts';
 
 /** One state: every pair that overlaps, once for each area where it does. */
 export type LayerOrder = readonly OrderedPair[];
@@ -41,16 +41,26 @@ export class LayerProblem {
   readonly table: ConditionTable;
   private last: { asked: readonly Asked[]; search: StateSearch } | null = null;
   private timeIsUp: TimeIsUp;
+  /** The pose, placed. */
+  readonly placement: Placement;
 
   /**
    * @param angle fold angle per crease, radians; a pose that closes. The sign of a half turn of an unassigned crease
    * does not count: it may go either way.
    * @param placement the same pose, placed
    * @param timeIsUp asked while the problem is set up
+   * @param grazes panels of which a raw edge is bent aside; none where left out
    * @throws OutOfTime
    */
-  constructor(sheet: Sheet, angle: Float64Array, placement: Placement, timeIsUp: TimeIsUp = never) {
+  constructor(
+    sheet: Sheet,
+    angle: Float64Array,
+    placement: Placement,
+    timeIsUp: TimeIsUp = never,
+    grazes: Grazes = () => false,
+  ) {
     this.timeIsUp = timeIsUp;
+    this.placement = placement;
     const tick = this.ticker();
     this.planes = groupByPlane(sheet, placement, tick);
     this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
@@ -58,7 +68,7 @@ export class LayerProblem {
     this.table = new ConditionTable(eachTransitivity(this.planes, this.overlaps, tick));
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);
     for (const piece of this.pieces)
-      addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece, tick);
+      addStrandConditions(this.table, sheet, this.planes, this.overlaps, piece, grazes, tick);
     this.deepest = this.planes.groups.reduce(
       (most, { cover }) => cover.reduce((deep, panels) => Math.max(deep, panels.length), most),
       0,

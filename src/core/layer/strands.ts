@@ -12,7 +12,7 @@ import { NONE } from '../sheet/sheet.ts';
 import { type ConditionTable, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
 import { not, placeIn } from './overlaps.ts';
-import { cross, dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import { cross, dot, type PlaneGroup, type Planes, panelsEndingAt, type Space } from './planes.ts';
 
 /** A piece of a line along which nothing changes: per plane through it, the cells on both sides. */
 export interface LinePiece {
@@ -29,6 +29,12 @@ export interface LinePiece {
     readonly boundary: readonly number[];
   }[];
 }
+
+/**
+ * Does a raw edge of one of two panels reach through the other by no more than paper gives? Then it ends there, bent
+ * aside, and nothing is asked of the two where their planes meet.
+ */
+export type Grazes = (a: number, b: number) => boolean;
 
 interface Ray {
   /** Place in the cyclic order of directions. */
@@ -55,11 +61,13 @@ export function addStrandConditions(
   planes: Planes,
   overlaps: Overlaps,
   piece: LinePiece,
+  grazes: Grazes,
   tick: () => void,
 ): void {
   const strands = strandsAt(sheet, planes, piece);
   for (let i = 0; i < strands.length; i++, tick())
-    for (let j = i + 1; j < strands.length; j++) betweenStrands(table, overlaps, strands[i]!, strands[j]!);
+    for (let j = i + 1; j < strands.length; j++)
+      betweenStrands(table, overlaps, strands[i]!, strands[j]!, grazes);
 }
 
 function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
@@ -67,7 +75,7 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
   const strands: Strand[] = [];
   for (const [k, side] of piece.sides.entries()) {
     const { cover } = planes.groups[side.group]!;
-    const ends = new Set(side.boundary.map((h) => sheet.halfEdgePanel[h]!));
+    const ends = new Set(panelsEndingAt(sheet, side.boundary));
     const [left, right] = [cover[side.left]!, cover[side.right]!];
     for (let i = 0, j = 0; i < left.length && j < right.length; )
       if (left[i] === right[j]) {
@@ -87,6 +95,7 @@ function strandsAt(sheet: Sheet, planes: Planes, piece: LinePiece): Strand[] {
   for (const [k, side] of piece.sides.entries())
     for (const h of side.boundary) {
       const panel = sheet.halfEdgePanel[h]!;
+      if (panel === sheet.halfEdgePanel[h ^ 1]) continue;
       const { cover } = planes.groups[side.group]!;
       const onLeft = placeIn(cover[side.left]!, panel);
       const onRight = placeIn(cover[side.right]!, panel);
@@ -135,7 +144,13 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
 const SAME_WAY = 1e-6;
 
 /** What two strands ask of each other: nothing where they cannot meet. */
-function betweenStrands(table: ConditionTable, overlaps: Overlaps, a: Strand, b: Strand): void {
+function betweenStrands(
+  table: ConditionTable,
+  overlaps: Overlaps,
+  a: Strand,
+  b: Strand,
+  grazes: Grazes,
+): void {
   const [a1, a2, b1, b2] = [a.one, a.two, b.one, b.two];
   if (a1.panel === b1.panel || a1.panel === b2.panel || a2.panel === b1.panel || a2.panel === b2.panel)
     return;
@@ -145,7 +160,7 @@ function betweenStrands(table: ConditionTable, overlaps: Overlaps, a: Strand, b:
   else if (a1.direction === b2.direction) sharing(table, overlaps, a, b, [a1, a2], [b2, b1]);
   else if (a2.direction === b1.direction) sharing(table, overlaps, a, b, [a2, a1], [b1, b2]);
   else if (a2.direction === b2.direction) sharing(table, overlaps, a, b, [a2, a1], [b2, b1]);
-  else apart(table, a, b);
+  else if (a.crease !== NONE || b.crease !== NONE || !grazes(a1.panel, b1.panel)) apart(table, a, b);
 }
 
 /** Without a common direction two strands cross, or do not, whatever the layers. */

@@ -7,11 +7,13 @@ import { creasesOnLine } from './stages.ts';
 
 const withSteps = (lesson: Lesson, steps: readonly Step[]): Lesson => ({ ...lesson, steps });
 
-/** The lesson with one step replaced. */
+/** The lesson with one step replaced; one that is told what to fold is no longer assumed. */
 export function withStep(lesson: Lesson, index: number, step: Step): Lesson {
+  const { assumed: _no, ...own } = step;
+  const changed = step.assumed && step.drives !== lesson.steps[index]?.drives ? own : step;
   return withSteps(
     lesson,
-    lesson.steps.map((one, k) => (k === index ? step : one)),
+    lesson.steps.map((one, k) => (k === index ? changed : one)),
   );
 }
 

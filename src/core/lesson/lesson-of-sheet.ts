@@ -1,4 +1,5 @@
 import { tidyDegrees } from '../numeric/tidy.ts';
+import { USUAL_SHEET } from '../numeric/tolerance.ts';
 import { cornerInPattern } from '../sheet/frame.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -15,7 +16,7 @@ import {
 export interface LessonFacts {
   readonly title: string;
   readonly place?: string;
-  /** Length of the longer side of the sheet, mm; 150 where it is not known. */
+  /** Length of the longer side of the sheet, mm; left out where it is not known. */
   readonly size?: number;
   readonly sideUp?: 'a' | 'b';
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
@@ -52,18 +53,22 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     title: facts.title,
     place: facts.place ?? '',
     credit: { maker: '', status: '' },
-    sheet: { size: facts.size ?? 150, sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
+    sheet: { ...sizeOf(facts), sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
     pattern: { outline: rim.map((halfEdge) => place(halfEdgeOrigin(sheet, halfEdge ^ 1))).reverse(), lines },
     steps: [
       {
         title: 'Fold everything',
         sentence: 'Bring every crease to its finished angle together.',
         kind: 'collapse',
+        assumed: true,
         drives,
       },
     ],
   };
 }
+
+const sizeOf = ({ size }: LessonFacts) =>
+  size === undefined ? { size: USUAL_SHEET, sizeAssumed: true } : { size };
 
 /** Half-edges of the outer boundary in walking order, outside the paper (clockwise round it). */
 function rimOfSheet(sheet: Sheet): number[] {

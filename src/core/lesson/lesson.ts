@@ -86,6 +86,8 @@ export interface Step {
   readonly turn?: number;
   /** Left out of the folding, but kept. */
   readonly off?: boolean;
+  /** Made by the tool for a pattern that came without steps; edited, it is the teacher's own. */
+  readonly assumed?: boolean;
   /** Minutes that the teacher gives it. */
   readonly minutes?: number;
   readonly look?: StepLook;
@@ -131,6 +133,8 @@ export interface Lesson {
   readonly sheet: {
     /** Length of the longer side of the outline's box, mm. */
     readonly size: number;
+    /** The size was not said by the file that the pattern came from; nothing in mm may be told of it as known. */
+    readonly sizeAssumed?: boolean;
     /** Thickness of the paper, mm; 0.1 where it is not known. */
     readonly thickness?: number;
     /** Length of a second sheet of the same pattern, mm, that makes a lid for the first. */
@@ -151,6 +155,9 @@ export interface Lesson {
   readonly limits?: ClassLimits;
 }
 
+/** Nobody asked that the creases of such a step move together: its way is no part of what is taught. */
+export const isAssumed = ({ assumed, off }: Step): boolean => assumed === true && !off;
+
 /** How far a step that rotates turns the model where it does not say, degrees: a quarter turn. */
 export const usualTurn = 90;
 
@@ -160,5 +167,4 @@ export const usualLimits: ClassLimits = { creasesAtOnce: 24, turnOvers: 2 };
 /** Length of the longer side of a sheet, mm: what is smaller or larger is not kept and not read. */
 export const sheetSizes = { least: 1, most: 100_000 } as const;
 
-/** Of plain copy paper, mm, from memory; taken where a lesson does not say. */
-export const usualThickness = 0.1;
+export { USUAL_THICKNESS as usualThickness } from '../numeric/tolerance.ts';

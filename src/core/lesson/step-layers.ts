@@ -1,13 +1,18 @@
 /** The layers at the end of a step of a lesson, with what holds them; and whether its motion lets paper past paper. */
+
+import { restingPose } from '../contact/at-rest.ts';
 import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
+import type { MotionSides } from '../contact/sides.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
+import { type Difference, differencesOf } from '../layer/choices.ts';
 import { type LidFit, lidFit } from '../layer/lock/lid.ts';
 import { type Lock, locksOf, strengthOf } from '../layer/lock/locks.ts';
 import { groupByPlane } from '../layer/planes.ts';
 import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
-import { type RolledLayers, rollForward } from '../layer/roll.ts';
+import { type RolledLayers, rollForward, type StartClock } from '../layer/roll.ts';
+import { OutOfTime } from '../layer/search.ts';
 import { stacksOf } from '../layer/stacks.ts';
 import { CLOSED } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
@@ -22,9 +27,13 @@ export interface StepMotion {
   readonly title: string;
   readonly stepKind: StepKind;
   readonly sheet: Sheet;
-  /** Length of the longer side, mm. */
-  readonly sheetSize: number;
+  /** Length of the longer side, mm, where it is known. */
+  readonly sheetSize: number | undefined;
+  /** Thickness of its paper, mm, where it is known. */
+  readonly thickness?: number | undefined;
   readonly still: number;
+  /** Nobody asked for this way to its end: layers are not bound by it, and what crosses on it is worth a warning. */
+  readonly assumed?: boolean;
   readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
   /** What its creases are driven to, radians, NaN for those that follow: a hand has to reach what they turn. */
   readonly target?: Float64Array;
@@ -38,13 +47,22 @@ export interface StepMotion {
 
 /** The layers at the end of a step. */
 export interface StepLayers {
+  /**
+   * Is there an order? yes; no, see `conflict`; gave-up: not known in the time given. not-looked: the pose does not close
+   * or is bent, which leaves nothing flat.
+   */
+  readonly answer: 'yes' | 'no' | 'gave-up' | 'not-looked';
   /** How many orders are possible, in decimals; "at least" when not `exact`. */
   readonly states: string;
   readonly exact: boolean;
   /** The order taken. Empty where there is none. */
   readonly order: LayerOrder;
+  /** What the next step starts from: the order, or what is known of it. */
+  readonly known: LayerOrder;
   /** Orders to choose from, the one taken first. */
   readonly choices: readonly LayerOrder[];
+  /** Per choice: by what it differs from the others, the fewest places that tell it from each. */
+  readonly differences: readonly (readonly Difference[])[];
   /** Per choice: its locks. */
   readonly locks: readonly (readonly Lock[])[];
   /** The teacher has to say which stacking is meant. */
@@ -55,44 +73,69 @@ export interface StepLayers {
   readonly findings: readonly Finding[];
 }
 
-/** The layers at the end of a step, rolled forward from its start, and what its motion does to the paper. */
-export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): StepLayers {
-  const { sheet, still, poses, before, asked } = motion;
+/**
+ * The layers at the end of a step, rolled forward from its start, and what its motion does to the paper.
+ * @param startClock starts a clock for each question asked
+ */
+export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLayers {
+  const { sheet, still, poses, before } = motion;
   const end = poses.at(-1)!.angle;
-  if (closureOfPose(sheet, end).largest > CLOSED) return noLayers;
+  if (closureOfPose(sheet, end).largest > CLOSED) return { ...noLayers, known: before };
   const placement = placePanels(sheet, end, still);
   let taken: Taken | null = null;
   const { contacts } = contactsOfTrack({
-    sheet,
-    poses,
-    still,
+    ...{ sheet, poses, still, paper: motion },
     startOrder: before,
-    endOrder: ({ pairs, kept }) => {
-      const rolled = rollForward(sheet, end, {
-        ...{ before, placement, asked, motion: pairs, stayed: kept },
-        motionBinds: !slips(motion),
-        outOfTime,
-      });
-      const planes = groupByPlane(sheet, placement);
-      const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));
-      taken = slips(motion) ? takeLock(rolled, locks) : { ...rolled, locks, asks: asksOfFold(rolled) };
+    endOrder: (sides) => {
+      taken = takeOrder(motion, placement, sides, startClock);
       return taken.order;
     },
   });
-  const { states, exact, order, choices, locks, asks, deepest, conflict } = taken! as Taken;
+  const layers = taken! as Taken;
   return {
-    ...{ states: String(states), exact, order, choices, locks, asks, deepest, conflict },
-    lid: lidOf(motion, placement, order),
+    ...layers,
+    lid: lidOf(motion, placement, layers.order),
     findings: [
-      ...contactFindings(motion, contacts, order),
-      ...(conflict && !isTold(conflict, contacts) ? [noOrder(motion, conflict)] : []),
+      ...contactFindings(motion, contacts, layers.order),
+      ...(layers.conflict ? [noOrder(motion, layers.conflict)] : []),
+      ...(layers.answer === 'gave-up' ? [gaveUp(motion)] : []),
     ],
   };
 }
 
+type Taken = Omit<StepLayers, 'lid' | 'findings'>;
+
+/** The order that the paper takes at the end, of those that are left by what lay on what before and by the motion. */
+function takeOrder(
+  motion: StepMotion,
+  placement: Placement,
+  { pairs, kept }: MotionSides,
+  startClock: StartClock,
+): Taken {
+  const { sheet, poses, before, asked } = motion;
+  const end = poses.at(-1)!.angle;
+  try {
+    const { problem } = restingPose(sheet, end, placement, motion, startClock());
+    const rolling = { before, asked, motion: pairs, stayed: kept, motionBinds: !slips(motion) };
+    const rolled = rollForward(problem, rolling, startClock);
+    const planes = groupByPlane(sheet, placement);
+    const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));
+    const { answer, states, exact, deepest, conflict, known } = rolled;
+    const taken = slips(motion) ? takeLock(rolled, locks) : takeAsMoved(rolled, locks);
+    return {
+      ...{ answer, states: String(states), exact, deepest, conflict, ...taken },
+      known: answer === 'yes' ? taken.order : known,
+      differences: taken.choices.map((_, k) => differencesOf(problem, taken.choices, k)),
+    };
+  } catch (error) {
+    if (!(error instanceof OutOfTime)) throw error;
+    return { ...noLayers, answer: 'gave-up', known: before };
+  }
+}
+
 function lidOf(motion: StepMotion, placement: Placement, order: LayerOrder): LidFit | null {
   const { sheet, sheetSize, still, lid } = motion;
-  if (!lid || order.length === 0) return null;
+  if (!lid || !sheetSize || order.length === 0) return null;
   const stacks = stacksOf(groupByPlane(sheet, placement), order);
   return lidFit({ sheet, placement, stacks }, still, sheetSize, lid.size, lid.thickness);
 }
@@ -101,66 +144,79 @@ function lidOf(motion: StepMotion, placement: Placement, order: LayerOrder): Lid
 function contactFindings(motion: StepMotion, contacts: readonly Contact[], after: LayerOrder): Finding[] {
   const { sheet, poses, still, target, before } = motion;
   const facts: StepFacts = {
-    sheet,
-    sheetSize: motion.sheetSize,
-    name: `Step ${motion.step + 1} ("${motion.title}")`,
-    tucks: slips(motion),
+    ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
+    name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
+    tucks: !motion.assumed && slips(motion),
+    assumed: motion.assumed === true,
   };
-  const unreached = target
-    ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
-    : [];
-  return [...describeContacts(contacts, facts), ...describeOutOfReach(unreached, facts)];
+  const unreached =
+    target && !motion.assumed
+      ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
+      : [];
+  // layers that no way binds stand on whichever side they like
+  const met = motion.assumed ? contacts.filter(({ kind }) => kind === 'through') : contacts;
+  return [...describeContacts(met, facts), ...describeOutOfReach(unreached, facts)];
 }
 
-/** Panels that are known to cross have no layers; that is told once. */
-const isTold = (conflict: LayerConflict, contacts: readonly Contact[]) =>
-  contacts.some(({ panels }) => panels.every((panel) => conflict.panels.includes(panel)));
-
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
-const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
+const slips = ({ stepKind, assumed }: StepMotion) =>
+  assumed === true || stepKind === 'tuck' || stepKind === 'lock';
 
-type Taken = Pick<RolledLayers, 'states' | 'exact' | 'order' | 'choices' | 'deepest' | 'conflict'> &
-  Pick<StepLayers, 'locks' | 'asks'>;
+type Choice = Pick<StepLayers, 'order' | 'choices' | 'locks' | 'asks'>;
 
 /** A fold lays its layers as it moves them; where that does not settle it, only the teacher can say. */
-const asksOfFold = ({ states, motionTells }: RolledLayers) => states > 1n && !motionTells;
+function takeAsMoved({ order, choices }: RolledLayers, locks: StepLayers['locks']): Choice {
+  return { order, choices, locks, asks: choices.length > 1 };
+}
 
 /**
  * A step that is called a tuck or a lock means to hold something. Where one of the orders that are left holds more than
  * the one that stiff panels would bring about, that one is taken; where several hold as much, the teacher is asked.
  */
-function takeLock(rolled: RolledLayers, locks: readonly (readonly Lock[])[]): Taken {
-  const { states, exact, choices, motionTells } = rolled;
+function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
+  const { states, exact, order, choices, motionTells } = rolled;
   const strengths = locks.map(strengthOf);
   const most = Math.max(0, ...strengths) - SAME_STRENGTH;
   if (strengths.length < 2 || strengths[0]! > most)
-    return { ...rolled, locks, asks: states > 1n && !motionTells };
+    return { order, choices, locks, asks: choices.length > 1 && !motionTells };
   const best = strengths.findIndex((strength) => strength > most);
   const several = strengths.filter((strength) => strength > most).length > 1;
-  if (several || !exact || states > BigInt(choices.length)) return { ...rolled, locks, asks: true };
+  if (several || !exact || states > BigInt(choices.length)) return { order, choices, locks, asks: true };
   const first = <T>(list: readonly T[]): T[] => [list[best]!, ...list.filter((_, k) => k !== best)];
-  return { ...rolled, order: choices[best]!, choices: first(choices), locks: first(locks), asks: false };
+  return { order: choices[best]!, choices: first(choices), locks: first(locks), asks: false };
 }
 
 /** Areas (sheet units) that differ by less are the same. */
 const SAME_STRENGTH = 1e-9;
 
-function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['conflict']>): Finding {
+function noOrder(
+  { step, title, assumed }: StepMotion,
+  conflict: NonNullable<StepLayers['conflict']>,
+): Finding {
   const { panels, creases, message } = conflict;
-  return finding('layer-none', 'error', `After step ${step + 1} ("${title}"): ${message}`, {
+  const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
+  return finding('layer-none', 'error', `${where}${message}`, {
     panels,
     creases,
   });
 }
 
+function gaveUp({ step, title }: StepMotion): Finding {
+  const message = `After step ${step + 1} ("${title}"): whether the layers can be ordered was not found in time; what is known of them is kept. Give it more time.`;
+  return finding('layer-none', 'warning', message);
+}
+
 const nothing: LayerOrder = [];
 
-/** Bent paper has no flat layers to speak of. */
-const noLayers: StepLayers = {
+/** A pose that does not close has no layers to speak of. */
+export const noLayers: StepLayers = {
+  answer: 'not-looked',
   states: '0',
   exact: false,
   order: nothing,
+  known: nothing,
   choices: [],
+  differences: [],
   locks: [],
   asks: false,
   deepest: 0,

@@ -47,6 +47,12 @@ export const JUMP = (12 * Math.PI) / 180;
 export const STRAIGHT = 1e-6;
 
 /**
+ * A crease within this of flat, or of folded flat, is a hair open: a hand presses it shut without a thought. 10 degrees;
+ * what runs deeper into other paper than that paper gives is told as crossing however little it is open.
+ */
+export const PRESSED = (10 * Math.PI) / 180;
+
+/**
  * Closure derivatives weaker than this count as none when freedoms are counted: far above rounding of the squared
  * matrix (1e-15), and a corner must be folded by more than a thousandth of a degree before its third condition bites.
  */
@@ -100,11 +106,17 @@ export const UNSEEN = 1e-4;
 /** Shallower crossings than this are not reported: 0.1 mm on 200 mm, the thickness of paper, which panels have not. */
 export const TIGHT = 5e-4;
 
+/** The sheet that a file without a size is judged as, mm: its longer side. Common practice, no source. */
+export const USUAL_SHEET = 200;
+
+/** Thickness of plain copy paper, mm, from memory; taken where a lesson does not say. */
+export const USUAL_THICKNESS = 0.1;
+
 /**
- * What paper gives: 1.5 mm on a sheet of 210 mm (a wall bulges and a flap bows by that much without a crease; common
- * practice, no source). Panels that cross by less are tight, by more they are in each other's way.
+ * Paper springs back from a bend of this many thicknesses in radius (half a percent of strain) and keeps no trace: 10 mm
+ * of copy paper. Common practice, no source. See contact/give.ts for how far a panel gives by it.
  */
-export const FLEX = 1.5 / 210;
+export const SPRINGS_BACK = 100;
 
 /**
  * A cutting plane is moved by this (sheet units) off the place asked for, so that it does not run through corners:

@@ -96,6 +96,7 @@ export const lessonSchema = v.object(
           v.minValue(sheetSizes.least, `a sheet is at least ${sheetSizes.least} mm long`),
           v.maxValue(sheetSizes.most, `a sheet is at most ${sheetSizes.most} mm long`),
         ),
+        sizeAssumed: v.optional(v.boolean('true or false is wanted here')),
         thickness: v.optional(
           v.pipe(v.number('a thickness in mm is wanted here'), v.minValue(0.01), v.maxValue(5)),
         ),
@@ -158,6 +159,7 @@ export const lessonSchema = v.object(
             }),
           ),
           off: v.optional(v.boolean('true or false is wanted here')),
+          assumed: v.optional(v.boolean('true or false is wanted here')),
           minutes: v.optional(
             v.pipe(v.number('a number of minutes is wanted here'), v.minValue(0), v.maxValue(600)),
           ),

@@ -107,7 +107,7 @@ describe('wallets of random folds, step after step', () => {
       tracks.forEach(({ poses }, step) => {
         const layers = layersOfStep(
           { step, title: '', stepKind: 'fold', sheet, sheetSize: 150, still, poses, before, asked: [] },
-          () => false,
+          () => () => false,
         );
         expect(layers.conflict).toBeNull();
         expect(layers.asks).toBe(false);

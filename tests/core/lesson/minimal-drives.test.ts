@@ -3,12 +3,13 @@
  * step repeats what earlier ones had folded: those drives say where each crease is to be.
  */
 import { describe, expect, it } from 'vitest';
-import { checkLesson } from '../../../src/core/lesson/check/check-lesson.ts';
 import { moveStep, removeStep, withStep } from '../../../src/core/lesson/edit-steps.ts';
 import { followersOf } from '../../../src/core/lesson/followers.ts';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
+import { planOfLesson } from '../../../src/core/run/plan.ts';
+import { runPlan } from '../../../src/core/run/run.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
 import { foldLesson, sampleOf } from '../../support/lessons.ts';
 import { fixture } from '../storage/help.ts';
@@ -57,7 +58,8 @@ describe.each(names)('%s', (name) => {
       const { sheet, tracks, ends } = folded(changed);
       const finished = stageOfFinishedAngles(sheet).target;
       const off = finished.map((angle, e) => Math.abs(angle - (ends.at(-1)?.[e] ?? 0)) || 0);
-      const codes = checkLesson(changed, sheet, undefined, ends).map(({ code }) => code);
+      const run = runPlan(planOfLesson(changed, sheet), { bend: false, free: false, motionOnly: true });
+      const codes = run.findings.map(({ code }) => code);
       return {
         short: off.some((one) => one > 0.1),
         named: codes.includes('crease-left-short') || codes.includes('crease-never-used'),

@@ -4,7 +4,6 @@ import { type Finding, finding } from '../../finding/finding.ts';
 import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
-import { leftShort } from './left-short.ts';
 import {
   type CreaseHistory,
   finishedFolds,
@@ -30,7 +29,6 @@ export function checkLesson(
     ...usedBeforeMade(lesson, sheet, history),
     ...marksMissing(lesson, sheet, history),
     ...neverUsed(lesson, sheet, history),
-    ...leftShort(sheet, history),
     ...tooLong(lesson, sheet, history),
     ...wrongWay(lesson, sheet, history),
     ...unclear(lesson, history),

@@ -23,8 +23,6 @@ export interface CreaseHistory {
   readonly turned: readonly (readonly number[])[];
   /** Per step: does the model lie flat when it begins? */
   readonly flatBefore: readonly boolean[];
-  /** Fold angle per crease at the end of the last step, radians. */
-  readonly atEnd: Float64Array;
 }
 
 /**
@@ -59,7 +57,7 @@ export function historyOf(
       off ? [] : makes.map((made, index) => ({ made, step, index })),
     ),
   ].map((one): Making => ({ ...one, creases: one.made.pinch ? [] : creasesOnLine(sheet, one.made) }));
-  return { makings, turned, flatBefore, atEnd: before };
+  return { makings, turned, flatBefore };
 }
 
 /**

@@ -1,0 +1,113 @@
+/** The layer problem of a pose of real paper: raw edges that graze bend aside, and what is a hair open is pressed flat. */
+
+import { type Finding, finding } from '../finding/finding.ts';
+import type { Asked } from '../layer/asked.ts';
+import { cornerConflict } from '../layer/corners.ts';
+import { answerOf, gaveUp, type LayerAnswer, noStates } from '../layer/order.ts';
+import { pressedFlat } from '../layer/press.ts';
+import { LayerProblem } from '../layer/problem.ts';
+import type { StartClock } from '../layer/roll.ts';
+import { OutOfTime } from '../layer/search.ts';
+import { type Placement, placePanels } from '../pose/place.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { type Crossing, crossingsOfPose } from './crossings.ts';
+import { describeContacts, type StepFacts } from './findings.ts';
+import { giveOf, type PaperFacts } from './give.ts';
+import { shapesOf } from './shapes.ts';
+import type { Contact } from './track.ts';
+
+/** What a pose of real paper is asked: do its layers have an order, and what crosses in it. */
+export interface RestingAnswer extends LayerAnswer {
+  /** Panels that cross in the pose as it is, however little. */
+  readonly crossings: readonly Crossing[];
+}
+
+export interface RestingOptions {
+  readonly asked?: readonly Asked[];
+  readonly paper?: PaperFacts;
+  /** Starts a clock for each question, setting up included. */
+  readonly startClock?: StartClock;
+}
+
+/** Asks both questions of one pose. @param angle radians per crease @param placement the same pose, placed */
+export function askAtRest(
+  sheet: Sheet,
+  angle: Float64Array,
+  placement: Placement,
+  { asked = [], paper = {}, startClock = () => () => false }: RestingOptions = {},
+): RestingAnswer {
+  const corner = cornerConflict(sheet, angle);
+  if (corner) return { ...noStates(corner, 0), crossings: crossingsOfPose(sheet, placement) };
+  try {
+    const { problem, crossings } = restingPose(sheet, angle, placement, paper, startClock());
+    return { ...answerOf(problem, asked, startClock), crossings };
+  } catch (error) {
+    if (!(error instanceof OutOfTime)) throw error;
+    return { ...gaveUp(0), crossings: crossingsOfPose(sheet, placement) };
+  }
+}
+
+/** The answers as findings. Panels that are known to pass through each other have no layers; that is told once. */
+export function describeAtRest(
+  { answer, crossings, conflicts }: RestingAnswer,
+  facts: Omit<StepFacts, 'name' | 'tucks'>,
+): Finding[] {
+  const contacts = crossings.map((crossing): Contact => {
+    return { ...crossing, mover: crossing.panels[0], kind: 'through', first: 1, deepest: 1 };
+  });
+  const crossed = describeContacts(contacts, { ...facts, name: null, tucks: false });
+  if (crossed.some(({ severity }) => severity === 'error') || answer === 'yes') return crossed;
+  return [...crossed, answer === 'no' ? noOrder(conflicts) : noTime];
+}
+
+function noOrder([conflict]: RestingAnswer['conflicts']): Finding {
+  const {
+    panels = [],
+    creases = [],
+    message = 'The layers of the finished pose cannot be ordered.',
+  } = conflict ?? {};
+  return finding('layer-none', 'error', message, { panels, creases });
+}
+
+const noTime = finding(
+  'layer-none',
+  'warning',
+  'Whether the layers of the finished pose can be ordered was not found in time: give more --seconds.',
+);
+
+export interface RestingPose {
+  readonly problem: LayerProblem;
+  /** Panels that cross in the pose as it is. */
+  readonly crossings: readonly Crossing[];
+  /** The problem is that of the pose pressed flat: as it is, a hair open, paper runs into paper. */
+  readonly pressed: boolean;
+}
+
+/**
+ * Sets up what is asked of the layers of a pose. A crossing by no more than paper gives does not hide the question: where
+ * a raw edge reaches through by so little it is bent aside; and where no order exists since panels a hair open run into
+ * each other, the pose pressed flat is asked.
+ * @param angle fold angle per crease, radians; a pose that closes
+ * @param placement the same pose, placed
+ * @throws OutOfTime
+ */
+export function restingPose(
+  sheet: Sheet,
+  angle: Float64Array,
+  placement: Placement,
+  paper: PaperFacts = {},
+  timeIsUp: () => boolean = () => false,
+): RestingPose {
+  const crossings = crossingsOfPose(sheet, placement);
+  const give = giveOf(shapesOf(sheet), paper);
+  const slight = crossings.filter(({ panels, depth }) => depth <= give(...panels));
+  const freely = new Set(slight.filter(({ free }) => free).map(({ panels }) => panels.join()));
+  const grazes = (a: number, b: number) => freely.has(a < b ? `${a},${b}` : `${b},${a}`);
+  const problem = new LayerProblem(sheet, angle, placement, timeIsUp, grazes);
+  const asItIs = { problem, crossings, pressed: false };
+  if (problem.first([], timeIsUp)) return asItIs;
+  const flat = pressedFlat(sheet, angle);
+  if (!flat) return asItIs;
+  const level = new LayerProblem(sheet, flat, placePanels(sheet, flat, 0), timeIsUp);
+  return { problem: level, crossings, pressed: true };
+}
