@@ -3,19 +3,32 @@ import { Groups } from '../numeric/plane.ts';
 import { type Axes, inLine } from './in-line.ts';
 import { creasesOf, type TiedPart } from './parts.ts';
 
-/**
- * How far out each follower lies, 0 for other creases: 1 where all the loops in which it ends are open. A follower that
- * runs straight on through a corner that closes does not end there: its run can move as one, and nothing beside it has
- * to. A run without ends has no need to move, and counts by the corners on it.
- */
+/** How far out each follower lies, 0 for other creases: 1 where all the loops in which its run ends are open. */
 export function reachOf(
   part: TiedPart,
   followers: readonly number[],
   open: Uint8Array,
   axes: Axes,
 ): Int32Array {
+  const reach = new Int32Array(part.creases.at(-1)! + 1);
   const away = stepsAway(part, open);
-  const follows = new Set(followers);
+  const { runs, ends, passed } = runsOf(part, new Set(followers), open, axes);
+  const ending = new Set(ends.map(({ crease }) => runs.find(crease)));
+  // a run without ends has no need to move, and counts by the corners on it
+  const counted = [...ends, ...passed.filter(({ crease }) => !ending.has(runs.find(crease)))];
+  for (const { crease, loop } of counted) {
+    const run = runs.find(crease);
+    reach[run] = Math.max(reach[run]!, 1 + away[loop]!);
+  }
+  for (const crease of followers) reach[crease] = reach[runs.find(crease)]!;
+  return reach;
+}
+
+/**
+ * Followers joined where they run straight on through a corner that closes: such a run can move as one, and nothing
+ * beside it has to. With the loops in which runs end, and those that they pass.
+ */
+function runsOf(part: TiedPart, follows: ReadonlySet<number>, open: Uint8Array, axes: Axes) {
   const runs = new Groups(part.creases.at(-1)! + 1);
   const ends: { crease: number; loop: number }[] = [];
   const passed: { crease: number; loop: number }[] = [];
@@ -29,15 +42,7 @@ export function reachOf(
       if (on !== undefined) runs.join(crease, halfEdges[on]! >> 1);
     }
   });
-  const ofRun = new Map<number, number>();
-  const hasEnds = new Set(ends.map(({ crease }) => runs.find(crease)));
-  for (const { crease, loop } of [...ends, ...passed.filter((one) => !hasEnds.has(runs.find(one.crease)))]) {
-    const run = runs.find(crease);
-    ofRun.set(run, Math.max(ofRun.get(run) ?? 0, 1 + away[loop]!));
-  }
-  const reach = new Int32Array(part.creases.at(-1)! + 1);
-  for (const e of followers) reach[e] = ofRun.get(runs.find(e))!;
-  return reach;
+  return { runs, ends, passed };
 }
 
 /** How many ties away from an open loop each loop of the part is; all are open where none is. */
