@@ -131,10 +131,7 @@ export function repeatStep(lesson: Lesson, index: number, sheet: Sheet, elsewher
   const elsewhereOf = (drive: Drive): Drive => ({ ...drive, from: place(drive.from), to: place(drive.to) });
   const there = step.drives.map(elsewhereOf).filter((drive) => creasesOnLine(sheet, drive).length > 0);
   if (there.length === 0) return null;
-  const placed = new Set(there.flatMap((drive) => creasesOnLine(sheet, drive)));
   const { orders: _there, look: _look, ...rest } = step;
-  // what the step itself has brought about stays
-  const drivesAfter = [...withoutCreases(step.drives, placed, sheet), ...there];
   const through = step.through?.map((drives) => drives.map(elsewhereOf));
-  return insertStep(lesson, index + 1, { ...rest, drives: drivesAfter, ...(through ? { through } : {}) });
+  return insertStep(lesson, index + 1, { ...rest, drives: there, ...(through ? { through } : {}) });
 }

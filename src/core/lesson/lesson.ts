@@ -37,7 +37,7 @@ export type StepKind =
 
 /**
  * One order of a step: every crease that lies on the line from `from` to `to` (pattern units) is to reach `angle`
- * (degrees) by the end of the step. Creases that no drive names are free to follow.
+ * (degrees) by the end of the step. Creases that no drive names stay where they are unless closure forces them.
  */
 export interface Drive {
   readonly from: readonly [number, number];

@@ -9,7 +9,7 @@ import { seededRandom } from '../numeric/random.ts';
 import { ARRIVED, CLOSED, JUMP, TRACK_STEP } from '../numeric/tolerance.ts';
 import type { Loop } from '../sheet/loops.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { angleBounds } from './moving.ts';
+import { rangeFrom } from './moving.ts';
 import { type Goal, PoseSolver } from './solve.ts';
 import type { TrackPose } from './track.ts';
 
@@ -94,12 +94,10 @@ class Motion {
     for (let u = 0; u < size; u++) {
       const e = creaseOf[u]!;
       const bend = e >= task.firstBend;
-      const [lower, upper] = bend
-        ? [-Math.PI, Math.PI]
-        : angleBounds(sheet.creaseKind[e]!, task.free || task.bothWays?.[e] === 1);
-      // a start outside the kind's range (a flipped crease from an earlier step) may stay where it is
-      this.goal.lower[u] = Math.min(lower, task.start[e]!);
-      this.goal.upper[u] = Math.max(upper, task.start[e]!);
+      const unbound = bend || task.free || task.bothWays?.[e] === 1;
+      const [lower, upper] = rangeFrom(task.start[e]!, sheet.creaseKind[e]!, unbound);
+      this.goal.lower[u] = lower;
+      this.goal.upper[u] = upper;
       if (bend) this.goal.weight[u] = task.bendWeight;
       else if (!Number.isNaN(target[e]!)) this.goal.weight[u] = 1;
     }

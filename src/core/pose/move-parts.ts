@@ -2,7 +2,7 @@
  * A motion of the whole sheet: each tied part goes its own way, as if it were alone, and the ways are laid side by
  * side in time. What no part holds stays to the last bit.
  */
-import { ARRIVED } from '../numeric/tolerance.ts';
+import { ARRIVED, CLOSED } from '../numeric/tolerance.ts';
 import { closureLoops } from '../sheet/loops.ts';
 import { PoseCorrector } from './correct.ts';
 import { setsToFree } from './free-sets.ts';
@@ -48,11 +48,14 @@ function* movePart(part: TiedPart, whole: WholeTask): Generator<TrackPose, PartW
   const isBent = whole.firstBend < whole.start.length;
   for (const moving of isBent ? [] : sets.slice(0, -1)) {
     const way = yield* goOneWay({ ...task, moving, startLimit: 0 });
-    if (way.end.remaining < ARRIVED && way.end.jumps.length === 0) return { ...way, part, moving };
+    if (isThere(way.end)) return { ...way, part, moving };
   }
   const moving = sets.at(-1)!;
   return { ...(yield* goOneWay({ ...task, moving })), part, moving };
 }
+
+const isThere = ({ remaining, jumps, closure }: MotionEnd) =>
+  remaining < ARRIVED && jumps.length === 0 && closure < CLOSED;
 
 function* goOneWay(task: MotionTask): Generator<TrackPose, WayGone> {
   const motion = moveToward(task);

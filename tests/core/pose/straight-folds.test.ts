@@ -30,9 +30,15 @@ function expectOnlyNamedToMove(lesson: Lesson): void {
     const named = namedIn(lesson, step, sheet!);
     const worst = Math.max(...poses.map(({ angle }) => furthest(angle, at, (e) => !named.has(e))));
     expect(worst).toBeLessThan(SAME);
+    for (const { angle } of poses.slice(0, -1)) expectTurnedAlike(angle, [...named.keys()]);
     for (const [crease, angle] of named) at[crease] = angle;
     expect(furthest(poses.at(-1)!.angle, at, (e) => named.has(e))).toBeLessThan(SAME);
   });
+}
+
+/** All layers turn about one line in space: by the same angle, to the last bit. */
+function expectTurnedAlike(angle: Float64Array, creases: readonly number[]): void {
+  expect(new Set(creases.map((crease) => Math.abs(angle[crease]!))).size).toBe(1);
 }
 
 const namedIn = (lesson: Lesson, step: number, sheet: Sheet) =>
