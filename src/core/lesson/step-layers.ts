@@ -113,7 +113,7 @@ function takeOrder(
   const { sheet, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   try {
-    const { problem } = restingPose(sheet, end, placement, motion, startClock());
+    const { problem } = restingPose(sheet, end, placement, { paper: motion, arrived: true }, startClock());
     const rolling = { before, asked, motion: pairs, stayed: kept, motionBinds: !slips(motion) };
     const rolled = rollForward(problem, rolling, startClock);
     const planes = groupByPlane(sheet, placement);
