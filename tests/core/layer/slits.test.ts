@@ -4,12 +4,16 @@
  */
 import { describe, expect, test } from 'vitest';
 import { crossingsOfPose } from '../../../src/core/contact/crossings.ts';
+import { contactsOfTrack } from '../../../src/core/contact/track.ts';
+import type { AskedHere } from '../../../src/core/layer/asked.ts';
 import { layerOrders } from '../../../src/core/layer/order.ts';
-import { LayerProblem } from '../../../src/core/layer/problem.ts';
+import { type LayerOrder, LayerProblem } from '../../../src/core/layer/problem.ts';
+import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { layerOracle } from '../../oracles/layers.ts';
 import { flatTab, partsOfTab, sheetOfTab, type TabAndSlit, tabInSpace } from '../../support/slits.ts';
+import { evenMotion } from '../../support/stack-motions.ts';
 
 const soak = process.env.CREASEWAY_SOAK === '1';
 const firstSeed = Number(process.env.CREASEWAY_SEED ?? 1);
@@ -32,7 +36,16 @@ const randomOf = (seed: number) => {
   return random;
 };
 
-const plain = { width: 4, height: 4, low: 1.5, high: 2.5, lengths: [3], degrees: [180], tabSlit: null };
+const plain = {
+  width: 4,
+  height: 4,
+  slit: null,
+  low: 1.5,
+  high: 2.5,
+  lengths: [3],
+  degrees: [180],
+  tabSlit: null,
+};
 
 describe('by hand', () => {
   test('a tab over a slit that is longer than it is wide lies over, or goes through', () => {
@@ -87,5 +100,75 @@ describe('against the oracle', () => {
     }
     expect(through.size).toBeGreaterThan(count / 10);
     expect(crossing.size).toBeGreaterThan(count / 10);
+  });
+});
+
+describe('a lesson that folds a tab over a slit', () => {
+  const tab = { ...plain, slit: { x: 2, low: 1, high: 3 } };
+  const { sheet, angle } = poseOf(tab);
+  const step = (stepKind: 'fold' | 'tuck', asked: readonly AskedHere[] = [], before: LayerOrder = []) => {
+    const poses = evenMotion(new Float64Array(angle.length), angle);
+    const motion = { step: 0, title: '', sheet, sheetSize: 200, still: 0, poses };
+    return layersOfStep({ ...motion, stepKind, asked, before }, () => () => false);
+  };
+  const told = (stacking: LayerOrder) => stacking.map(([, , side]) => side);
+
+  test('folded it lies over, and nothing is asked', () => {
+    const { answer, states, asks, order } = step('fold');
+    expect([answer, states, asks, told(order)]).toEqual(['yes', '1', false, [1, 1]]);
+  });
+
+  test('tucked it may go through: both are offered, and in which area they differ', () => {
+    const { states, choices, differences } = step('tuck');
+    expect(states).toBe('2');
+    const through = choices.findIndex((choice) => new Set(told(choice)).size === 2);
+    expect([through, choices.length]).toEqual([1, 2]);
+    for (const [k, [difference, ...more]] of differences.entries()) {
+      expect(more).toEqual([]);
+      expect(difference!.oneOfSeveral).toBe(true);
+      // beyond the slit, on the base as drawn: the sheet is 7 wide, the slit at 2, the tab's tip at 1
+      const [x, y] = difference!.at[difference!.pair[1] === 0 ? 1 : 0]!;
+      expect([x > 1 / 7, x < 2 / 7, y > 1.5 / 7, y < 2.5 / 7]).toEqual([true, true, true, true]);
+      // as the tip has it: folded back over the base from its right side at 4
+      const [u, v] = difference!.at[difference!.pair[1] === 0 ? 0 : 1]!;
+      expect([u, v]).toEqual([expect.closeTo(8 / 7 - x, 9), expect.closeTo(y, 9)]);
+      const asked = [{ order: difference!.pair, at: difference!.at }];
+      const chosen = step('tuck', asked);
+      expect([chosen.states, chosen.asks]).toEqual(['1', false]);
+      expect(told(chosen.order)).toEqual(told(choices[k]!));
+    }
+  });
+
+  test('what is through stays through while the tab does not move', () => {
+    const through = [0, 1].map((k) => step('tuck').choices[1]![k]!);
+    const poses = evenMotion(angle, angle);
+    const motion = { step: 1, title: '', sheet, sheetSize: 200, still: 0, poses, asked: [] };
+    const next = layersOfStep({ ...motion, stepKind: 'fold', before: through }, () => () => false);
+    expect([next.states, next.order]).toEqual(['1', through]);
+  });
+});
+
+describe('contact along a motion', () => {
+  // a tab led round and down through the base; then its end turns up under the base
+  const led = { ...plain, lengths: [1, 2, 2, 0.8], degrees: [90, 90, 90, 90] };
+  const contacts = (tab: TabAndSlit) => {
+    const { sheet, angle } = poseOf(tab);
+    const ends = sheet.creaseAngle.map((a, e) => (a > 0 ? sheet.vertexX[sheet.creaseFrom[e]!]! : 0));
+    const last = Math.max(...ends);
+    const start = angle.map((a, e) => (ends[e] === last ? 0 : a));
+    return contactsOfTrack({ sheet, poses: evenMotion(start, angle), still: 0 }).contacts;
+  };
+  test('a tab may stand in a slit while its end turns, and not in paper', () => {
+    expect(contacts({ ...led, slit: { x: 2, low: 1.3, high: 2.7 } })).toEqual([]);
+    expect(contacts({ ...led, slit: { x: 2, low: 1.7, high: 2.7 } }).map(({ kind }) => kind)).toEqual([
+      'through',
+    ]);
+    expect(contacts({ ...led, slit: null }).map(({ kind }) => kind)).toEqual(['through']);
+  });
+  test('a slit that lies a little beside the tab is reached by a shift of as much', () => {
+    const [one] = contacts({ ...led, slit: { x: 2.01, low: 1.3, high: 2.7 } });
+    expect(one!.depth * poseOf(led as TabAndSlit).sheet.frame.scale).toBeCloseTo(0.01, 3);
+    const [other] = contacts({ ...led, slit: { x: 2, low: 1.52, high: 2.7 } });
+    expect(other!.depth * poseOf(led as TabAndSlit).sheet.frame.scale).toBeCloseTo(0.02, 3);
   });
 });
