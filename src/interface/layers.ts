@@ -55,6 +55,7 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
     stepKind: plan.kind,
     sheet,
     sheetSize: lesson.sheet.size,
+    thickness: lesson.sheet.thickness,
     still: board.stillPanel(sheet),
     poses: ownPoses(board, step),
     target: get().stages[step]?.target,
@@ -63,7 +64,7 @@ async function layersOf(board: TrackBoard, step: number): Promise<void> {
     asked: ordersOfStep(plan, step + 1, sheet).asked,
   });
   if (!layers || typeof layers === 'string' || playhead.board !== board) return;
-  board.learnOrder(step, layers.order);
+  board.learnOrder(step, layers.known);
   setStep(step, { layers });
   if (!get().playing) playhead.refresh();
 }

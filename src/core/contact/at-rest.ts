@@ -112,10 +112,8 @@ export function restingPose(
   const grazes = (a: number, b: number) => freely.has(a < b ? `${a},${b}` : `${b},${a}`);
   const own = arrived ? namedAsFolded(sheet, angle, () => true) : sheet;
   const problem = new LayerProblem(own, angle, placement, timeIsUp, grazes);
-  const asItIs = { problem, crossings, pressed: false };
-  if (problem.first([], timeIsUp)) return asItIs;
   const flat = pressedFlat(sheet, angle);
-  if (!flat) return asItIs;
+  if (!flat || problem.first([], timeIsUp)) return { problem, crossings, pressed: false };
   // what stood open has a way to close
   const named = namedAsFolded(own, flat, (e) => Math.abs(Math.sin(angle[e]!)) > ROUNDING);
   const level = new LayerProblem(named, flat, placePanels(sheet, flat, 0), timeIsUp);

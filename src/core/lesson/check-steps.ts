@@ -34,7 +34,7 @@ export function checkSteps(motion: LessonMotion): Finding[][] {
     const layers = layersOfStep(
       {
         ...{ step, title, stepKind: kind, sheet, sheetSize, still, before, asked },
-        poses: track.poses,
+        ...{ poses: track.poses, thickness: lesson.sheet.thickness },
         target: stages[step]!.target,
       },
       startClock,
@@ -50,15 +50,18 @@ function contactOfBentPaper(
   step: number,
   { sheet: bent, panelOf, poses }: StepTrack,
 ): Finding[] {
-  const { contacts } = contactsOfTrack({ sheet: bent, poses, still: Math.max(0, panelOf.indexOf(still)) });
+  const paper = { sheetSize, thickness: lesson.sheet.thickness };
+  const { contacts } = contactsOfTrack({
+    ...{ sheet: bent, poses, paper },
+    still: Math.max(0, panelOf.indexOf(still)),
+  });
   const whole = contacts.flatMap((contact) => {
     const [a, b] = [panelOf[contact.panels[0]]!, panelOf[contact.panels[1]]!];
     return a === b ? [] : [{ ...contact, panels: [a, b] as const, mover: panelOf[contact.mover]! }];
   });
   const { title, kind } = lesson.steps[step]!;
   return describeContacts(whole, {
-    sheet,
-    sheetSize,
+    ...{ sheet, ...paper },
     name: `Step ${step + 1} ("${title}")`,
     tucks: kind === 'tuck' || kind === 'lock',
   });

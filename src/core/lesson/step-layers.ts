@@ -2,7 +2,9 @@
 
 import { restingPose } from '../contact/at-rest.ts';
 import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
+import { giveOf } from '../contact/give.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
+import { shapesOf } from '../contact/shapes.ts';
 import type { MotionSides } from '../contact/sides.ts';
 import { type Contact, contactsOfTrack, hingedSides } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
@@ -96,7 +98,9 @@ export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLa
     lid: lidOf(motion, placement, layers.order),
     findings: [
       ...contactFindings(motion, contacts, layers.order),
-      ...(layers.conflict && !isTold(layers.conflict, contacts) ? [noOrder(motion, layers.conflict)] : []),
+      ...(layers.conflict && !isTold(layers.conflict, contacts, motion)
+        ? [noOrder(motion, layers.conflict)]
+        : []),
       ...(layers.answer === 'gave-up' ? [gaveUp(motion)] : []),
     ],
   };
@@ -158,9 +162,14 @@ function contactFindings(motion: StepMotion, contacts: readonly Contact[], after
   return [...describeContacts(contacts, facts), ...describeOutOfReach(unreached, facts)];
 }
 
-/** Panels that are known to cross have no layers; that is told once. */
-const isTold = (conflict: LayerConflict, contacts: readonly Contact[]) =>
-  contacts.some(({ panels }) => panels.every((panel) => conflict.panels.includes(panel)));
+/** Panels that pass through each other by more than paper gives have no layers; that is told once. */
+function isTold(conflict: LayerConflict, contacts: readonly Contact[], motion: StepMotion): boolean {
+  const give = giveOf(shapesOf(motion.sheet), motion);
+  return contacts.some(
+    ({ panels, depth }) =>
+      depth > give(...panels) && panels.every((panel) => conflict.panels.includes(panel)),
+  );
+}
 
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
 const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
