@@ -72,13 +72,17 @@ export function flatTab(random: () => number): TabAndSlit {
   return { ...base, slit: random() < 0.85 ? base.slit : null, lengths, degrees, tabSlit };
 }
 
-/** The tab is led round, mostly so that its last panel comes down in the plane of the slit. */
+/**
+ * The tab is led round, mostly so that its last panel comes down in the plane of the slit; a slit of its own may meet the
+ * base's half-way, as in slotted tabs.
+ */
 export function tabInSpace(random: () => number): TabAndSlit {
   const { on, ...base } = baseOf(random);
   const back = random() < 0.75 ? base.width - base.slit.x : on(0.5, 3.5);
   const up = on(0.5, 2);
   const sign = pick(random, [1, -1]);
   const tip = on(0.5, 3);
+  if (random() < 0.4) return slottedTab(random, base, [up, back, up + tip], sign);
   const [lengths, degrees] = pick<readonly [number[], number[]]>(random, [
     [
       [up, back, tip],
@@ -100,6 +104,27 @@ export function tabInSpace(random: () => number): TabAndSlit {
     lengths,
     degrees: degrees.map((d) => sign * d),
     tabSlit: null,
+  };
+}
+
+/** Led round at right angles and down through the base; the tab has a slit where it meets the base, from one side. */
+function slottedTab(
+  random: () => number,
+  base: Pick<TabAndSlit, 'width' | 'height' | 'low' | 'high'> & { slit: Slit },
+  lengths: readonly [number, number, number],
+  sign: number,
+): TabAndSlit {
+  const { width, low, high, slit } = base;
+  const middle = low + (high - low) * pick(random, [0.25, 0.5]);
+  const x = width + lengths[0] + lengths[1] + lengths[0];
+  // the base's slit takes up where the tab's ends, or a little later: then paper stands in paper
+  const from = middle + pick(random, [0, 0, 0.2]);
+  return {
+    ...base,
+    slit: { ...slit, low: from, high: pick(random, [high, high + 0.3]) },
+    lengths,
+    degrees: [90, 90, 90].map((d) => sign * d),
+    tabSlit: { x, low, high: middle },
   };
 }
 

@@ -1,8 +1,9 @@
 /**
  * Tabs and slits: stackings counted, and contact in space, against an oracle that tries every order of the sheet cut into
- * convex parts (tests/oracles/layers.ts). CREASEWAY_SEED=n runs others, CREASEWAY_SOAK=1 all 400.
+ * convex parts (tests/oracles/layers.ts). CREASEWAY_SEED=n runs others, CREASEWAY_SOAK=1 many more.
  */
 import { describe, expect, test } from 'vitest';
+import { askAtRest, describeAtRest } from '../../../src/core/contact/at-rest.ts';
 import { crossingsOfPose } from '../../../src/core/contact/crossings.ts';
 import { contactsOfTrack } from '../../../src/core/contact/track.ts';
 import type { AskedHere } from '../../../src/core/layer/asked.ts';
@@ -17,7 +18,7 @@ import { evenMotion } from '../../support/stack-motions.ts';
 
 const soak = process.env.CREASEWAY_SOAK === '1';
 const firstSeed = Number(process.env.CREASEWAY_SEED ?? 1);
-const count = soak ? 200 : 40;
+const count = soak ? 1000 : 200;
 
 function poseOf(tab: TabAndSlit) {
   const sheet = sheetOfTab(tab);
@@ -67,6 +68,36 @@ describe('by hand', () => {
     const all = [...new LayerProblem(sheet, angle, placement).states()];
     expect(all.map((order) => order.map(([, , side]) => side)).sort()).toHaveLength(2);
     expect(new Set(all.map((order) => order.map(([, , side]) => side).join())).size).toBe(2);
+  });
+});
+
+describe('in space, by hand', () => {
+  // led round at right angles, the tab comes down on the base at 2, one below its last fold
+  const led = { ...plain, lengths: [1, 2, 2], degrees: [90, 90, 90] };
+  const rest = (tab: TabAndSlit) => {
+    const { sheet, angle, placement } = poseOf(tab);
+    const answer = askAtRest(sheet, angle, placement, { paper: { sheetSize: 200 } });
+    const findings = describeAtRest(answer, { sheet, sheetSize: 200 });
+    return [String(answer.states), ...findings.map(({ code, value }) => `${code} ${value!.toFixed(1)}`)];
+  };
+  test('a tab through a slit that takes it in', () => {
+    expect(rest({ ...led, slit: { x: 2, low: 1.3, high: 2.7 } })).toEqual(['1']);
+    expect(rest({ ...led, slit: null }).slice(0, 1)).toEqual(['0']);
+  });
+  test('slotted tabs share the line between them half and half', () => {
+    const half = { ...led, tabSlit: { x: 8, low: 1.5, high: 2 } };
+    expect(rest({ ...half, slit: { x: 2, low: 2, high: 3 } })).toEqual(['1']);
+    // with a quarter of the tab's width between the two slits there is paper in paper: an eighth from either
+    expect(rest({ ...half, slit: { x: 2, low: 2.25, high: 3 } })).toEqual([
+      '0',
+      `panels-cross ${((200 / 9) * 0.125).toFixed(1)}`,
+    ]);
+  });
+  test('a slit that is a little off, or a little short, is tight', () => {
+    const mm = 9 / 200;
+    expect(rest({ ...led, slit: { x: 2 + mm, low: 1.3, high: 2.7 } })).toEqual(['1', 'panels-tight 1.0']);
+    expect(rest({ ...led, slit: { x: 2, low: 1.5 + mm, high: 2.7 } })).toEqual(['1', 'panels-tight 1.0']);
+    expect(rest({ ...led, slit: { x: 2, low: 1.5 + 5 * mm, high: 2.7 } })).toEqual(['0', 'panels-cross 5.0']);
   });
 });
 
