@@ -80,10 +80,9 @@ function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Optio
   const count = plan.steps.length;
   const last = options.step ?? count;
   if (last > count) throw new Unusable(`There is no step ${last}: this lesson has ${count}.`);
-  const more = asked.map(({ over, under }) => [over, under, 1] as const);
   const steps = plan.steps
     .slice(0, last)
-    .map((step, k) => (k === last - 1 ? { ...step, asked: [...step.asked, ...more] } : step));
+    .map((step, k) => (k === last - 1 ? { ...step, asked: [...step.asked, ...asked] } : step));
   const run = runPlan({ ...plan, steps }, runOptions({ ...options, motionOnly: false }));
   const end = run.steps.at(-1);
   if (!end || run.steps.length < steps.length || end.end.alone || !end.look) {

@@ -1,6 +1,5 @@
 /** What the teacher can do, by button, menu or key. */
 
-import { pairsThatTell } from '../core/layer/choices.ts';
 import { withStep } from '../core/lesson/edit-steps.ts';
 import { type Lesson, type SideLook, sheetSizes } from '../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../core/lesson/orders.ts';
@@ -90,11 +89,10 @@ export const actions = {
   /** Says which of the possible stackings is meant at the end of a step; null forgets what was said. */
   chooseStacking: (step: number, choice: number | null) => {
     const { lesson, sheet, steps } = get();
-    const choices = steps[step]?.layers?.choices;
-    if (!lesson || !sheet || !choices) return;
+    const differences = steps[step]?.layers?.differences;
+    if (!lesson || !sheet || !differences) return;
     const { orders: _old, ...plan } = lesson.steps[step]!;
-    const pairs = choice === null ? [] : pairsThatTell(choices, choice);
-    const orders = ordersAsPoints(pairs, sheet);
+    const orders = choice === null ? [] : ordersAsPoints(differences[choice]!, sheet);
     const chosen = orders.length > 0 ? { ...plan, orders } : plan;
     editLesson('stacking', (one) => withStep(one, step, chosen));
   },

@@ -9,6 +9,7 @@ import { BEFORE_FIRST, makingsOf, toggleMade, withMaking } from '../../src/core/
 import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { ordersAsPoints } from '../../src/core/lesson/orders.ts';
 import { seededRandom } from '../../src/core/numeric/random.ts';
+import { insidePoint } from '../../src/core/sheet/inside-point.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
 import { actions } from '../../src/interface/actions.ts';
@@ -165,8 +166,12 @@ const stepEdits: Record<string, (d: Draws, step: number) => void> = {
   'tell of a making': (d, step) => tellOfMaking(d, step),
   stacking: (d, step) => {
     const panels = sheetNow().panelRings.length;
-    const pairs = Array.from({ length: d.whole(3) }, () => [d.whole(panels), d.whole(panels), 1] as const);
-    const orders = ordersAsPoints(pairs as never, sheetNow());
+    const told = Array.from({ length: d.whole(3) }, () => {
+      const [f, g] = [d.whole(panels), d.whole(panels)];
+      const at = [insidePoint(sheetNow(), f), insidePoint(sheetNow(), g)] as const;
+      return { pair: [f, g, 1] as const, at };
+    });
+    const orders = ordersAsPoints(told, sheetNow());
     const { orders: _old, ...rest } = lessonNow().steps[step]!;
     editLesson('stacking', (one) => withStep(one, step, orders.length > 0 ? { ...rest, orders } : rest));
   },

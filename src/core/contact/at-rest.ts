@@ -4,10 +4,11 @@ import { type Finding, finding } from '../finding/finding.ts';
 import type { Asked } from '../layer/asked.ts';
 import { cornerConflict } from '../layer/corners.ts';
 import { answerOf, gaveUp, type LayerAnswer, noStates } from '../layer/order.ts';
-import { pressedFlat } from '../layer/press.ts';
+import { namedAsFolded, pressedFlat } from '../layer/press.ts';
 import { LayerProblem } from '../layer/problem.ts';
 import type { StartClock } from '../layer/roll.ts';
 import { OutOfTime } from '../layer/search.ts';
+import { ROUNDING } from '../numeric/tolerance.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { type Crossing, crossingsOfPose } from './crossings.ts';
@@ -39,7 +40,7 @@ export function askAtRest(
   const corner = cornerConflict(sheet, angle);
   if (corner) return { ...noStates(corner, 0), crossings: crossingsOfPose(sheet, placement) };
   try {
-    const { problem, crossings } = restingPose(sheet, angle, placement, paper, startClock());
+    const { problem, crossings } = restingPose(sheet, angle, placement, { paper }, startClock());
     return { ...answerOf(problem, asked, startClock), crossings };
   } catch (error) {
     if (!(error instanceof OutOfTime)) throw error;
@@ -83,6 +84,12 @@ export interface RestingPose {
   readonly pressed: boolean;
 }
 
+export interface RestingFacts {
+  readonly paper?: PaperFacts;
+  /** A motion led here: unassigned creases folded flat are folded the way that their angles say, not either way. */
+  readonly arrived?: boolean;
+}
+
 /**
  * Sets up what is asked of the layers of a pose. A crossing by no more than paper gives does not hide the question: where
  * a raw edge reaches through by so little it is bent aside; and where no order exists since panels a hair open run into
@@ -95,7 +102,7 @@ export function restingPose(
   sheet: Sheet,
   angle: Float64Array,
   placement: Placement,
-  paper: PaperFacts = {},
+  { paper = {}, arrived = false }: RestingFacts,
   timeIsUp: () => boolean = () => false,
 ): RestingPose {
   const crossings = crossingsOfPose(sheet, placement);
@@ -103,11 +110,12 @@ export function restingPose(
   const slight = crossings.filter(({ panels, depth }) => depth <= give(...panels));
   const freely = new Set(slight.filter(({ free }) => free).map(({ panels }) => panels.join()));
   const grazes = (a: number, b: number) => freely.has(a < b ? `${a},${b}` : `${b},${a}`);
-  const problem = new LayerProblem(sheet, angle, placement, timeIsUp, grazes);
-  const asItIs = { problem, crossings, pressed: false };
-  if (problem.first([], timeIsUp)) return asItIs;
+  const own = arrived ? namedAsFolded(sheet, angle, () => true) : sheet;
+  const problem = new LayerProblem(own, angle, placement, timeIsUp, grazes);
   const flat = pressedFlat(sheet, angle);
-  if (!flat) return asItIs;
-  const level = new LayerProblem(sheet, flat, placePanels(sheet, flat, 0), timeIsUp);
+  if (!flat || problem.first([], timeIsUp)) return { problem, crossings, pressed: false };
+  // what stood open has a way to close
+  const named = namedAsFolded(own, flat, (e) => Math.abs(Math.sin(angle[e]!)) > ROUNDING);
+  const level = new LayerProblem(named, flat, placePanels(sheet, flat, 0), timeIsUp);
   return { problem: level, crossings, pressed: true };
 }

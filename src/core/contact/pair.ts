@@ -71,15 +71,13 @@ export function crossPair(posed: PosedPanels, a: number, b: number): PairCrossin
     for (const q of commonParts(...ownB)) {
       const [low, high] = [Math.max(p[0], q[0]), Math.min(p[1], q[1])];
       if (high - low < TOUCH) continue;
-      const past = Math.min(p[1] - q[0], q[1] - p[0]);
-      const way = Math.min(past, wayIntoOpening(openings, low, high));
+      const way = Math.min(p[1] - q[0], q[1] - p[0], wayIntoOpening(openings, low, high));
       if (way < TOUCH) continue;
       if (way > slide) {
         slide = way;
-        const ends = [low, high].every(
+        sideways = [low, high].every(
           (at) => endsRaw(posed, a, b, at, line) || endsRaw(posed, b, a, at, line),
         );
-        sideways = past === way && ends;
       }
       if (high - low > widest) {
         widest = high - low;
@@ -192,7 +190,7 @@ interface Opening {
   readonly off: number;
 }
 
-/** Slits of panel `a`, those that run on in one another as one. */
+/** Slits of panel `a`. */
 function openingsIn(
   posed: PosedPanels,
   a: number,
@@ -200,29 +198,30 @@ function openingsIn(
   line: readonly [number, number, number],
 ): Opening[] {
   const { slits, next } = posed.shapes;
-  if (slits[a]!.length === 0) return [];
   const along = (c: number) =>
     line[0] * posed.corner[3 * c]! + line[1] * posed.corner[3 * c + 1]! + line[2] * posed.corner[3 * c + 2]!;
-  const parts = slits[a]!.map((c): Opening => {
+  return slits[a]!.map((c): Opening => {
     const [s, t] = [along(c), along(next[c]!)];
     const off = Math.max(Math.abs(heightOver(posed, b, c)), Math.abs(heightOver(posed, b, next[c]!)));
     return { from: Math.min(s, t), to: Math.max(s, t), off };
-  }).sort((p, q) => p.from - q.from);
-  const whole: Opening[] = [];
-  for (const part of parts) {
-    const last = whole.at(-1);
-    if (last && Math.abs(part.from - last.to) < TOUCH)
-      whole[whole.length - 1] = { from: last.from, to: part.to, off: Math.max(last.off, part.off) };
-    else whole.push(part);
-  }
-  return [...parts, ...whole];
+  });
 }
 
-/** Least shift that brings paper, which fills a part of the line, into a slit; none into one that is too short. */
+/**
+ * By how much paper has to give way for slits, of either panel, to take in all of a part of the line: how far the furthest
+ * of them is off, or what is left of the part at an end or between two. Slotted tabs share it half and half.
+ */
 function wayIntoOpening(openings: readonly Opening[], low: number, high: number): number {
   let least = Number.POSITIVE_INFINITY;
-  for (const { from, to, off } of openings)
-    if (to - from > high - low - 2 * TOUCH) least = Math.min(least, Math.max(off, from - low, high - to));
+  for (const { off } of openings) {
+    const near = openings.filter((one) => one.off <= off && one.from < high && one.to > low);
+    let [reached, way] = [low, off];
+    for (const { from, to } of near.sort((p, q) => p.from - q.from)) {
+      way = Math.max(way, reached === low ? from - low : (from - reached) / 2);
+      reached = Math.max(reached, to);
+    }
+    least = Math.min(least, Math.max(way, high - reached));
+  }
   return least;
 }
 

@@ -8,9 +8,10 @@
  * moment even when one of them has gone through: their sides are watched as well (see Sides).
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { ARRIVED, PRESSED, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
-import type { Sheet } from '../sheet/sheet.ts';
+import { kindJoinsPanels } from '../sheet/kind.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { boxTree, onSheet } from './crossings.ts';
 import { type Give, giveOf, type PaperFacts } from './give.ts';
 import {
@@ -64,6 +65,24 @@ export interface TrackContacts {
   /** Deepest first. */
   readonly contacts: readonly Contact[];
   readonly sides: MotionSides;
+}
+
+/**
+ * Panels hinged on each other that lie on each other at the end: a fold lays one on the side of the other to which its
+ * crease goes, all of it; where the crease has not moved they lie as before. @param sheet its creases, folded flat or not
+ */
+export function hingedSides(sheet: Sheet, poses: readonly TrackPose[]): Pick<MotionSides, 'pairs' | 'kept'> {
+  const pairs: [number, number, 1 | -1][] = [];
+  const kept: [number, number][] = [];
+  const end = poses.at(-1)!.angle;
+  for (let e = 0; e < sheet.creaseKind.length; e++) {
+    const [f, g] = [sheet.halfEdgePanel[2 * e]!, sheet.halfEdgePanel[2 * e + 1]!];
+    if (f === NONE || g === NONE || !kindJoinsPanels(sheet.creaseKind[e]!)) continue;
+    if (Math.PI - Math.abs(end[e]!) > PRESSED) continue;
+    if (poses.every(({ angle }) => Math.abs(angle[e]! - end[e]!) < ARRIVED)) kept.push([f, g]);
+    else pairs.push([f, g, end[e]! > 0 ? 1 : -1]);
+  }
+  return { pairs, kept };
 }
 
 interface Through {

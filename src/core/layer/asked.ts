@@ -1,6 +1,9 @@
 /** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
+import { SNAP } from '../numeric/tolerance.ts';
+import { type Placement, placePoint } from '../pose/place.ts';
 import { type Literal, not, type Overlaps } from './overlaps.ts';
-import type { Planes } from './planes.ts';
+import { cellAt } from './pieces.ts';
+import { dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
 
 /** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
 export interface AskedOrder {
@@ -27,9 +30,21 @@ export type OrderedPair = readonly [number, number, 1 | -1];
  */
 export interface AskedKept {
   readonly keep: readonly OrderedPair[];
+  /** Gives way, area by area, to what is asked before it. */
+  readonly weak?: true;
 }
 
-export type Asked = AskedOrder | AskedBetween | AskedKept;
+/**
+ * Asked: this order at one place, given on the flat sheet as either panel has it. Where the two places lie on each other
+ * it is held in the area of the two there (a tab may lie over one side of a slit and under the other); else, and where the
+ * two overlap in one area only, wherever they overlap.
+ */
+export interface AskedHere {
+  readonly order: OrderedPair;
+  readonly at: readonly [readonly [number, number], readonly [number, number]];
+}
+
+export type Asked = AskedOrder | AskedBetween | AskedKept | AskedHere;
 
 /** One thing asked: the exclusive or of the literals is false. */
 export interface AskedCondition {
@@ -38,22 +53,32 @@ export interface AskedCondition {
   readonly words: string;
 }
 
+/** What a pose is, as far as orders are asked of it. */
+export interface AskedPose {
+  readonly planes: Planes;
+  readonly overlaps: Overlaps;
+  readonly placement: Placement;
+}
+
 /** What is asked, as conditions; and what cannot be asked in this pose, in words. */
 export interface AskedConditions {
   readonly conditions: readonly AskedCondition[];
   readonly senseless: readonly { panels: number[]; message: string }[];
 }
 
-export function askedConditions(
-  planes: Planes,
-  overlaps: Overlaps,
-  asked: readonly Asked[],
-): AskedConditions {
+export function askedConditions(pose: AskedPose, asked: readonly Asked[]): AskedConditions {
+  const { planes, overlaps } = pose;
   const conditions: AskedCondition[] = [];
   const senseless: { panels: number[]; message: string }[] = [];
   for (const one of asked) {
     if ('keep' in one) {
-      conditions.push(...kept(planes, overlaps, one.keep));
+      const before = new Set(one.weak ? conditions.flatMap(unknownsOf) : []);
+      const own = kept(planes, overlaps, one.keep);
+      conditions.push(...own.filter((condition) => !unknownsOf(condition).some((k) => before.has(k))));
+      continue;
+    }
+    if ('order' in one) {
+      conditions.push(...here(pose, one));
       continue;
     }
     const own = 'between' in one ? between(planes, overlaps, one) : over(planes, overlaps, one);
@@ -62,6 +87,8 @@ export function askedConditions(
   }
   return { conditions, senseless };
 }
+
+const unknownsOf = ({ of }: AskedCondition) => of.map((literal) => literal >> 1);
 
 function whySenseless(one: AskedOrder | AskedBetween): { panels: number[]; message: string } {
   if ('between' in one) {
@@ -107,6 +134,48 @@ function between(
     conditions.set(of.join(), { of, panels: [panel, g, h], words });
   });
   return [...conditions.values()];
+}
+
+/** In the area at the place, or in all. */
+function here({ planes, overlaps, placement }: AskedPose, { order, at }: AskedHere): AskedCondition[] {
+  const [f, g, side] = order;
+  const all = overlaps.between(f, g);
+  const own = all.length > 1 ? areaAt(planes, overlaps, placement, order, at) : null;
+  return (own === null ? all : [own]).map((unknown): AskedCondition => {
+    const upper = onUpperSide(planes, f, g, unknown);
+    const words = `${f} ${side > 0 ? 'over' : 'under'} ${g}`;
+    return { of: [side > 0 ? not(upper) : upper], panels: [f, g], words };
+  });
+}
+
+/** The unknown of two panels in the area where the two places lie on each other; null where they do not. */
+function areaAt(
+  planes: Planes,
+  overlaps: Overlaps,
+  placement: Placement,
+  [f, g]: OrderedPair,
+  [onF, onG]: AskedHere['at'],
+): number | null {
+  const group = planes.groups[planes.groupOf[f]!]!;
+  const [p, q] = [placeOn(group, placement, f, onF), placeOn(group, placement, g, onG)];
+  if (Math.hypot(p[0] - q[0], p[1] - q[1]) > SNAP) return null;
+  const cell = cellAt(group, p[0], p[1]);
+  const cover = group.cover[cell]!;
+  if (!cover.includes(f) || !cover.includes(g)) return null;
+  return overlaps.above(planes.groupOf[f]!, cell, f, g) >> 1;
+}
+
+/** A flat point of a panel, where it lies in a plane's own coordinates. */
+function placeOn(
+  { across, along }: PlaneGroup,
+  placement: Placement,
+  panel: number,
+  [x, y]: readonly [number, number],
+): readonly [number, number] {
+  const at = new Float64Array(3);
+  placePoint(at, 0, placement, panel, x, y);
+  const point: Space = [at[0]!, at[1]!, at[2]!];
+  return [dot(point, across), dot(point, along)];
 }
 
 function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]): AskedCondition[] {

@@ -24,7 +24,7 @@ export function differencesOf(
   orders: readonly LayerOrder[],
   chosen: number,
 ): Difference[] {
-  return unknownsThatTell(orders, chosen, () => true).map((unknown) => {
+  return unknownsThatTell(orders, chosen).map((unknown) => {
     const [f, g] = orders[chosen]![unknown]!;
     const [x, y] = overlaps.placeWithin(unknown);
     const place = liftPoint(planes.groups[overlaps.list[unknown]!.group]!, x, y);
@@ -36,19 +36,8 @@ export function differencesOf(
   });
 }
 
-/** The fewest pairs found that hold in one of the orders and in no other. Orders list the same pairs. */
-export function pairsThatTell(orders: readonly LayerOrder[], chosen: number): OrderedPair[] {
-  const twofold = pairsInSeveralAreas(orders[chosen]!);
-  const usable = ([f, g]: OrderedPair) => !twofold.has(`${f},${g}`);
-  return unknownsThatTell(orders, chosen, usable).map((k) => orders[chosen]![k]!);
-}
-
 /** Greedily: of each what excludes most of the other orders that are left. */
-function unknownsThatTell(
-  orders: readonly LayerOrder[],
-  chosen: number,
-  usable: (pair: OrderedPair) => boolean,
-): number[] {
+function unknownsThatTell(orders: readonly LayerOrder[], chosen: number): number[] {
   const own = orders[chosen]!;
   let others = orders.filter((_, k) => k !== chosen);
   const told: number[] = [];
@@ -56,7 +45,6 @@ function unknownsThatTell(
     let best = -1;
     let most = 0;
     own.forEach((pair, k) => {
-      if (!usable(pair)) return;
       const excluded = others.filter((other) => other[k]![2] !== pair[2]).length;
       if (excluded > most) [best, most] = [k, excluded];
     });
@@ -65,18 +53,6 @@ function unknownsThatTell(
     others = others.filter((other) => other[best]![2] === own[best]![2]);
   }
   return told;
-}
-
-/** Pairs that lie one way here and the other way there cannot be told by one word. */
-function pairsInSeveralAreas(order: LayerOrder): Set<string> {
-  const sides = new Map<string, number>();
-  const several = new Set<string>();
-  for (const [f, g, side] of order) {
-    const key = `${f},${g}`;
-    if (sides.has(key) && sides.get(key) !== side) several.add(key);
-    sides.set(key, side);
-  }
-  return several;
 }
 
 /** Points tried along a line of a plane. */

@@ -7,6 +7,7 @@ import { ARRIVED, CLOSED, PRESSED } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { foldingCreases } from '../pose/moving.ts';
 import { PoseSolver } from '../pose/solve.ts';
+import { KIND } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 
 /**
@@ -30,4 +31,23 @@ export function pressedFlat(sheet: Sheet, angle: Float64Array): Float64Array | n
   const closure = solver.close(pressed, { lower, upper });
   const near = pressed.every((a, e) => Math.abs(a - angle[e]!) < PRESSED);
   return closure < CLOSED && near ? pressed : null;
+}
+
+/**
+ * The sheet with its unassigned creases named after the way they are folded, so that the way counts; those for which
+ * `isKnown` says no may still go either way.
+ */
+export function namedAsFolded(
+  sheet: Sheet,
+  angle: Float64Array,
+  isKnown: (crease: number) => boolean,
+): Sheet {
+  const creaseKind = sheet.creaseKind.map((kind, e) =>
+    kind !== KIND.unassigned || angle[e] === 0 || !isKnown(e)
+      ? kind
+      : angle[e]! > 0
+        ? KIND.valley
+        : KIND.mountain,
+  );
+  return { ...sheet, creaseKind };
 }

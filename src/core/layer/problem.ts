@@ -108,7 +108,7 @@ export class LayerProblem {
    * @throws OutOfTime
    */
   conflict(asked: readonly Asked[] = nothing, timeIsUp = never): LayerConflict | null {
-    const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
+    const { conditions, senseless } = askedConditions(this, asked);
     if (senseless.length > 0) return { ...senseless[0]!, creases: [] };
     if (this.search(asked, timeIsUp)?.first(timeIsUp)) return null;
     return whyNone(this.overlaps, this.table, conditions, timeIsUp);
@@ -118,7 +118,7 @@ export class LayerProblem {
   private search(asked: readonly Asked[], timeIsUp: TimeIsUp): StateSearch | null {
     this.timeIsUp = timeIsUp;
     if (this.last?.asked === asked) return this.last.search;
-    const { conditions, senseless } = askedConditions(this.planes, this.overlaps, asked);
+    const { conditions, senseless } = askedConditions(this, asked);
     if (senseless.length > 0) return null;
     const search = new StateSearch(
       this.overlaps.list.length,

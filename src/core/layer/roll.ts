@@ -50,7 +50,7 @@ export interface Rolling {
    */
   readonly motionBinds: boolean;
   /** Orders asked for by the teacher. */
-  readonly asked: LayerOrder;
+  readonly asked: readonly Asked[];
 }
 
 /** The layer order at the end of a step. @param problem of the pose there, which closes */
@@ -88,14 +88,10 @@ function wishesOf(problem: LayerProblem, { before, stayed, motion, asked }: Roll
   const met = new Set(problem.overlaps.list.map(({ first, second }) => pairKey(first, second)));
   const together = new Set(stayed.map(([f, g]) => pairKey(f, g)));
   const kept = before.filter(([f, g]) => together.has(pairKey(f, g)) && met.has(pairKey(f, g)));
-  const wished = asked.filter(([f, g]) => met.has(pairKey(f, g)));
-  const settled = new Set(wished.map(([f, g]) => pairKey(f, g)));
-  const told = motion.filter(
-    (one): one is OrderedPair =>
-      one[2] !== 0 && met.has(pairKey(one[0], one[1])) && !settled.has(pairKey(one[0], one[1])),
-  );
-  const must: readonly Asked[] = [{ keep: kept }, { keep: wished }];
-  return { kept, told, must, withMotion: [...must, { keep: told }] as readonly Asked[] };
+  const told = motion.filter((one): one is OrderedPair => one[2] !== 0 && met.has(pairKey(one[0], one[1])));
+  const must: readonly Asked[] = [{ keep: kept }, ...asked];
+  const withMotion: readonly Asked[] = [...must, { keep: told, weak: true }];
+  return { kept, told, must, withMotion };
 }
 
 const pairKey = (f: number, g: number) => `${Math.min(f, g)},${Math.max(f, g)}`;

@@ -1,35 +1,37 @@
 import { type Finding, finding } from '../finding/finding.ts';
-import type { OrderedPair } from '../layer/asked.ts';
+import type { AskedHere } from '../layer/asked.ts';
+import type { Difference } from '../layer/choices.ts';
 import { inPattern, onSheet } from '../sheet/frame.ts';
-import { insidePoint } from '../sheet/inside-point.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { panelContaining } from '../sheet/walk.ts';
 import type { Step, StepOrder } from './lesson.ts';
 
-/** The stackings a step asks for, as pairs of panels; an order with a point beside the sheet is a warning. */
+/** The stackings a step asks for, as pairs of panels with the places that name them; an order with a point beside the sheet is a warning. */
 export function ordersOfStep(
   { orders = [], title }: Pick<Step, 'orders' | 'title'>,
   number: number,
   sheet: Sheet,
-): { asked: OrderedPair[]; findings: Finding[] } {
-  const asked: OrderedPair[] = [];
+): { asked: AskedHere[]; findings: Finding[] } {
+  const asked: AskedHere[] = [];
   const findings: Finding[] = [];
   for (const order of orders) {
     const [layer, other] = [panelAt(sheet, order.layer), panelAt(sheet, order.of)];
     if (layer !== NONE && other !== NONE && layer !== other)
-      asked.push([layer, other, order.side === 'up' ? 1 : -1]);
+      asked.push({
+        order: [layer, other, order.side === 'up' ? 1 : -1],
+        at: [onSheet(sheet, order.layer), onSheet(sheet, order.of)],
+      });
     else findings.push(misplaced(order, title, number));
   }
   return { asked, findings };
 }
 
-/** The same pairs as points of the pattern well inside their panels, ready for the lesson. */
-export function ordersAsPoints(pairs: readonly OrderedPair[], sheet: Sheet): StepOrder[] {
-  const point = (panel: number) => inPattern(sheet, insidePoint(sheet, panel));
-  return pairs.map(([layer, other, side]) => ({
-    layer: point(layer),
+/** What tells a stacking from others, as points of the pattern in the areas concerned, ready for the lesson. */
+export function ordersAsPoints(told: readonly Pick<Difference, 'pair' | 'at'>[], sheet: Sheet): StepOrder[] {
+  return told.map(({ pair: [, , side], at: [layer, of] }) => ({
+    layer: inPattern(sheet, layer),
     side: side > 0 ? 'up' : 'down',
-    of: point(other),
+    of: inPattern(sheet, of),
   }));
 }
 

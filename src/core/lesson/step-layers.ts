@@ -4,8 +4,9 @@ import { restingPose } from '../contact/at-rest.ts';
 import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
 import type { MotionSides } from '../contact/sides.ts';
-import { type Contact, contactsOfTrack } from '../contact/track.ts';
+import { type Contact, contactsOfTrack, hingedSides } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
+import type { Asked } from '../layer/asked.ts';
 import { type Difference, differencesOf } from '../layer/choices.ts';
 import { type LidFit, lidFit } from '../layer/lock/lid.ts';
 import { type Lock, locksOf, strengthOf } from '../layer/lock/locks.ts';
@@ -42,7 +43,7 @@ export interface StepMotion {
   /** A lid from the same pattern that goes over the model at the end of this step: its sheet and its paper, mm. */
   readonly lid?: { readonly size: number; readonly thickness: number };
   /** Orders that the teacher asks for at its end. */
-  readonly asked: LayerOrder;
+  readonly asked: readonly Asked[];
 }
 
 /** The layers at the end of a step. */
@@ -115,8 +116,13 @@ function takeOrder(
   const { sheet, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   try {
-    const { problem } = restingPose(sheet, end, placement, motion, startClock());
-    const rolling = { before, asked, motion: pairs, stayed: kept, motionBinds: !slips(motion) };
+    const { problem } = restingPose(sheet, end, placement, { paper: motion, arrived: true }, startClock());
+    const hinged = hingedSides(sheet, poses);
+    const rolling = {
+      ...{ before, asked, motionBinds: !slips(motion) },
+      motion: [...pairs, ...hinged.pairs],
+      stayed: [...kept, ...hinged.kept],
+    };
     const rolled = rollForward(problem, rolling, startClock);
     const planes = groupByPlane(sheet, placement);
     const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));

@@ -93,6 +93,9 @@ function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
   panelOf.forEach((own, part) => parts[own]!.push(part));
   const toParts = (order: LayerOrder): LayerOrder =>
     order.flatMap(([f, g, side]) => parts[f]!.flatMap((p) => parts[g]!.map((q) => [p, q, side] as const)));
+  const asked = task.step.asked.flatMap((one) =>
+    'order' in one ? toParts([one.order]).map((order) => ({ ...one, order })) : [],
+  );
   const toOwn = (order: LayerOrder): LayerOrder =>
     order.flatMap(([p, q, side]) =>
       panelOf[p] === panelOf[q] ? [] : [[panelOf[p]!, panelOf[q]!, side] as const],
@@ -101,7 +104,7 @@ function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
   const layers = layersOfStep(
     {
       ...{ ...motion, sheet, target: undefined, still: Math.max(0, panelOf.indexOf(task.plan.still)) },
-      ...{ before: toParts(task.before), asked: [...toParts(task.step.asked)] },
+      ...{ before: toParts(task.before), asked },
     },
     startClock,
   );

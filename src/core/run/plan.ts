@@ -1,6 +1,6 @@
 /** What a run carries out: the steps of a lesson, resolved to the creases and panels of its sheet. */
 import type { Finding } from '../finding/finding.ts';
-import type { OrderedPair } from '../layer/asked.ts';
+import type { Asked } from '../layer/asked.ts';
 import { checkLesson } from '../lesson/check/check-lesson.ts';
 import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
 import { ordersOfStep } from '../lesson/orders.ts';
@@ -18,7 +18,7 @@ export interface PlannedStep {
   readonly kind: StepKind;
   readonly stage: Stage;
   /** Stackings that the teacher asks for at its end. */
-  readonly asked: readonly OrderedPair[];
+  readonly asked: readonly Asked[];
   /**
    * The pattern came without steps, and nobody asked that its creases move together: what crosses on the way is worth a
    * warning, and its layers are not bound by that way.
