@@ -12,6 +12,8 @@ import {
   type PatternLine,
   type SideLook,
 } from './lesson.ts';
+import { numbersOf, sameNumbers } from './numbers.ts';
+import { sheetOfLesson } from './sheet-of-lesson.ts';
 
 export interface LessonFacts {
   readonly title: string;
@@ -47,7 +49,7 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     lines.push({ ...ends, kind: lineKinds[kind]!, ...(given ? { angle: degrees } : {}) });
     if (given) drives.push({ ...ends, angle: degrees });
   });
-  return {
+  const lesson: Lesson = {
     format: lessonFormat,
     version: lessonVersion,
     title: facts.title,
@@ -65,6 +67,9 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
       },
     ],
   };
+  const built = sheetOfLesson(lesson).sheet;
+  if (built && sameNumbers(built, sheet)) return lesson;
+  return { ...lesson, pattern: { ...lesson.pattern, numbers: numbersOf(sheet) } };
 }
 
 const sizeOf = ({ size }: LessonFacts) =>

@@ -17,6 +17,13 @@ export interface PatternLine {
   readonly angle?: number;
 }
 
+/** Vertices (pattern units), creases by their ends, and panels by the vertices round them, each in the order of its number. */
+export interface PatternNumbers {
+  readonly vertices: readonly (readonly [number, number])[];
+  readonly creases: readonly (readonly [number, number])[];
+  readonly panels: readonly (readonly number[])[];
+}
+
 /** The two sides of the paper. Side A is the colour side, side B the white side. */
 export interface SideLook {
   readonly name: string;
@@ -146,6 +153,8 @@ export interface Lesson {
     /** Outline corners in order, pattern units. */
     readonly outline: readonly (readonly [number, number])[];
     readonly lines: readonly PatternLine[];
+    /** Left out where the strokes as they stand are numbered alike. */
+    readonly numbers?: PatternNumbers;
   };
   /** Creases made before the first step. */
   readonly precreases?: readonly MadeCrease[];

@@ -33,6 +33,11 @@ const coordinate = v.pipe(
   ),
 );
 const point = v.tuple([coordinate, coordinate], 'a point [x, y] is wanted here');
+const index = v.pipe(
+  v.number('a number of a vertex is wanted here'),
+  v.integer('a number of a vertex is wanted here'),
+  v.minValue(0, 'vertices are counted from 0'),
+);
 const foldAngle = v.pipe(
   v.number('an angle in degrees is wanted here'),
   v.minValue(-180, 'a fold angle lies between -180 and 180 degrees'),
@@ -125,6 +130,16 @@ export const lessonSchema = v.object(
             'a line (from, to, kind) is wanted here',
           ),
           'a list of lines is wanted here',
+        ),
+        numbers: v.optional(
+          v.object(
+            {
+              vertices: v.array(point, 'a list of vertices is wanted here'),
+              creases: v.array(v.tuple([index, index], 'two vertices are wanted here')),
+              panels: v.array(v.array(index, 'a list of vertices is wanted here')),
+            },
+            'numbers (vertices, creases, panels) are wanted here',
+          ),
         ),
       },
       'the pattern (outline, lines) is wanted here',
