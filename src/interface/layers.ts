@@ -1,11 +1,14 @@
 /** Has each finished step looked at, one after the other, since each starts from the layers that the one before left. */
 import { isBroken } from '../core/run/step.ts';
 import { startLayerSolver } from '../worker/layer-client.ts';
+import { lookKey, newLookStore } from '../worker/look-store.ts';
 import { playhead } from './playhead.ts';
 import { get, setStep } from './store.ts';
 import type { TrackBoard } from './track-board.ts';
 
 export const layerSolver = startLayerSolver();
+
+const known = newLookStore();
 
 let chain: Promise<void> = Promise.resolve();
 /** The tracks that are looked at; what was asked of others is dropped. */
@@ -43,7 +46,7 @@ async function lookAt(board: TrackBoard, step: number): Promise<void> {
   // steps were added or taken away since: their own tracks are on the way
   if (lesson.steps.length !== board.steps.length) return;
   const shape = board.shape?.step === step ? board.shape : null;
-  const look = await layerSolver.look({
+  const request = {
     ...{ lesson, step, still: board.stillPanel(sheet) },
     track: {
       sheet: record.sheet === board.sheet ? null : record.sheet,
@@ -52,12 +55,15 @@ async function lookAt(board: TrackBoard, step: number): Promise<void> {
     },
     state: shape?.angle ?? null,
     before: board.orderBefore(step),
-  });
+  };
+  const key = lookKey(request, sheet);
+  const look = known.get(key) ?? (await layerSolver.look(request));
   if (!look || wanted !== board) return;
   if (isBroken(look)) {
     setStep(step, { lookBroke: look.broke });
     return;
   }
+  known.put(key, look);
   board.learnOrder(step, look.order, look.known);
   setStep(step, { layers: look, lookBroke: null });
   if (board === playhead.board && !get().playing) playhead.refresh();

@@ -1,6 +1,7 @@
 /** "If yours looks different": the likeliest wrong folds of a step, as pictures, with the way back. */
 import { useEffect, useState } from 'react';
 import { Button } from 'react-aria-components';
+import { isBroken } from '../core/run/step.ts';
 import { goTo } from './player.ts';
 import { set, useStore } from './store.ts';
 import { foldWrongs, type Wrong } from './what-if.ts';
@@ -47,9 +48,11 @@ function WrongLooks({ step }: { step: number }) {
             <span className="choice-note">
               {!look
                 ? words.wrongFolding
-                : look.arrives
-                  ? words.wrongBack(fold.back)
-                  : words.wrongHeld(look.short)}
+                : isBroken(look)
+                  ? words.wrongBroke(look.broke)
+                  : look.arrives
+                    ? words.wrongBack(fold.back)
+                    : words.wrongHeld(look.short)}
             </span>
           </Button>
         </li>

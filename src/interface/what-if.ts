@@ -1,5 +1,7 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
 import { type WrongFold, type WrongLook, wrongFolds } from '../core/lesson/what-if.ts';
+import type { Broken } from '../core/run/step.ts';
+import { Door } from '../worker/door.ts';
 import type { WhatIfAnswer, WhatIfRequest } from '../worker/what-if.worker.ts';
 import { view } from './actions.ts';
 import { playhead } from './playhead.ts';
@@ -10,7 +12,7 @@ const PICTURE = { width: 240, height: 160 };
 export interface Wrong {
   readonly fold: WrongFold;
   /** Null while it is being folded. */
-  readonly look: WrongLook | null;
+  readonly look: WrongLook | Broken | null;
   readonly picture: string | null;
 }
 
@@ -24,28 +26,32 @@ export function foldWrongs(step: number, tell: (wrongs: readonly Wrong[]) => voi
     (fold): Wrong => ({ fold, look: null, picture: null }),
   );
   tell(wrongs);
-  const worker = new Worker(new URL('../worker/what-if.worker.ts', import.meta.url), { type: 'module' });
-  const change = (job: number, part: Partial<Wrong>) => {
-    wrongs = wrongs.map((one, k) => (k === job ? { ...one, ...part } : one));
+  const door = new Door<WhatIfRequest, WhatIfAnswer>(
+    () => new Worker(new URL('../worker/what-if.worker.ts', import.meta.url), { type: 'module' }),
+  );
+  const change = (which: number, part: Partial<Wrong>) => {
+    wrongs = wrongs.map((one, k) => (k === which ? { ...one, ...part } : one));
     tell(wrongs);
   };
-  const ask = (job: number) => {
-    const fold = wrongs[job]?.fold;
-    if (fold) worker.postMessage({ job, sheet, start, fold } satisfies WhatIfRequest);
-  };
   let stopped = false;
-  worker.onmessage = async ({ data }: MessageEvent<WhatIfAnswer>) => {
-    ask(data.job + 1);
-    if (!data.look) return;
-    change(data.job, { look: data.look });
-    const pose = board.place(step, sheet, data.look.angle, null);
-    const otherSideUp = wrongs[data.job]!.fold.kind === 'side-up';
-    const picture = await view.stage?.picture(pose, PICTURE.width, PICTURE.height, otherSideUp);
-    if (!stopped && picture) change(data.job, { picture });
+  const foldAll = async () => {
+    for (const [k, { fold }] of wrongs.entries()) {
+      const answer = await door.ask({ kind: 'fold-wrongly', sheet, start, fold });
+      if (stopped || answer.kind === 'cancelled') return;
+      if (answer.kind === 'broke') {
+        change(k, { look: { broke: answer.message } });
+        continue;
+      }
+      change(k, { look: answer.look });
+      const pose = board.place(step, sheet, answer.look.angle, null);
+      const otherSideUp = fold.kind === 'side-up';
+      const picture = await view.stage?.picture(pose, PICTURE.width, PICTURE.height, otherSideUp);
+      if (!stopped && picture) change(k, { picture });
+    }
   };
-  ask(0);
+  void foldAll();
   return () => {
     stopped = true;
-    worker.terminate();
+    door.close();
   };
 }

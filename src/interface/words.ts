@@ -189,6 +189,7 @@ export const words = {
     'side-up': (_creases: number, side: string) => `Begun with ${side} up`,
   },
   wrongFolding: 'folding…',
+  wrongBroke: (why: string) => `could not be computed: ${why}`,
   wrongBack: (step: number) =>
     step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,

@@ -21,7 +21,7 @@ import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../
 import { openFile } from '../core/storage/open.ts';
 import { PlanStore } from './plan-store.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
-import { TrackStore, trackKey } from './track-store.ts';
+import { newTrackStore, trackKey } from './track-store.ts';
 import { writeFile } from './write.ts';
 
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
@@ -36,7 +36,7 @@ export class Jobs {
   private readonly cancelled = new Set<number>();
   private readonly running = new Set<number>();
   private sheets: Sheet[] = [];
-  private readonly known = new TrackStore();
+  private readonly known = newTrackStore();
   private readonly plans = new PlanStore();
   /** One corrector a sheet: its sparse factor is analysed once. */
   private readonly correctors = new WeakMap<Sheet, PoseCorrector>();

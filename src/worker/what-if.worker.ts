@@ -1,8 +1,10 @@
 /** Folds a step wrongly, off the page and beside everything else. */
 import { foldWrongly, type WrongFold, type WrongLook } from '../core/lesson/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
+import type { Broke } from './door.ts';
 
 export interface WhatIfRequest {
+  readonly kind: 'fold-wrongly';
   readonly job: number;
   readonly sheet: Sheet;
   readonly start: Float64Array;
@@ -10,13 +12,13 @@ export interface WhatIfRequest {
 }
 
 export interface WhatIfAnswer {
+  readonly kind: 'folded-wrongly';
   readonly job: number;
-  /** Null where folding broke. */
-  readonly look: WrongLook | null;
+  readonly look: WrongLook;
 }
 
 interface WorkerScope {
-  postMessage(answer: WhatIfAnswer): void;
+  postMessage(answer: WhatIfAnswer | Broke): void;
   onmessage: ((event: { data: WhatIfRequest }) => void) | null;
 }
 
@@ -24,8 +26,9 @@ const scope = globalThis as unknown as WorkerScope;
 
 scope.onmessage = ({ data: { job, sheet, start, fold } }) => {
   try {
-    scope.postMessage({ job, look: foldWrongly(sheet, start, fold) });
-  } catch {
-    scope.postMessage({ job, look: null });
+    scope.postMessage({ kind: 'folded-wrongly', job, look: foldWrongly(sheet, start, fold) });
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    scope.postMessage({ kind: 'broke', job, message });
   }
 };
