@@ -23,7 +23,6 @@ export function foldedFindings(input: Input, given: Sheet, options: Options): Fi
   };
   const still = stillPanel(input, given, options);
   const { sheet, angle } = poseOf(input, given, options);
-  const paper = { sheetSize: input.size ?? undefined };
-  const answer = askAtRest(sheet, angle, placePanels(sheet, angle, still), { paper, startClock });
-  return describeAtRest(answer, { sheet, ...paper });
+  const answer = askAtRest(sheet, angle, placePanels(sheet, angle, still), { startClock });
+  return describeAtRest(answer, { sheet, sheetSize: input.size ?? undefined });
 }

@@ -44,8 +44,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
     return () => Date.now() > until;
   };
   const placement = placePanels(sheet, angle, stillPanel(input, sheet, options));
-  const paper = { sheetSize: input.size ?? undefined, thickness: input.lesson?.sheet.thickness };
-  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, paper, startClock });
+  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, startClock });
   const code = answer.states === 0n && answer.exact ? 1 : 0;
   const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
   const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
