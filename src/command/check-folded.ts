@@ -1,28 +1,41 @@
-import { askAtRest, describeAtRest } from '../core/contact/at-rest.ts';
+/** What folding brings to light: does it close, do its layers have an order, does paper pass paper. */
 import type { Finding } from '../core/finding/finding.ts';
-import { placePanels } from '../core/pose/place.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
-import { findingsOfLesson } from './fold-plan.ts';
-import type { Input } from './input.ts';
-import { poseOf } from './layers.ts';
+import { CLOSED } from '../core/numeric/tolerance.ts';
+import { closureOfPose } from '../core/pose/closure.ts';
+import { closingAngles } from '../core/run/finished.ts';
+import { lookAtStep } from '../core/run/look.ts';
+import type { Plan } from '../core/run/plan.ts';
+import { clock, runPlan } from '../core/run/run.ts';
+import { unclosedFindings } from '../core/run/unclosed.ts';
+import { type Verdict, verdictOf, worstOf } from '../core/run/verdict.ts';
+import { runOptions } from './fold-plan.ts';
+import { knownState } from './layers.ts';
 import type { Options } from './options.ts';
-import { stillPanel } from './still.ts';
 
-const defaultSeconds = 30;
+export interface FoldedCheck {
+  readonly verdict: Verdict;
+  readonly findings: readonly Finding[];
+}
 
-/**
- * What folding brings to light: of a lesson, contact and layers along every step; of any other sheet, panels that cross in
- * its finished pose and whether its layers can be ordered at all.
- */
-export function foldedFindings(input: Input, given: Sheet, options: Options): Finding[] {
-  if (input.lesson) return findingsOfLesson(input, given, options);
-  const milliseconds = 1000 * (options.seconds ?? defaultSeconds);
-  const startClock = () => {
-    const until = Date.now() + milliseconds;
-    return () => Date.now() > until;
-  };
-  const still = stillPanel(input, given, options);
-  const { sheet, angle } = poseOf(input, given, options);
-  const answer = askAtRest(sheet, angle, placePanels(sheet, angle, still), { startClock });
-  return describeAtRest(answer, { sheet, sheetSize: input.size ?? undefined });
+/** Of a lesson every step is carried out; of a pattern without steps only its finished state is looked at. */
+export function checkFolded(plan: Plan, options: Options): FoldedCheck {
+  if (plan.steps.some(({ assumed }) => assumed)) return checkFinished(plan, options);
+  const { steps, verdict } = runPlan(plan, { ...runOptions(options), motionOnly: false });
+  return { verdict, findings: steps.flatMap(({ findings }) => findings) };
+}
+
+function checkFinished(plan: Plan, options: Options): FoldedCheck {
+  const { sheet } = plan;
+  const finished = knownState(sheet);
+  const closing = closingAngles(sheet, finished);
+  if (closureOfPose(sheet, closing).largest >= CLOSED) {
+    const verdict = verdictOf((question) => (question === 'closes' ? 'no' : 'not-looked'));
+    return { verdict, findings: unclosedFindings(sheet, closing) };
+  }
+  const { angle } = finished;
+  const track = { sheet, panelOf: Int32Array.from(sheet.panelRings.keys()), poses: [{ at: 1, angle }] };
+  const task = { plan, step: plan.steps[0]!, number: 0, track, state: angle, before: [] };
+  const { replies, findings } = lookAtStep(task, () => clock(runOptions(options).seconds));
+  const known = verdictOf((question) => (question === 'moves' ? 'not-looked' : 'yes'));
+  return { verdict: { ...worstOf([known]), ...replies }, findings };
 }

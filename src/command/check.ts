@@ -1,29 +1,30 @@
-import { checkLesson } from '../core/lesson/check/check-lesson.ts';
 import { tidyDegrees } from '../core/numeric/tidy.ts';
-import { checkSheet } from '../core/sheet/check.ts';
+import { isRefused } from '../core/run/verdict.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
-import { foldedFindings } from './check-folded.ts';
+import { checkFolded } from './check-folded.ts';
+import { planOfInput } from './fold-plan.ts';
 import { readInput } from './input.ts';
 import type { Options } from './options.ts';
-import { findingLines, findingsForOutput, isBlocked, toInput } from './report.ts';
+import { findingLines, findingsForOutput, isBlocked, toInput, verdictLine } from './report.ts';
 
 /** `creaseway check FILE`: counts and findings. Exit code 1 when a finding is an error. */
 export async function check(options: Options): Promise<{ output: string; code: number }> {
   const input = await readInput(options);
-  const { sheet, findings: read, moved } = input;
-  const taught = sheet && input.lesson ? checkLesson(input.lesson, sheet) : [];
-  const flat = [...read, ...(sheet ? checkSheet(sheet) : []), ...taught];
+  const { sheet, moved } = input;
+  const plan = sheet && planOfInput(input, sheet, options);
+  const flat = [...input.findings, ...(plan?.findings ?? [])];
   // what does not close or makes no sheet cannot be folded
-  const folded = options.folded && sheet && !isBlocked(flat) ? foldedFindings(input, sheet, options) : [];
-  const findings = [...flat, ...folded];
+  const folded = options.folded && plan && !isBlocked(flat) ? checkFolded(plan, options) : null;
+  const findings = [...flat, ...(folded?.findings ?? [])];
   const counts = countsOf(sheet);
-  const code = isBlocked(findings) || !sheet ? 1 : 0;
+  const code = isBlocked(findings) || !sheet || (folded && isRefused(folded.verdict)) ? 1 : 0;
   if (options.json) {
     const answer = {
       ...counts,
       ...(moved === null ? {} : { moved }),
+      ...(folded ? { verdict: folded.verdict } : {}),
       findings: findingsForOutput(findings, sheet),
       ...(options.list && sheet ? { list: listOf(sheet) } : {}),
     };
@@ -33,7 +34,10 @@ export async function check(options: Options): Promise<{ output: string; code: n
     `${counts.panels} panels, ${counts.creases} creases, ${counts.vertices} vertices (${counts.interiorVertices} interior)`,
     ...(moved === null ? [] : [`trued up: the worst vertex moved ${moved.toPrecision(3)} mm`]),
     ...findingLines(findings),
-    ...(findings.length === 0 ? ['nothing to report'] : []),
+    folded
+      ? verdictLine(folded.verdict)
+      : 'looked at: the drawing and its corners; not looked at: motion, layers and contact (--folded)',
+    ...(folded && findings.length === 0 ? ['nothing to report'] : []),
     ...(options.list && sheet ? listLines(sheet) : []),
   ];
   return { output: lines.join('\n'), code };

@@ -1,22 +1,26 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Finding, finding } from '../core/finding/finding.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
 import { type Placement, placePanels, vertexPositions } from '../core/pose/place.ts';
 import { stretchOfPose } from '../core/pose/stretch.ts';
+import type { Outcome } from '../core/pose/track.ts';
+import { type Answered, poseAlong } from '../core/run/asked.ts';
+import type { Plan } from '../core/run/plan.ts';
+import type { StepRun } from '../core/run/run.ts';
+import { unclosedFindings } from '../core/run/unclosed.ts';
+import { isRefused } from '../core/run/verdict.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
 import { writeFlatSvg } from '../core/storage/write-svg.ts';
-import { type Folded, foldAsAsked, poseAlong, type SheetPose } from './fold-plan.ts';
-import { type Input, readInput } from './input.ts';
+import { foldAsAsked, planOfInput } from './fold-plan.ts';
+import { type Input, readSheet } from './input.ts';
 import type { Options } from './options.ts';
-import { orderOfPose } from './order-of-pose.ts';
-import { findingLines, findingsForOutput } from './report.ts';
+import { findingLines, findingsForOutput, isBlocked, verdictLine } from './report.ts';
 import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
 
@@ -26,28 +30,32 @@ type KindOfFile = (typeof kindsOfFile)[number];
 /** `creaseway fold FILE`: the state asked for, whether it closes, and whether paper can get there. */
 export async function fold(options: Options): Promise<{ output: string; code: number }> {
   const kind = options.out === null || options.track !== null ? '.fold' : kindOfFile(options.out);
-  const input = await readInput(options);
-  const { sheet } = input;
-  if (!sheet)
-    throw new Unusable(
-      input.findings.find(({ severity }) => severity === 'error')?.message ?? 'This file makes no sheet.',
-    );
-  const still = stillPanel(input, sheet, options);
-  const folded = foldAsAsked(input, sheet, options);
-  const { state } = folded;
-  const closure = closureOfPose(state.sheet, state.angle);
-  const closes = closure.largest < CLOSED;
-  const placement = placePanels(state.sheet, state.angle, stillOn(state, sheet, still, folded));
-  const findings = [...input.findings, ...folded.findings, ...(closes ? [] : unclosed(state, closure.loops))];
-  const written = closes ? await write(options, kind, input, folded, placement, still) : null;
-  const reports = folded.tracks.map((track) => track.report);
+  const { input, sheet: given } = await readSheet(options);
+  const plan = planOfInput(input, given, options);
+  const answered = foldAsAsked(plan, options);
+  const still = stillPanel(input, given, options);
+  const { state, steps, verdict } = answered;
+  const { largest } = closureOfPose(state.sheet, state.angle);
+  const closes = largest < CLOSED;
+  const placement = placePanels(state.sheet, state.angle, stillOn(plan, answered, still));
+  const told = new Set(answered.findings.map(({ code }) => code));
+  const unclosed = closes ? [] : unclosedFindings(state.sheet, state.angle);
+  const findings = [
+    ...input.findings,
+    ...answered.findings,
+    ...unclosed.filter(({ code }) => !told.has(code)),
+  ];
+  const written = closes ? await write(options, kind, { input, plan, answered, still }, placement) : null;
+  const reports = steps.map(({ track }) => track.report);
   const most = (pick: (report: (typeof reports)[number]) => number) => Math.max(0, ...reports.map(pick));
+  const outcome = outcomeOf(steps);
   const answer = {
     closes,
-    outcome: folded.outcome,
-    closure: closure.largest,
+    outcome,
+    verdict,
+    closure: largest,
     stretch: stretchOfPose(state.sheet, placement),
-    deviation: folded.deviation,
+    deviation: answered.deviation,
     bendDegrees: most((report) => report.bendDegrees),
     jumps: reports.reduce((sum, report) => sum + report.jumps, 0),
     freedoms: countFreedoms(state.sheet, state.angle),
@@ -58,23 +66,30 @@ export async function fold(options: Options): Promise<{ output: string; code: nu
     seed: reports[0]?.seed ?? null,
     ...(input.moved === null ? {} : { moved: input.moved }),
     ...(written === null ? {} : { written }),
-    findings: findingsForOutput(findings, sheet),
+    findings: findingsForOutput(findings, plan.sheet),
   };
-  const code = closes && (folded.outcome === 'rigid' || folded.outcome === 'bends') ? 0 : 1;
+  const code = closes && !isRefused(verdict) && !isBlocked(findings) ? 0 : 1;
   if (options.json) return { output: JSON.stringify(answer), code };
   const size =
     'size' in answer ? [`size ${answer.size!.map((length) => length.toFixed(2)).join(' × ')} mm`] : [];
   const lines = [
     closes
-      ? `this state closes (to ${closure.largest.toExponential(1)} radians)`
-      : `this state does not close (${closure.largest.toExponential(1)} radians left over)`,
-    `getting there: ${folded.outcome}${answer.bendDegrees > 0 ? `, panels bend by up to ${answer.bendDegrees.toFixed(1)}°` : ''}`,
+      ? `this state closes (to ${largest.toExponential(1)} radians)`
+      : `this state does not close (${largest.toExponential(1)} radians left over)`,
+    `getting there: ${outcome}${answer.bendDegrees > 0 ? `, panels bend by up to ${answer.bendDegrees.toFixed(1)}°` : ''}`,
+    verdictLine(verdict),
     `freedoms ${answer.freedoms}, deviation ${answer.deviation.toFixed(4)}°`,
     ...size,
     ...findingLines(findings),
     ...(written === null ? [] : [`written: ${written}`]),
   ];
   return { output: lines.join('\n'), code };
+}
+
+function outcomeOf(steps: readonly StepRun[]): Outcome {
+  const worst: readonly Outcome[] = ['rigid', 'bends', 'stopped', 'fails'];
+  const outcomes = steps.map(({ track }) => track.report.outcome);
+  return outcomes.reduce((a, b) => (worst.indexOf(b) > worst.indexOf(a) ? b : a), 'rigid');
 }
 
 function kindOfFile(out: string): KindOfFile {
@@ -84,9 +99,9 @@ function kindOfFile(out: string): KindOfFile {
 }
 
 /** The still panel's number on a sheet with bend lines: the first part of it. */
-function stillOn(pose: SheetPose, sheet: Sheet, still: number, folded: Folded): number {
-  if (pose.sheet === sheet) return still;
-  const track = folded.tracks.find((candidate) => candidate.sheet === pose.sheet);
+function stillOn({ sheet }: Plan, { state, steps }: Answered, still: number): number {
+  if (state.sheet === sheet) return still;
+  const track = steps.find((step) => step.track.sheet === state.sheet)?.track;
   return Math.max(0, track?.panelOf.indexOf(still) ?? still);
 }
 
@@ -103,32 +118,21 @@ function sizeOf(sheet: Sheet, placement: Placement, millimetres: number): number
   });
 }
 
-function unclosed(state: SheetPose, loops: ReturnType<typeof closureOfPose>['loops']): Finding[] {
-  const { sheet } = state;
-  return loops
-    .filter((loop) => loop.rotation >= CLOSED || loop.gap >= CLOSED)
-    .map((loop) => {
-      const creases = [...new Set(loop.creases)];
-      const degrees = ((loop.rotation * 180) / Math.PI).toPrecision(3);
-      const facts = { value: loop.rotation, limit: CLOSED, creases };
-      if (loop.vertex < 0) {
-        const message = `Going round a hole the panels do not meet again (${degrees}° and ${loop.gap.toPrecision(3)} of the sheet left over): correct the angles of its creases.`;
-        return finding('hole-closure', 'error', message, facts);
-      }
-      const at = [sheet.vertexX[loop.vertex]!, sheet.vertexY[loop.vertex]!] as const;
-      const message = `Going round vertex ${loop.vertex} the panels do not meet again (${degrees}° left over): correct the angles of its creases.`;
-      return finding('vertex-closure', 'error', message, { ...facts, vertices: [loop.vertex], at: [at] });
-    });
+/** All that a file to be written is made of. */
+interface Made {
+  readonly input: Input;
+  readonly plan: Plan;
+  readonly answered: Answered;
+  /** The panel that stays in place. */
+  readonly still: number;
 }
 
 /** Writes what was asked for and returns where. Nothing is written when the call names no place. */
 async function write(
   options: Options,
   kind: KindOfFile,
-  input: Input,
-  folded: Folded,
+  made: Made,
   placement: Placement,
-  still: number,
 ): Promise<string | null> {
   const { out, track } = options;
   if (out === null) {
@@ -136,8 +140,8 @@ async function write(
     return null;
   }
   try {
-    if (track !== null) return await writeTrack(out, track, input, folded, still);
-    await writeFile(out, contentOf(kind, folded, placement, input, options, still));
+    if (track !== null) return await writeTrack(out, track, made);
+    await writeFile(out, contentOf(kind, made, placement, options));
     return out;
   } catch (error) {
     if (error instanceof Unusable) throw error;
@@ -149,18 +153,19 @@ async function write(
 
 function contentOf(
   kind: KindOfFile,
-  folded: Folded,
+  { input, plan, answered }: Made,
   placement: Placement,
-  input: Input,
   options: Options,
-  still: number,
 ): string | Uint8Array {
-  const { sheet, angle } = folded.state;
+  const { sheet, angle } = answered.state;
   const facts = { title: input.title, size: input.size, millimetres: input.millimetres };
   const colours = coloursOf(input, options);
   switch (kind) {
-    case '.fold':
-      return writeFold(sheet, facts, { angle, placement, order: orderOfPose(input, sheet, folded, still) });
+    case '.fold': {
+      const own = sheet === plan.sheet ? answered.steps.at(-1)?.look?.order : undefined;
+      const order = own && own.length > 0 ? own : undefined;
+      return writeFold(sheet, facts, { angle, placement, order });
+    }
     case '.obj':
       return writeObj(sheet, placement, input.title);
     case '.glb':
@@ -184,15 +189,9 @@ function coloursOf(input: Input, options: Options): { up: string; down: string }
 }
 
 /** N poses, evenly along all tracks together, as FOLD files numbered from 0 in a folder. */
-async function writeTrack(
-  folder: string,
-  count: number,
-  input: Input,
-  folded: Folded,
-  still: number,
-): Promise<string> {
+async function writeTrack(folder: string, count: number, { input, answered, still }: Made): Promise<string> {
   await mkdir(folder, { recursive: true });
-  const { tracks } = folded;
+  const tracks = answered.steps.map(({ track }) => track);
   for (let k = 0; k < count; k++) {
     const along = (k / (count - 1)) * tracks.length;
     const index = Math.min(tracks.length - 1, Math.floor(along));

@@ -31,6 +31,14 @@ export interface Input {
 
 type Plain = Omit<Input, 'size' | 'moved'>;
 
+/** Reads the file of a call that is about a sheet. Throws Unusable where there is none. */
+export async function readSheet(options: Options): Promise<{ input: Input; sheet: Sheet }> {
+  const input = await readInput(options);
+  if (input.sheet) return { input, sheet: input.sheet };
+  const why = input.findings.find(({ severity }) => severity === 'error')?.message;
+  throw new Unusable(why ?? 'This file makes no sheet.');
+}
+
 /** Reads the file of a call. Throws Unusable when it cannot be used. */
 export async function readInput(options: Options): Promise<Input> {
   const mapping = options.lines === null ? undefined : await readMapping(options.lines);
@@ -43,7 +51,7 @@ export async function readInput(options: Options): Promise<Input> {
   const scale = input.sheet?.frame.scale ?? 0;
   const size =
     options.sheet ??
-    input.lesson?.sheet.size ??
+    knownSize(input.lesson) ??
     (input.millimetres === null ? null : input.millimetres * scale);
   if (options.trueUp === null || !input.sheet) return { ...input, size, moved: null };
   if (size === null) {
@@ -67,6 +75,10 @@ export async function readInput(options: Options): Promise<Input> {
     findings: [...joined.findings, ...first.findings, ...settled.findings],
   };
 }
+
+/** A lesson whose size was only assumed says nothing of it. */
+const knownSize = (lesson: Lesson | null): number | undefined =>
+  lesson?.sheet.sizeAssumed ? undefined : lesson?.sheet.size;
 
 function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {

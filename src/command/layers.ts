@@ -1,60 +1,42 @@
 import { askAtRest } from '../core/contact/at-rest.ts';
-import { cornersGoneThrough } from '../core/layer/corners.ts';
+import { cornerConflict } from '../core/layer/corners.ts';
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
-import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
+import { type AskedOrder, type LayerAnswer, noStates } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
-import { usualThickness } from '../core/lesson/lesson.ts';
-import { CLOSED } from '../core/numeric/tolerance.ts';
-import { closureOfPose } from '../core/pose/closure.ts';
 import { placePanels } from '../core/pose/place.ts';
-import { settleAngles } from '../core/pose/settle-angles.ts';
-import { kindFolds } from '../core/sheet/kind.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
-import { foldAsAsked } from './fold-plan.ts';
-import { type Input, readInput } from './input.ts';
+import { answerAsk } from '../core/run/asked.ts';
+import { closingAngles, type FinishedState, finishedState } from '../core/run/finished.ts';
+import type { Plan } from '../core/run/plan.ts';
+import { clock, runPlan } from '../core/run/run.ts';
+import { unclosedFindings } from '../core/run/unclosed.ts';
+import { NONE, type Sheet } from '../core/sheet/sheet.ts';
+import { planOfInput, runOptions, usualSeconds } from './fold-plan.ts';
+import { readSheet } from './input.ts';
 import type { Options } from './options.ts';
-import { stillPanel } from './still.ts';
 import { Unusable } from './unusable.ts';
-
-const defaultSeconds = 30;
 
 /** `creaseway layers FILE`: how many layer orders the pose has, one of them, and why there is none. */
 export async function layers(options: Options): Promise<{ output: string; code: number }> {
-  const input = await readInput(options);
-  if (!input.sheet)
-    throw new Unusable(
-      input.findings.find(({ severity }) => severity === 'error')?.message ?? 'This file makes no sheet.',
-    );
-  const { sheet, angle } = poseOf(input, input.sheet, options);
-  const asked = [
-    ...options.over.map(([over, under]): AskedOrder => ({ over, under })),
-    ...options.under.map(([under, over]): AskedOrder => ({ over, under })),
-  ];
-  for (const panel of asked.flatMap(({ over, under }) => [over, under]))
-    if (panel >= sheet.panelRings.length)
-      throw new Unusable(
-        `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
-      );
-  const milliseconds = 1000 * (options.seconds ?? defaultSeconds);
-  const startClock = () => {
-    const until = Date.now() + milliseconds;
-    return () => Date.now() > until;
-  };
-  const placement = placePanels(sheet, angle, stillPanel(input, sheet, options));
-  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, startClock });
-  const code = answer.states === 0n && answer.exact ? 1 : 0;
-  const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
-  const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
-  const size = input.size ?? sheet.frame.scale * (input.millimetres ?? 1);
-  const { lidSize, thickness = usualThickness } = input.lesson?.sheet ?? {};
-  const still = stillPanel(input, sheet, options);
+  const { input, sheet: given } = await readSheet(options);
+  const plan = planOfInput(input, given, options);
+  const asked = askedOrders(plan.sheet, options);
+  const { answer, angle } =
+    input.lesson && (options.to === null || options.to === 1)
+      ? layersOfLesson(plan, asked, options)
+      : layersOfState(plan, asked, options);
+  const placement = placePanels(plan.sheet, angle, plan.still);
+  const stacks = stacksOf(groupByPlane(plan.sheet, placement), answer.order);
+  const locks = answer.order.length > 0 ? locksOf(plan.sheet, angle, placement, stacks) : [];
+  const size = input.size ?? plan.sheet.frame.scale * (input.millimetres ?? 1);
+  const lidSize = input.lesson?.sheet.lidSize;
   const lid =
     lidSize && answer.order.length > 0
-      ? lidFit({ sheet, placement, stacks }, still, size, lidSize, thickness)
+      ? lidFit({ sheet: plan.sheet, placement, stacks }, plan.still, size, lidSize, plan.thickness)
       : null;
+  const code = answer.answer === 'yes' ? 0 : 1;
   if (options.json) {
     const told = locks.map((lock) => lockInMillimetres(lock, size));
     return {
@@ -68,11 +50,90 @@ export async function layers(options: Options): Promise<{ output: string; code: 
     };
   }
   const lines = [
-    ...linesOf(answer, options.list, options.seconds ?? defaultSeconds),
+    ...linesOf(answer, options.list, options.seconds ?? usualSeconds),
     ...lockSentences(locks, size),
     ...(lid ? [lidSentence(lid, lidSize!)] : []),
   ];
   return { output: lines.join('\n'), code };
+}
+
+interface PosedLayers {
+  readonly answer: LayerAnswer;
+  readonly angle: Float64Array;
+}
+
+function askedOrders(sheet: Sheet, { over, under }: Options): AskedOrder[] {
+  const asked = [
+    ...over.map(([above, below]): AskedOrder => ({ over: above, under: below })),
+    ...under.map(([below, above]): AskedOrder => ({ over: above, under: below })),
+  ];
+  for (const panel of asked.flatMap((one) => [one.over, one.under]))
+    if (panel >= sheet.panelRings.length)
+      throw new Unusable(
+        `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
+      );
+  return asked;
+}
+
+/** At the end of its steps, or of one: the order that the lesson itself has there. */
+function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Options): PosedLayers {
+  const count = plan.steps.length;
+  const last = options.step ?? count;
+  if (last > count) throw new Unusable(`There is no step ${last}: this lesson has ${count}.`);
+  const steps = plan.steps
+    .slice(0, last)
+    .map((step, k) => (k === last - 1 ? { ...step, asked: [...step.asked, ...asked] } : step));
+  const run = runPlan({ ...plan, steps }, runOptions({ ...options, motionOnly: false }));
+  const end = run.steps.at(-1);
+  if (!end || run.steps.length < steps.length || end.end.alone || !end.look) {
+    const why = run.findings.find(({ severity, code }) => severity === 'error' && code.startsWith('motion'));
+    throw new Unusable(
+      `Step ${run.steps.length} cannot be folded, so nothing is known of the layers after it${why ? `: ${why.message}` : '.'}`,
+    );
+  }
+  const { answer, states, exact, order, deepest, conflict } = end.look;
+  // paper that stays bent has no layers to tell
+  const known = answer === 'not-looked' ? 'gave-up' : answer;
+  const told = { answer: known, states: BigInt(states), exact, order, deepest } as const;
+  return { answer: { ...told, conflicts: conflict ? [conflict] : [] }, angle: end.end.angle };
+}
+
+/** Every order of one state of a pattern: its finished angles, or a part of the way there. */
+function layersOfState(plan: Plan, asked: readonly AskedOrder[], options: Options): PosedLayers {
+  const { sheet } = plan;
+  const { angle, closing } = stateAsked(plan, options);
+  const corner = cornerConflict(sheet, closing);
+  if (corner) return { answer: noStates(corner, 0), angle };
+  const conflicts = unclosedFindings(sheet, closing).map(({ creases, message }) => ({
+    panels: [],
+    creases: [...creases],
+    message,
+  }));
+  if (conflicts.length > 0) return { answer: { ...noStates(null, 0), conflicts }, angle };
+  const placement = placePanels(sheet, angle, plan.still);
+  const startClock = () => clock(options.seconds ?? usualSeconds);
+  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, startClock });
+  return { answer, angle };
+}
+
+function stateAsked(plan: Plan, options: Options): { angle: Float64Array; closing: Float64Array } {
+  if (options.to !== null && options.to < 1) {
+    const ask = { part: options.to, hold: new Map(), step: null };
+    const { angle } = answerAsk(plan, ask, { ...runOptions(options), motionOnly: true }).state;
+    return { angle, closing: angle };
+  }
+  const finished = knownState(plan.sheet);
+  return { angle: finished.angle, closing: closingAngles(plan.sheet, finished) };
+}
+
+/** Throws Unusable where creases do not say how they end. */
+export function knownState(sheet: Sheet): FinishedState {
+  const finished = finishedState(sheet);
+  if (finished.open !== NONE)
+    throw new Unusable(
+      `Crease ${finished.open} has no finished angle, so the pose is not known: give it one.`,
+    );
+  return finished;
 }
 
 function lockInMillimetres(lock: Lock, size: number) {
@@ -83,39 +144,6 @@ function lockInMillimetres(lock: Lock, size: number) {
     held: gradeWords[lock.grade],
     sentence: lockSentence(lock, size),
   };
-}
-
-/** The pose asked about: the finished state, or a part of the way to it. Unassigned folds of a flat pattern fold flat. */
-export function poseOf(input: Input, given: Sheet, options: Options): { sheet: Sheet; angle: Float64Array } {
-  if (options.to !== null && options.to < 1) {
-    const { state } = foldAsAsked(input, given, options);
-    return state;
-  }
-  const { sheet } = settleAngles(given);
-  const flat = sheet.creaseAngle.every((angle) => Number.isNaN(angle) || isHalfTurns(angle));
-  const angle = sheet.creaseAngle.map((value, crease) => {
-    if (!kindFolds(sheet.creaseKind[crease]!)) return 0;
-    if (!Number.isNaN(value)) return value;
-    if (flat) return Math.PI;
-    throw new Unusable(`Crease ${crease} has no finished angle, so the pose is not known: give it one.`);
-  });
-  if (cornersGoneThrough(sheet, angle).length > 0) return { sheet, angle };
-  const { largest } = closureOfPose(sheet, flat ? unsigned(sheet, angle) : angle);
-  if (largest > CLOSED)
-    throw new Unusable(
-      `This pose does not close (${((largest * 180) / Math.PI).toPrecision(3)}° left over), so it has no layers: see creaseway check.`,
-    );
-  return { sheet, angle };
-}
-
-const isHalfTurns = (angle: number) => Math.abs(Math.sin(angle)) < 1e-9;
-
-/** Closure of a flat pattern does not depend on which way its creases go; where signs are open the sum of turns is. */
-function unsigned(sheet: Sheet, angle: Float64Array): Float64Array {
-  const open = sheet.creaseAngle.some(
-    (value, crease) => Number.isNaN(value) && kindFolds(sheet.creaseKind[crease]!),
-  );
-  return open ? new Float64Array(angle.length) : angle;
 }
 
 function linesOf(answer: LayerAnswer, list: boolean, seconds: number): string[] {

@@ -22,6 +22,8 @@ export interface Options {
   /** Counted from 1. */
   readonly step: number | null;
   readonly bend: boolean;
+  /** Layers and contact are left out. */
+  readonly motionOnly: boolean;
   readonly track: number | null;
   readonly up: 'a' | 'b' | null;
   readonly out: string | null;
@@ -34,8 +36,11 @@ export interface Options {
 const both = ['json', 'true-up', 'sheet', 'lines'] as const;
 const known: Readonly<Record<string, readonly string[]>> = {
   check: [...both, 'list', 'folded', 'still', 'seconds'],
-  layers: [...both, 'to', 'still', 'list', 'over', 'under', 'seconds'],
-  fold: [...both, 'to', 'hold', 'free', 'still', 'step', 'bend', 'track', 'up', 'out'],
+  layers: [...both, 'to', 'still', 'step', 'list', 'over', 'under', 'seconds'],
+  fold: [
+    ...both,
+    ...['to', 'hold', 'free', 'still', 'step', 'bend', 'track', 'up', 'out', 'motion-only', 'seconds'],
+  ],
 };
 
 const later = new Set(['colours', 'size', 'landmarks', 'plan', 'handout']);
@@ -53,6 +58,7 @@ const forms = {
   still: { type: 'string' },
   step: { type: 'string' },
   bend: { type: 'boolean' },
+  'motion-only': { type: 'boolean' },
   track: { type: 'string' },
   up: { type: 'string' },
   out: { type: 'string' },
@@ -64,8 +70,8 @@ const forms = {
 export const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
                 [--lines FILE]
 creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
-               [--up a|b] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
-creaseway layers FILE [--to T] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
+               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
+creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
 FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 `;
 
@@ -108,6 +114,7 @@ export function readOptions(words: readonly string[]): Options {
     still: values.still === undefined ? null : whole(values.still, 'still', 0),
     step: values.step === undefined ? null : whole(values.step, 'step', 1),
     bend: values.bend ?? false,
+    motionOnly: values['motion-only'] ?? false,
     track: values.track === undefined ? null : whole(values.track, 'track', 2),
     up: values.up === undefined ? null : side(values.up),
     out: values.out ?? null,

@@ -1,5 +1,6 @@
 import type { Finding } from '../core/finding/finding.ts';
 import { tidy } from '../core/numeric/tidy.ts';
+import { questions, type Verdict } from '../core/run/verdict.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 
 /** Findings as the command line gives them: places in the input's own unit. */
@@ -32,3 +33,7 @@ export function findingLines(findings: readonly Finding[]): string[] {
 export function isBlocked(findings: readonly Finding[]): boolean {
   return findings.some(({ severity }) => severity === 'error');
 }
+
+/** The answers to all questions, in one line. */
+export const verdictLine = (verdict: Verdict): string =>
+  questions.map((question) => `${question}: ${verdict[question]}`).join(', ');

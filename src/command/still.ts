@@ -5,7 +5,7 @@ import type { Input } from './input.ts';
 import type { Options } from './options.ts';
 import { Unusable } from './unusable.ts';
 
-/** The panel that stays still: as the call says, else as the lesson says, else the first. */
+/** The panel that stays in place in what is written: as the call says, else as the lesson says, else the first. */
 export function stillPanel(input: Input, sheet: Sheet, options: Options): number {
   const count = sheet.panelRings.length;
   if (options.still !== null) {

@@ -7,6 +7,7 @@ import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
 import { carryOut, edit, editLesson, redo, settingsNow, undo } from './edits.ts';
+import { askLooksAgain } from './layers.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
 import { lessonChanged } from './rebuild.ts';
@@ -35,9 +36,14 @@ carryOut.apply = (settings, before) => {
   if (now.pattern !== then.pattern || told) lessonChanged(now, then);
   else if (settings.bend !== before.bend || settings.free !== before.free || restate)
     void compute(playhead.place);
+  else if (paperGivesOtherwise(now, then)) askLooksAgain(0);
   else if (now.still !== then.still) keepStill();
   if (now.sheet.sideUp !== then.sheet.sideUp || now.sheet.sides !== then.sheet.sides) picturesSoon();
 };
+
+/** How far paper gives is a matter of mm. */
+const paperGivesOtherwise = ({ sheet: now }: Lesson, { sheet: then }: Lesson): boolean =>
+  now.size !== then.size || now.thickness !== then.thickness || now.lidSize !== then.lidSize;
 
 let pictureTimer = 0;
 
@@ -104,7 +110,12 @@ export const actions = {
     if (sides) editPaper('swap colours', { sides: { a: sides.b, b: sides.a } });
   },
   setSize: (size: number) => {
-    if (size >= sheetSizes.least && size <= sheetSizes.most) editPaper('size', { size });
+    if (!(size >= sheetSizes.least && size <= sheetSizes.most)) return;
+    editLesson(
+      'size',
+      ({ sheet: { sizeAssumed: _told, ...paper }, ...lesson }) => ({ ...lesson, sheet: { ...paper, size } }),
+      true,
+    );
   },
   setThickness: (thickness: number) => {
     if (thickness >= 0.01) editPaper('thickness', { thickness });

@@ -13,6 +13,7 @@ import { boxOfPose } from '../scene/pose-box.ts';
 import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
 import { editLesson } from './edits.ts';
+import { askLooksAgain } from './layers.ts';
 import { LimitsPart } from './limits-part.tsx';
 import { LineSample } from './line-sample.tsx';
 import { Live } from './parts.tsx';
@@ -33,9 +34,10 @@ import {
   StepTurn,
   StepWords,
 } from './step-editor.tsx';
-import { isTurned, type State, set, useStore } from './store.ts';
+import { get, isTurned, type State, set, useStore } from './store.ts';
 import { BendOffer, usePlace } from './storyboard.tsx';
-import { allFindings, failureText } from './trouble.ts';
+import { compute } from './tracks.ts';
+import { allFindings, summaryOf } from './trouble.ts';
 import { TrueUpDialog } from './true-up-dialog.tsx';
 import { TuckButton } from './tuck-row.tsx';
 import { verdictSentence } from './verdict-words.ts';
@@ -292,23 +294,21 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
 }
 
 const SHOWN = 7;
-/** A crease that turned by more than this has moved, radians. */
-const MOVES = 1e-3;
 
 function FindingsSection() {
   const findings = useStore((state) => state.findings);
   const steps = useStore((state) => state.steps);
-  const computing = useStore((state) => state.computing);
   const moved = useStore((state) => state.trueUp);
   const [all, setAll] = useState(false);
   const [asking, setAsking] = useState(false);
-  const list = allFindings({ findings, steps });
+  const sheet = useStore((state) => state.sheet);
+  const list = allFindings({ findings, steps, sheet });
   const shown = all ? list : list.slice(0, SHOWN);
   return (
     <section className="column-part findings-part" aria-label={words.findings}>
       <h3>{words.findings}</h3>
       <p className="summary" role="status" data-testid="summary">
-        <Summary steps={steps} computing={computing} />
+        <Summary />
       </p>
       <OfferToBend steps={steps} />
       <ShapeOffer />
@@ -337,13 +337,14 @@ function FindingsSection() {
   );
 }
 
-/** A pattern that no motion was found for may have a finished shape all the same. */
+/** A step that no motion was found for may end in a state all the same, which its layers allow too. */
 function ShapeOffer() {
-  const shape = useStore((state) => state.shape);
-  if (!shape) return null;
+  const failed = useStore((state) => state.steps.find(({ end }) => end?.alone && end.closes));
+  const look = failed?.layers;
+  if (look?.replies.layers !== 'yes' || look.replies.contact === 'no') return null;
   return (
     <div className="offer">
-      <p>{words.shapeCloses(shape.states, shape.deepest)}</p>
+      <p>{words.shapeCloses(look.states, look.exact, look.deepest)}</p>
       <Button className="quiet-button" onPress={actions.showShape}>
         {words.showShape}
       </Button>
@@ -356,28 +357,24 @@ function OfferToBend({ steps }: { steps: State['steps'] }) {
   return failed < 0 ? null : <BendOffer index={failed} />;
 }
 
-function Summary({ steps, computing }: { steps: State['steps']; computing: boolean }) {
-  const lesson = useStore((state) => state.lesson);
-  const findings = useStore((state) => state.findings);
-  const failed = steps.findIndex((one) => one.status === 'fails');
-  if (failed >= 0)
-    return (
-      <span className="is-bad">
-        {words.stepFails(lesson?.steps[failed]?.title ?? '')} {failureText(steps[failed]!)}
-      </span>
-    );
-  if (computing) return <>{words.stillComputing}</>;
-  if (steps.length === 0) return <>{words.nothingFolds}</>;
-  if (steps.some((one) => one.status !== 'ready')) return null;
-  // No praise over an error, nor for a sheet on which nothing moves.
-  const moves = playhead.board?.steps.some(({ poses }) =>
-    poses.some(({ angle }) => angle.some((one) => Math.abs(one) > MOVES)),
+function Summary() {
+  const { tone, text, again } = summaryOf(useStore());
+  return (
+    <>
+      {tone === 'plain' ? text : <span className={`is-${tone}`}>{text}</span>}
+      {again !== undefined && (
+        <Button className="link-button" onPress={() => tryAgain(again)}>
+          {words.tryAgain}
+        </Button>
+      )}
+    </>
   );
-  if (!moves) return <>{words.nothingFolds}</>;
-  if (allFindings({ findings, steps }).some((one) => one.severity === 'error'))
-    return <>{words.allWellBut}</>;
-  const bend = Math.max(...steps.map((one) => one.report?.bendDegrees ?? 0));
-  return <span className="is-well">{bend > 0.05 ? words.allWellBending(bend) : words.allWell}</span>;
+}
+
+/** Asks again what broke: the motions, or the looks from a step on. */
+function tryAgain(step: number): void {
+  if (get().broke !== null) void compute(playhead.place);
+  else askLooksAgain(step);
 }
 
 function VerdictWords() {

@@ -1,9 +1,9 @@
 /** After an edit of the lesson: what depends on it is computed anew, what does not is kept. */
 import type { Lesson, Step } from '../core/lesson/lesson.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
-import { stagesOfLesson } from '../core/lesson/stages.ts';
+import { stagesOf } from '../core/run/plan.ts';
 import { undo } from './edits.ts';
-import { askLayersAgain } from './layers.ts';
+import { askLooksAgain } from './layers.ts';
 import { playhead } from './playhead.ts';
 import { say, solver } from './session.ts';
 import { get, set } from './store.ts';
@@ -14,11 +14,12 @@ import { words } from './words.ts';
 const AT_ONCE = 600;
 
 export function lessonChanged(now: Lesson, then: Lesson): void {
+  set({ checked: false });
   if (now.pattern !== then.pattern) void redraw(now, then);
   else if (foldsOtherwise(now.steps, then.steps)) restage(now, then);
   else {
     const changed = now.steps.findIndex((step, k) => step.orders !== then.steps[k]!.orders);
-    if (changed >= 0) askLayersAgain(changed);
+    if (changed >= 0) askLooksAgain(changed);
     void findAgain(now, null);
   }
 }
@@ -42,7 +43,7 @@ async function redraw(now: Lesson, then: Lesson): Promise<void> {
 function restage(now: Lesson, then: Lesson): void {
   const { sheet } = get();
   if (!sheet) return;
-  set({ stages: stagesOfLesson(now, sheet).stages });
+  set({ stages: stagesOf(now, sheet) });
   void compute(playhead.place, then.steps);
   void findAgain(now, null);
 }
@@ -56,9 +57,10 @@ async function findAgain(now: Lesson, then: Lesson | null): Promise<void> {
     say(answer.findings[0]?.message ?? words.refusedPlain);
     return;
   }
+  if (answer.kind === 'broke') say(words.broke(answer.message));
   if (answer.kind !== 'ready') return;
   const { sheet, stages, findings } = answer.ready;
-  set({ findings, trueUp: null });
+  set({ findings, checked: true, trueUp: null });
   if (!then) return;
   set({ sheet, stages, selection: null, hover: null, marks: null });
   void compute(playhead.place, then.steps);

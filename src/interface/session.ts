@@ -136,6 +136,7 @@ function show(ready: ReadyLesson, place = 0): void {
     sheet,
     stages,
     findings,
+    checked: true,
     trueUp,
     notice: null,
     selection: null,

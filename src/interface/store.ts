@@ -2,8 +2,9 @@
 import { create } from 'zustand';
 import type { Finding } from '../core/finding/finding.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
-import type { StepLayers } from '../core/lesson/step-layers.ts';
 import type { MotionReport, Stage } from '../core/pose/track.ts';
+import type { StepLook } from '../core/run/look.ts';
+import type { StepEnd } from '../core/run/step.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { Verdict } from '../scene/table/verdict.ts';
@@ -15,8 +16,12 @@ export interface StepState {
   /** Share of the step that can be shown. */
   readonly reached: number;
   readonly report: MotionReport | null;
-  /** Layers at its end; null while they are not known. */
-  readonly layers: StepLayers | null;
+  /** The state that it is about. */
+  readonly end: StepEnd | null;
+  /** Layers at its end, and what was met on the way; null while they are not known. */
+  readonly layers: StepLook | null;
+  /** Why they will not be known. */
+  readonly lookBroke: string | null;
   /** Small picture of the model at the end of the step. */
   readonly picture: string | null;
 }
@@ -49,10 +54,14 @@ export interface State {
   readonly stages: readonly Stage[];
   /** Found while reading and checking. Findings of motions stand in the steps' reports. */
   readonly findings: readonly Finding[];
+  /** Do they belong to the lesson as it is now? */
+  readonly checked: boolean;
   readonly trueUp: number | null;
   readonly steps: readonly StepState[];
   /** Is a track being computed? */
   readonly computing: boolean;
+  /** Why tracks will not be computed further. */
+  readonly broke: string | null;
   readonly playing: boolean;
   readonly selection: Selection | null;
   /** Creases picked together; the selected one is among them, or there are none. */
@@ -81,8 +90,6 @@ export interface State {
   /** Off the track too: the finished shape of a pattern that no motion was found for. */
   readonly shapeShown: boolean;
   readonly verdict: Verdict | null;
-  /** The finished shape, where it closes although no motion to it was found. */
-  readonly shape: StepLayers | null;
   readonly keysShown: boolean;
   readonly paperShown: boolean;
   /** On a phone: the sheet that tells what the column tells elsewhere. */
@@ -106,9 +113,11 @@ export const useStore = create<State>()(() => ({
   sheet: null,
   stages: [],
   findings: [],
+  checked: false,
   trueUp: null,
   steps: [],
   computing: false,
+  broke: null,
   playing: false,
   selection: null,
   picked: [],
@@ -125,7 +134,6 @@ export const useStore = create<State>()(() => ({
   byHand: false,
   shapeShown: false,
   verdict: null,
-  shape: null,
   keysShown: false,
   paperShown: false,
   toldMore: false,

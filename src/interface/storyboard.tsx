@@ -33,17 +33,11 @@ export function nudge(by: number): void {
 /** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
 function PhoneWords({ count }: { count: number }) {
   const here = stepAt(usePlace(), count);
-  const lesson = useStore((state) => state.lesson);
-  const steps = useStore((state) => state.steps);
-  const findings = useStore((state) => state.findings);
-  const verdict = useStore((state) => state.verdict);
-  const trueUp = useStore((state) => state.trueUp);
-  const toldMore = useStore((state) => state.toldMore);
+  const state = useStore();
+  const { lesson, verdict, toldMore } = state;
   const sides = lesson?.sheet;
   const remark: Remark | null =
-    verdict && sides
-      ? { tone: 'plain', text: verdictSentence(verdict, sides) }
-      : remarkOn({ lesson, steps, findings, verdict, trueUp }, here);
+    verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : remarkOn(state, here);
   return (
     <Button
       className="phone-words"

@@ -5,6 +5,7 @@
 import type { LayerOrder } from '../core/layer/problem.ts';
 import { type PanelWalk, type Placement, placePanels, walkPanels } from '../core/pose/place.ts';
 import type { MotionReport, TrackPose } from '../core/pose/track.ts';
+import type { StepEnd } from '../core/run/step.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
@@ -36,6 +37,7 @@ export class TrackBoard {
   readonly steps: StepRecord[];
   /** Layer order at the end of each step, as far as it is known; panels of the lesson's own sheet. */
   readonly orders: (LayerOrder | undefined)[] = [];
+  private readonly known: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
   private walks = new Map<Sheet, { still: number; walk: PanelWalk; stack: PanelStack }>();
   private placements = new WeakMap<TrackPose, Placement>();
@@ -83,6 +85,7 @@ export class TrackBoard {
       poses: readonly TrackPose[];
       reached: number;
       report: MotionReport;
+      end: StepEnd;
     },
   ): void {
     const poses = track.poses.map(({ at, angle }) => ({ at: at * track.reached, angle }));
@@ -95,19 +98,28 @@ export class TrackBoard {
       poses,
       report: track.report,
     };
+    if (track.end.alone && track.end.closes) this.shape = { step, angle: track.end.angle, order: [] };
   }
 
-  /** The finished angles, where they close although no motion to them was found; and the layers there. */
-  shape: { readonly angle: Float64Array; readonly order: LayerOrder } | null = null;
+  /** The state that a step is to reach, where it closes although no motion to it was found; and the layers there. */
+  shape: { readonly step: number; readonly angle: Float64Array; readonly order: LayerOrder } | null = null;
 
-  /** The finished shape as it stands in the pattern, however paper gets there. */
+  /** That state as it stands in the pattern, however paper gets there. */
   finishedPose(): PlacedPose | null {
     if (!this.shape) return null;
-    return this.place(this.steps.length - 1, this.sheet, this.shape.angle, null);
+    return this.place(this.shape.step, this.sheet, this.shape.angle, null);
   }
 
-  learnOrder(step: number, order: LayerOrder): void {
-    this.orders[step] = order;
+  /** @param known what the next step starts from, where there is no order to be told */
+  learnOrder(step: number, order: LayerOrder, known = order): void {
+    this.known[step] = known;
+    if (this.shape?.step === step) this.shape = { ...this.shape, order };
+    else this.orders[step] = order;
+  }
+
+  /** What is known of the layers at the start of a step. */
+  orderBefore(step: number): LayerOrder {
+    return this.known.slice(0, step).findLast((order) => order !== undefined) ?? [];
   }
 
   /** What is known of the layers at a pose: of its start the surest on the way, of its end at the end. */

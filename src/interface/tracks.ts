@@ -4,8 +4,8 @@
  */
 import type { Step } from '../core/lesson/lesson.ts';
 import type { LessonPictures } from '../core/storage/pictures.ts';
-import type { Answer } from '../worker/protocol.ts';
-import { askLayers, askShape, forgetLayers } from './layers.ts';
+import type { Reply } from '../worker/client.ts';
+import { askLook, beginLooks } from './layers.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
 import { onStepEnd, say, settle, solver, stillPoint } from './session.ts';
@@ -44,20 +44,18 @@ export async function compute(
   set({
     steps: stages.map((_, k) => waiting(k === 0, pictures.get(lesson.steps[k]!) ?? brought[k] ?? null)),
     computing: stages.length > 0,
+    broke: null,
     byHand: false,
     verdict: null,
-    shape: null,
   });
-  forgetLayers();
+  beginLooks(board);
   filling = board;
   wanted = place;
   clearTimeout(patience);
   if (!before || !playhead.board || stages.length === 0) playhead.begin(board, 0);
   else patience = window.setTimeout(() => comeOn(board, true), PATIENCE_MILLISECONDS);
   if (stages.length === 0) return;
-  baking = solver.bake({ sheet, stages }, { bend, free, sheetSize: lesson.sheet.size }, (answer) =>
-    hear(board, answer),
-  );
+  baking = solver.bake(lesson, { bend, free }, (answer) => hear(board, answer));
 }
 
 /** Puts the slider at a place, at once or as soon as tracks reach as far. */
@@ -75,7 +73,7 @@ function comeOn(board: TrackBoard, now = false): void {
   }
 }
 
-function hear(board: TrackBoard, answer: Answer): void {
+function hear(board: TrackBoard, answer: Reply): void {
   if (filling !== board) return;
   switch (answer.kind) {
     case 'pose': {
@@ -88,9 +86,9 @@ function hear(board: TrackBoard, answer: Answer): void {
     }
     case 'step': {
       board.endStep(answer.step, answer);
-      const { report, reached } = answer;
+      const { report, reached, end } = answer;
       const failed = report.outcome === 'fails' || report.outcome === 'stopped';
-      setStep(answer.step, { status: failed ? 'fails' : 'ready', reached, report });
+      setStep(answer.step, { status: failed ? 'fails' : 'ready', reached, report, end });
       if (!failed && get().steps[answer.step + 1]) setStep(answer.step + 1, { status: 'computing' });
       comeOn(board, failed);
       if (board === playhead.board) {
@@ -98,8 +96,7 @@ function hear(board: TrackBoard, answer: Answer): void {
         else playhead.refresh();
       }
       onStepEnd.call(answer.step);
-      if (!failed) askLayers(board, answer.step);
-      else askShape(board);
+      if (end.closes) askLook(board, answer.step);
       return;
     }
     case 'baked':
@@ -111,7 +108,7 @@ function hear(board: TrackBoard, answer: Answer): void {
       return;
     case 'broke':
       baking = null;
-      set({ computing: false });
+      set({ computing: false, broke: answer.message });
       say(words.broke(answer.message));
   }
 }
@@ -141,5 +138,8 @@ export async function cancel(): Promise<void> {
 }
 
 function waiting(first: boolean, picture: string | null): StepState {
-  return { status: first ? 'computing' : 'waiting', reached: 0, report: null, layers: null, picture };
+  return {
+    status: first ? 'computing' : 'waiting',
+    ...{ reached: 0, report: null, end: null, layers: null, lookBroke: null, picture },
+  };
 }

@@ -103,8 +103,8 @@ export const words = {
   tabIn: (depth: string, pocket: string, held: string, count: number) =>
     `${depth} into a ${pocket} pocket, ${held}${count > 1 ? `, and ${count - 1} more` : ''}`,
   lockTitle: 'What holds it',
-  shapeCloses: (orders: string, deepest: number) =>
-    `The finished shape itself is sound: ${orders === '1' ? 'one layer order' : `${orders} layer orders`}, at most ${deepest} layers. How to get there was not found.`,
+  shapeCloses: (orders: string, exact: boolean, deepest: number) =>
+    `The finished shape itself can lie as drawn: ${exact ? '' : 'at least '}${orders === '1' ? 'one layer order' : `${orders} layer orders`}, at most ${deepest} layers. How to get there was not found.`,
   showShape: 'Show the finished shape',
   newStepTitle: (kind: string) => `New ${kind}`,
   stepTitle: 'Title of the step',
@@ -354,10 +354,43 @@ export const words = {
   shapeShown: 'The finished shape; no motion to it was found.',
   backToTrack: 'Back to the step',
 
-  allWell: 'Folds rigidly in every step.',
+  /** @param bend degrees, @param tight mm; 0 where there is none */
+  allWell: (bend: number, tight: number) => {
+    const gives = tight > 0.05 ? `; paper has to give up to ${tenth.format(tight)} mm` : '';
+    return bend > 0.05
+      ? `Folds in every step, with panels bending up to ${tenth.format(bend)}°${gives}.`
+      : `Folds rigidly in every step${gives}.`;
+  },
   allWellBut: 'Folds in every step, but a problem stands below.',
+  endsShort: 'Folds in every step, but ends short of the finished shape, as said below.',
   nothingFolds: 'Nothing folds yet.',
-  allWellBending: (bend: number) => `Folds in every step, with panels bending up to ${tenth.format(bend)}°.`,
+  stillChecking: 'The lesson is being checked…',
+  notLooked: {
+    closes: (title: string) => `“${title}” has not been computed.`,
+    reaches: (title: string) => `“${title}” has not been computed.`,
+    moves: (title: string) => `“${title}” has not been computed.`,
+    layers: (title: string) => `Layers and contact of “${title}” are being looked at…`,
+    contact: (title: string) => `Layers and contact of “${title}” are being looked at…`,
+  },
+  refused: {
+    closes: (title: string) => `“${title}” asks for angles that do not close.`,
+    reaches: (title: string) => `“${title}” does not end as asked.`,
+    moves: (title: string) => `“${title}” does not fold as asked.`,
+    layers: (title: string) => `In “${title}” the layers have no order.`,
+    contact: (title: string) => `In “${title}” paper would pass through paper.`,
+  },
+  gaveUp: {
+    closes: (title: string) => `Whether “${title}” closes was not found in time.`,
+    reaches: (title: string) => `Whether “${title}” ends as asked was not found in time.`,
+    moves: (title: string) => `Whether “${title}” can be folded was not found in time.`,
+    layers: (title: string) => `Whether the layers of “${title}” have an order was not found in time.`,
+    contact: (title: string) => `Whether paper passes paper in “${title}” was not found in time.`,
+  },
+  broken: {
+    motion: (title: string, why: string) => `“${title}” could not be computed: ${why}.`,
+    look: (title: string, why: string) => `Layers and contact of “${title}” could not be looked at: ${why}.`,
+  },
+  tryAgain: 'Try again',
   stillComputing: 'Being computed…',
   showWhere: 'Show where',
   severity: { error: 'Problem', warning: 'Look here', note: 'Note' },

@@ -1,99 +1,73 @@
 /**
- * The page's side of the solver's worker. Jobs are numbered; what arrives for a job that was cancelled or replaced
- * is dropped here, so that nothing of it is seen once Cancel has been answered.
+ * The page's side of the solver's worker. What arrives for a job that was cancelled or replaced is dropped here, so that
+ * nothing of it is seen once Cancel has been answered.
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
+import { type Broke, type Cancelled, Door, type Unnumbered, type WorkerPort } from './door.ts';
 import type { Answer, FileFormat, FoldChoices, ReadyLesson, Request } from './protocol.ts';
 
-type Unnumbered = Request extends infer R ? (R extends Request ? Omit<R, 'job'> : never) : never;
-type Listener = (answer: Answer) => void;
+/** Anything that may come back. */
+export type Reply = Answer | Broke | Cancelled;
 
-export interface Port {
-  postMessage(message: unknown, transfer?: Transferable[]): void;
-  onmessage: ((event: MessageEvent) => void) | null;
-}
+type What<K extends Request['kind']> = Omit<Extract<Request, { kind: K }>, 'kind' | 'job'>;
 
 export class Solver {
-  private next = 1;
-  private readonly listeners = new Map<number, Listener>();
+  private readonly door: Door<Request, Answer>;
 
-  constructor(private readonly port: Port) {
-    port.onmessage = (event: MessageEvent<Answer>) => this.listeners.get(event.data.job)?.(event.data);
+  constructor(start: () => WorkerPort) {
+    this.door = new Door(start);
   }
 
   /** Opens a file; resolves with the lesson, the question of the mapping step, or the refusal. */
-  open(name: string, bytes: Uint8Array): Promise<Answer> {
+  open(name: string, bytes: Uint8Array): Promise<Reply> {
     return this.once({ kind: 'open', name, bytes }, [bytes.buffer as ArrayBuffer]);
   }
 
-  map(mapping: Extract<Request, { kind: 'map' }>['mapping']): Promise<Answer> {
+  map(mapping: What<'map'>['mapping']): Promise<Reply> {
     return this.once({ kind: 'map', mapping });
   }
 
-  trueUp(ready: Pick<ReadyLesson, 'lesson' | 'sheet'>): Promise<Answer> {
-    return this.once({ kind: 'true-up', lesson: ready.lesson, sheet: ready.sheet });
+  trueUp({ lesson, sheet }: Pick<ReadyLesson, 'lesson' | 'sheet'>): Promise<Reply> {
+    return this.once({ kind: 'true-up', lesson, sheet });
   }
 
-  rebuild(lesson: Lesson): Promise<Answer> {
+  rebuild(lesson: Lesson): Promise<Reply> {
     return this.once({ kind: 'rebuild', lesson });
   }
 
-  write(
-    format: FileFormat,
-    what: Omit<Extract<Request, { kind: 'write' }>, 'kind' | 'job' | 'format'>,
-  ): Promise<Answer> {
+  write(format: FileFormat, what: Omit<What<'write'>, 'format'>): Promise<Reply> {
     return this.once({ kind: 'write', format, ...what });
   }
 
-  correct(step: number, angle: Float64Array): Promise<Answer> {
+  correct(step: number, angle: Float64Array): Promise<Reply> {
     return this.once({ kind: 'correct', step, angle });
   }
 
-  drag(what: Omit<Extract<Request, { kind: 'drag' }>, 'kind' | 'job'>): Promise<Answer> {
+  drag(what: What<'drag'>): Promise<Reply> {
     return this.once({ kind: 'drag', ...what });
   }
 
   /** Computes the tracks of all steps; answers come to `listen` until the job ends. @returns the job's number */
-  bake(ready: Pick<ReadyLesson, 'sheet' | 'stages'>, choices: FoldChoices, listen: Listener): number {
-    const job = this.next++;
-    this.listeners.set(job, (answer) => {
-      if (answer.kind === 'baked' || answer.kind === 'broke') this.listeners.delete(job);
+  bake(lesson: Lesson, choices: FoldChoices, listen: (answer: Reply) => void): number {
+    const job = this.door.listen({ kind: 'bake', lesson, choices }, (answer) => {
+      if (answer.kind === 'baked' || answer.kind === 'broke') this.door.forget(job);
       listen(answer);
     });
-    this.post({ kind: 'bake', job, sheet: ready.sheet, stages: ready.stages, choices });
     return job;
   }
 
   /** Stops a job; resolves when the worker has answered, after which nothing of the job is heard. */
-  cancel(target: number): Promise<void> {
-    return new Promise((resolve) => {
-      if (!this.listeners.has(target)) return resolve();
-      this.listeners.set(target, (answer) => {
-        if (answer.kind !== 'cancelled') return;
-        this.listeners.delete(target);
-        resolve();
-      });
-      this.post({ kind: 'cancel', job: this.next++, target });
-    });
+  async cancel(target: number): Promise<void> {
+    this.door.forget(target);
+    await this.once({ kind: 'cancel', target });
   }
 
-  private once(request: Unnumbered, transfer?: Transferable[]): Promise<Answer> {
-    const job = this.next++;
-    return new Promise((resolve) => {
-      this.listeners.set(job, (answer) => {
-        this.listeners.delete(job);
-        resolve(answer);
-      });
-      this.post({ ...request, job } as Request, transfer);
-    });
-  }
-
-  private post(request: Request, transfer: Transferable[] = []): void {
-    this.port.postMessage(request, transfer);
+  private once(request: Unnumbered<Request>, transfer?: Transferable[]): Promise<Reply> {
+    return this.door.ask(request, transfer);
   }
 }
 
-/** Starts the worker. */
+/** The worker starts with the first request. */
 export function startSolver(): Solver {
-  return new Solver(new Worker(new URL('./solver.worker.ts', import.meta.url), { type: 'module' }));
+  return new Solver(() => new Worker(new URL('./solver.worker.ts', import.meta.url), { type: 'module' }));
 }

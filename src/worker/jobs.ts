@@ -3,23 +3,23 @@
  * in, so that Cancel and the slider are answered at once.
  */
 import type { Finding } from '../core/finding/finding.ts';
-import { checkLesson } from '../core/lesson/check/check-lesson.ts';
 import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
 import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
-import { stagesOfLesson } from '../core/lesson/stages.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { PoseCorrector } from '../core/pose/correct.ts';
 import { dragVertex } from '../core/pose/drag.ts';
 import { foldStep } from '../core/pose/fold-step.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
 import type { Stage, StepTrack } from '../core/pose/track.ts';
+import { planOfLesson } from '../core/run/plan.ts';
+import { endOfStep, ownAngles } from '../core/run/step.ts';
 import { buildSheet } from '../core/sheet/build.ts';
-import { checkSheet } from '../core/sheet/check.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
+import { PlanStore } from './plan-store.ts';
 import type { Answer, ReadyLesson, Request } from './protocol.ts';
 import { TrackStore, trackKey } from './track-store.ts';
 import { writeFile } from './write.ts';
@@ -37,6 +37,7 @@ export class Jobs {
   private readonly running = new Set<number>();
   private sheets: Sheet[] = [];
   private readonly known = new TrackStore();
+  private readonly plans = new PlanStore();
   /** One corrector a sheet: its sparse factor is analysed once. */
   private readonly correctors = new WeakMap<Sheet, PoseCorrector>();
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
@@ -83,11 +84,9 @@ export class Jobs {
       case 'drag':
         this.drag(request);
         break;
-      case 'rebuild': {
-        const { sheet, findings } = sheetOfLesson(request.lesson);
-        this.send(readyOrRefused(job, sheet, request.lesson, findings, false));
+      case 'rebuild':
+        this.send(readyOrRefused(job, request.lesson, [], false));
         break;
-      }
       case 'true-up':
         this.send(truedUp(request));
         break;
@@ -105,8 +104,7 @@ export class Jobs {
         return { kind: 'refused', job, findings: opened.findings };
       case 'lesson': {
         const { lesson, pictures } = opened;
-        const { sheet, findings } = sheetOfLesson(lesson);
-        const answer = readyOrRefused(job, sheet, lesson, [...opened.findings, ...findings], false);
+        const answer = readyOrRefused(job, lesson, opened.findings, false);
         return answer.kind === 'ready' && pictures
           ? { ...answer, ready: { ...answer.ready, pictures } }
           : answer;
@@ -114,7 +112,7 @@ export class Jobs {
       case 'sheet': {
         const { sheet, title, millimetres, findings } = opened;
         const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
-        return readyOrRefused(job, sheet, lesson, findings, true);
+        return readyOrRefused(job, lesson, findings, true);
       }
       case 'drawing': {
         const { drawing, title, groups, guess, named, findings } = opened;
@@ -132,17 +130,19 @@ export class Jobs {
     const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
     const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
     const kept = findings.filter((one) => one.code !== 'line-kind-guessed' && one.code !== 'angle-assumed');
-    return readyOrRefused(job, sheet, lesson, [...kept, ...assumedAngles(drawing, mapping), ...built], true);
+    return readyOrRefused(job, lesson, [...kept, ...assumedAngles(drawing, mapping), ...built], true);
   }
 
-  private async bake({ job, sheet, stages, choices }: Of<'bake'>): Promise<void> {
+  private async bake({ job, lesson, choices }: Of<'bake'>): Promise<void> {
     this.running.add(job);
-    this.sheets = stages.map(() => sheet);
+    const { sheet, steps, sheetSize } = this.plans.planOf(lesson);
+    this.sheets = steps.map(() => sheet);
     const creases = sheet.creaseKind.length;
     let start = new Float64Array(creases);
-    for (let step = 0; step < stages.length; step++) {
-      const poses = foldStep(sheet, start, stages[step]!, choices);
-      const key = trackKey(sheet, start, stages[step]!, choices);
+    for (const [step, { stage }] of steps.entries()) {
+      const how = { ...choices, sheetSize: sheetSize ?? undefined };
+      const poses = foldStep(sheet, start, stage, how);
+      const key = trackKey(sheet, start, stage, how);
       let track: StepTrack | null = this.known.get(key) ?? null;
       if (track) await this.pause();
       if (track && this.cancelled.delete(job)) return;
@@ -158,7 +158,6 @@ export class Jobs {
       }
       this.known.put(key, track);
       this.sheets[step] = track.sheet;
-      const ends = track.poses[track.poses.length - 1]!.angle.slice(0, creases);
       const fails = track.report.outcome === 'fails' || track.report.outcome === 'stopped';
       this.send({
         kind: 'step',
@@ -167,18 +166,22 @@ export class Jobs {
         sheet: track.bendLines > 0 ? track.sheet : null,
         panelOf: track.panelOf,
         poses: track.poses,
-        reached: fails ? shareReached(track, stages[step]!) : 1,
+        reached: fails ? shareReached(track, stage) : 1,
         report: track.report,
+        end: endOfStep(sheet, stage, track),
       });
       if (fails) break;
-      start = ends;
+      start = ownAngles(sheet, track.poses.at(-1)!.angle);
     }
     this.send({ kind: 'baked', job });
   }
 
   private correct({ job, step, angle }: Of<'correct'>): void {
     const sheet = this.sheets[step];
-    if (!sheet || angle.length !== sheet.creaseKind.length) return;
+    if (!sheet || angle.length !== sheet.creaseKind.length) {
+      this.send({ kind: 'gone', job });
+      return;
+    }
     let corrector = this.correctors.get(sheet);
     if (!corrector) {
       corrector = new PoseCorrector(sheet);
@@ -203,7 +206,10 @@ export class Jobs {
 
   private drag({ job, step, angle, still, vertex, goal, free }: Of<'drag'>): void {
     const sheet = this.sheets[step];
-    if (!sheet || angle.length !== sheet.creaseKind.length) return;
+    if (!sheet || angle.length !== sheet.creaseKind.length) {
+      this.send({ kind: 'gone', job });
+      return;
+    }
     const moved = dragVertex(sheet, angle, still, vertex, goal, free);
     this.send({ kind: 'dragged', job, angle: moved, freedoms: countFreedoms(sheet, moved) });
   }
@@ -213,7 +219,7 @@ function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
   const trued = trueUp(sheet, TRUE_UP_LIMIT);
   const { title, place, sheet: paper } = lesson;
   const redrawn: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
-  return readyOrRefused(job, trued.sheet, redrawn, trued.findings, false);
+  return readyOrRefused(job, redrawn, trued.findings, false);
 }
 
 /** Length of the sheet in mm, where the file's unit is known and it is a length that a lesson can have. */
@@ -222,26 +228,31 @@ function sizeOf(sheet: Sheet, millimetres: number | null): { size?: number } {
   return size >= sheetSizes.least && size <= sheetSizes.most ? { size } : {};
 }
 
-/** @param drawn the sheet was read from a drawing, whose corners may miss by a hair */
+/**
+ * A lesson with the sheet that it makes: what is on screen is always that.
+ * @param drawn the pattern was read from a drawing, whose corners may miss by a hair
+ */
 function readyOrRefused(
   job: number,
-  sheet: Sheet | null,
   lesson: Lesson | null,
   before: readonly Finding[],
   drawn: boolean,
 ): Answer {
-  if (!sheet || !lesson) {
-    const errors = before.filter((one) => one.severity === 'error');
-    return { kind: 'refused', job, findings: errors.length > 0 ? errors : before };
+  const made = lesson && sheetOfLesson(lesson);
+  const told = made && !drawn ? [...before, ...made.findings] : before;
+  if (!lesson || !made?.sheet) {
+    const all = [...before, ...(made?.findings ?? [])];
+    const errors = all.filter((one) => one.severity === 'error');
+    return { kind: 'refused', job, findings: errors.length > 0 ? errors : all };
   }
-  const { stages, findings } = stagesOfLesson(lesson, sheet);
-  const checks = checkSheet(sheet);
+  const plan = planOfLesson(lesson, made.sheet);
   const ready: ReadyLesson = {
     lesson,
-    sheet,
-    stages,
-    findings: [...before, ...findings, ...checks, ...(drawn ? [] : checkLesson(lesson, sheet))],
-    trueUp: drawn && checks.some(({ code }) => mendable.has(code)) ? wouldMove(sheet, lesson) : null,
+    sheet: made.sheet,
+    stages: plan.steps.map(({ stage }) => stage),
+    findings: [...told, ...plan.findings],
+    trueUp:
+      drawn && plan.findings.some(({ code }) => mendable.has(code)) ? wouldMove(made.sheet, lesson) : null,
   };
   return { kind: 'ready', job, ready };
 }

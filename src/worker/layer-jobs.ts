@@ -5,25 +5,21 @@ import { groupByPlane } from '../core/layer/planes.ts';
 import type { LayerOrder } from '../core/layer/problem.ts';
 import { type Section, sectionOf } from '../core/layer/section.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
-import { layersOfStep } from '../core/lesson/step-layers.ts';
 import { placePanels } from '../core/pose/place.ts';
+import { lookAtStep, type StepLook } from '../core/run/look.ts';
+import { clock } from '../core/run/run.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
+import { PlanStore } from './plan-store.ts';
 
-/** Each question about layers ends after so many seconds on screen; what was counted is then said to be "at least". */
-const SECONDS = 4;
+/** Each question ends after so many seconds on screen; what was counted until then is said to be "at least". */
+const COUNT_SECONDS = 4;
 
-function startClock(): () => boolean {
-  const until = Date.now() + 1000 * SECONDS;
-  return () => Date.now() > until;
-}
-
-export function takeLayerRequest(request: LayerRequest): LayerAnswer {
+/** @param alive called once in a while during long work */
+export function takeLayerRequest(request: LayerRequest, alive: () => void = () => {}): LayerAnswer {
   const { job } = request;
   try {
-    if (request.kind === 'step') {
-      return { kind: 'layers', job, layers: layersOfStep(request.motion, startClock) };
-    }
+    if (request.kind === 'look') return { kind: 'look', job, look: lookAsAsked(request, alive) };
     const { sheet, angle, still } = request;
     if (request.kind === 'telling') {
       const { orders } = request;
@@ -35,6 +31,26 @@ export function takeLayerRequest(request: LayerRequest): LayerAnswer {
   } catch (error) {
     return { kind: 'broke', job, message: error instanceof Error ? error.message : String(error) };
   }
+}
+
+const plans = new PlanStore();
+
+function lookAsAsked(
+  { lesson, step, still, track, state, before }: Extract<LayerRequest, { kind: 'look' }>,
+  alive: () => void,
+): StepLook {
+  const plan = { ...plans.planOf(lesson), still };
+  const { sheet } = plan;
+  const panelOf = track.panelOf ?? Int32Array.from(sheet.panelRings.keys());
+  const own = { sheet: track.sheet ?? sheet, panelOf, poses: track.poses };
+  const startClock = () => {
+    const isOver = clock(COUNT_SECONDS);
+    return () => {
+      alive();
+      return isOver();
+    };
+  };
+  return lookAtStep({ plan, step: plan.steps[step]!, number: step, track: own, state, before }, startClock);
 }
 
 function tellingSections(

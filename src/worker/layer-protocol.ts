@@ -2,11 +2,29 @@
 import type { LayerOrder } from '../core/layer/problem.ts';
 import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
-import type { StepLayers, StepMotion } from '../core/lesson/step-layers.ts';
+import type { Lesson } from '../core/lesson/lesson.ts';
+import type { TrackPose } from '../core/pose/track.ts';
+import type { StepLook } from '../core/run/look.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 
 export type LayerRequest =
-  | { readonly kind: 'step'; readonly job: number; readonly motion: StepMotion }
+  | {
+      readonly kind: 'look';
+      readonly job: number;
+      readonly lesson: Lesson;
+      /** Counted from 0. */
+      readonly step: number;
+      readonly still: number;
+      readonly track: {
+        /** With bend lines; null where it is the lesson's own. */
+        readonly sheet: Sheet | null;
+        readonly panelOf: Int32Array | null;
+        readonly poses: readonly TrackPose[];
+      };
+      /** The state that stands by itself, where no motion got to it. */
+      readonly state: Float64Array | null;
+      readonly before: LayerOrder;
+    }
   /** Layers of a pose on the way; `order` is what is known of the pairs, the surest first. */
   | {
       readonly kind: 'stacks';
@@ -32,7 +50,7 @@ export interface Telling {
 }
 
 export type LayerAnswer =
-  | { readonly kind: 'layers'; readonly job: number; readonly layers: StepLayers }
+  | { readonly kind: 'look'; readonly job: number; readonly look: StepLook }
   | { readonly kind: 'stacks'; readonly job: number; readonly stacks: Stacks }
   | { readonly kind: 'telling'; readonly job: number; readonly telling: Telling }
   | { readonly kind: 'broke'; readonly job: number; readonly message: string };

@@ -1,12 +1,16 @@
 /** The worker of layers: a thin door to the core, see layer-jobs.ts. */
+import { type Alive, signOfLife } from './door.ts';
 import { takeLayerRequest } from './layer-jobs.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 
 interface WorkerScope {
-  postMessage(answer: LayerAnswer): void;
+  postMessage(answer: LayerAnswer | Alive): void;
   onmessage: ((event: { data: LayerRequest }) => void) | null;
 }
 
 const scope = globalThis as unknown as WorkerScope;
 
-scope.onmessage = ({ data }) => scope.postMessage(takeLayerRequest(data));
+scope.onmessage = ({ data }) => {
+  const alive = signOfLife(data.job, (sign) => scope.postMessage(sign));
+  scope.postMessage(takeLayerRequest(data, alive));
+};

@@ -5,6 +5,7 @@
 import type { Finding } from '../core/finding/finding.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
+import type { StepEnd } from '../core/run/step.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { LessonPictures } from '../core/storage/pictures.ts';
@@ -13,8 +14,6 @@ import type { LessonPictures } from '../core/storage/pictures.ts';
 export interface FoldChoices {
   readonly bend: boolean;
   readonly free: boolean;
-  /** Length of the longer side, mm, for findings that state a width. */
-  readonly sheetSize?: number;
 }
 
 /** A lesson that is ready to be shown: its sheet as a graph, what each step drives, and what was found. */
@@ -38,8 +37,7 @@ export type Request =
   | {
       readonly kind: 'bake';
       readonly job: number;
-      readonly sheet: Sheet;
-      readonly stages: readonly Stage[];
+      readonly lesson: Lesson;
       readonly choices: FoldChoices;
     }
   /** Stops the job `target`. The answer `cancelled` is the last word about that job. */
@@ -96,6 +94,8 @@ export type Answer =
       /** Share of the step that was reached: 1 unless it fails. */
       readonly reached: number;
       readonly report: MotionReport;
+      /** The state that the step is about. */
+      readonly end: StepEnd;
     }
   | { readonly kind: 'baked'; readonly job: number }
   | { readonly kind: 'cancelled'; readonly job: number }
@@ -114,6 +114,8 @@ export type Answer =
       readonly angle: Float64Array;
       readonly freedoms: number;
     }
+  /** The sheet that was asked about is gone: another lesson is being computed. */
+  | { readonly kind: 'gone'; readonly job: number }
   | { readonly kind: 'written'; readonly job: number; readonly bytes: Uint8Array; readonly type: string }
   /** Something broke that no finding describes. */
   | { readonly kind: 'broke'; readonly job: number; readonly message: string };

@@ -1,8 +1,8 @@
 /** Tracks that were computed before, to be had again at once when a lesson is rebuilt. */
 import { contentKey } from '../core/numeric/content-key.ts';
+import type { FoldOptions } from '../core/pose/fold-step.ts';
 import type { Stage, StepTrack } from '../core/pose/track.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { FoldChoices } from './protocol.ts';
 
 /** Numbers kept at most, 8 bytes each; the tracks that were asked for longest ago go first. */
 const MOST_NUMBERS = 6e6;
@@ -35,7 +35,7 @@ export class TrackStore {
 const sizeOf = ({ poses }: StepTrack) => poses.length * (poses[0]?.angle.length ?? 0);
 
 /** What the track of a step depends on, and nothing else. */
-export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choices: FoldChoices): string {
+export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choices: FoldOptions): string {
   const { vertexX, vertexY, creaseFrom, creaseTo, creaseKind } = sheet;
   const { target, exact = [], through = [], bothWays = [] } = stage;
   const how = [Number(choices.bend), Number(choices.free), choices.sheetSize ?? 0];

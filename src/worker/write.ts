@@ -10,7 +10,7 @@ import type { Request } from './protocol.ts';
 export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes: Uint8Array; type: string } {
   const { format, lesson, sheet, angle, still, pictures } = request;
   const { title } = lesson;
-  const { size, sides, sideUp } = lesson.sheet;
+  const { size, sizeAssumed, sides, sideUp } = lesson.sheet;
   const text = (content: string, type: string) => ({ bytes: new TextEncoder().encode(content), type });
   const placement = () => placePanels(sheet, angle, still);
   switch (format) {
@@ -19,7 +19,7 @@ export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes
     case 'fold': {
       // in mm, so that the size of the sheet comes back with it
       const measured = { ...sheet, frame: { x: 0, y: 0, scale: size } };
-      const facts = { title, millimetres: 1 };
+      const facts = { title, millimetres: sizeAssumed ? null : 1 };
       return text(writeFold(measured, facts, { angle, placement: placement() }), 'application/json');
     }
     case 'svg':

@@ -54,24 +54,22 @@ export async function benchRebuild(): Promise<void> {
     () => {},
     async () => {},
   );
-  const bake = async (stages: readonly Stage[]) => {
+  const bake = async (of: Lesson) => {
     const begun = performance.now();
-    await jobs.take({ kind: 'bake', job: 1, sheet, stages, choices: { bend: false, free: false } });
+    await jobs.take({ kind: 'bake', job: 1, lesson: of, choices: { bend: false, free: false } });
     return performance.now() - begun;
   };
   const { stages } = stagesOfLesson(lesson, sheet);
-  await bake(stages);
+  await bake(lesson);
   const half = Math.floor(stages.length / 2);
   const crease = stages[half]!.target.findIndex((angle) => !Number.isNaN(angle) && Math.abs(angle) > 0.5);
   const ratios: number[] = [];
   for (let round = 1; round <= ROUNDS; round++) {
     // another angle each time, so that nothing of it was computed before
     const angle = stages[half]!.target[crease]! * (1 - 0.002 * round);
-    const changed = stagesOfLesson(
-      driveCreases(lesson, half, sheet, new Map([[crease, angle]])),
-      sheet,
-    ).stages;
-    const whole = await bake(changed);
+    const edited = driveCreases(lesson, half, sheet, new Map([[crease, angle]]));
+    const changed = stagesOfLesson(edited, sheet).stages;
+    const whole = await bake(edited);
     const before = foldAll(sheet, changed.slice(0, half)).at(-1)!;
     const begun = performance.now();
     foldAll(sheet, changed, half, new Float64Array(before.poses.at(-1)!.angle));

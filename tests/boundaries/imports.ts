@@ -13,6 +13,7 @@ const layers = [
   'landmark',
   'lesson',
   'draw',
+  'run',
   'diagram',
   'storage',
 ];

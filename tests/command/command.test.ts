@@ -319,13 +319,14 @@ describe('layers', () => {
     expect(refused.answer.conflicts[0].panels.length).toBeGreaterThan(1);
   });
 
-  test('a pose that does not close has no layers: one sentence', async () => {
+  test('a pose that does not close has no layer order: the corners are named, exit 1', async () => {
     const file = JSON.parse(readFileSync(fixture('s1.fold'), 'utf8'));
     file.edges_foldAngle = file.edges_foldAngle.map((angle: number) => (angle === 90 ? 80 : angle));
     writeFileSync(out('leaning.fold'), JSON.stringify(file));
-    const { code, error } = await run('layers', out('leaning.fold'));
-    expect(code).toBe(2);
-    expect(error).toContain('does not close');
+    const { code, answer } = await runJson('layers', out('leaning.fold'));
+    expect(code).toBe(1);
+    expect(answer).toMatchObject({ states: '0', exact: true, order: [] });
+    expect(answer.conflicts[0].message).toContain('do not meet again');
   });
 });
 

@@ -29,7 +29,8 @@ function pose(at: number, angle: number): TrackPose {
 }
 
 function ended(poses: TrackPose[], reached = 1) {
-  return { sheet: null, panelOf: new Int32Array(), poses, reached, report };
+  const end = { angle: poses.at(-1)!.angle, closes: true, deviation: 0, alone: false };
+  return { sheet: null, panelOf: new Int32Array(), poses, reached, report, end };
 }
 
 describe('track board', () => {

@@ -8,14 +8,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../src/core/finding/finding.ts';
-import { checkSteps } from '../../src/core/lesson/check-steps.ts';
 import type { Drive, Lesson, Step } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
-import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
+import { planOfLesson } from '../../src/core/run/plan.ts';
+import { runPlan } from '../../src/core/run/run.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
 import { panelsInSpace, type Space } from '../oracles/contact.ts';
-import { foldLesson } from '../support/lessons.ts';
 import { radians } from '../support/patterns.ts';
 
 function load(name: string): Lesson {
@@ -25,35 +24,38 @@ function load(name: string): Lesson {
 
 function check(lesson: Lesson) {
   const sheet = sheetOfLesson(lesson).sheet!;
-  const { stages, findings } = stagesOfLesson(lesson, sheet);
-  expect(findings).toEqual([]);
-  const tracks = foldLesson(sheet, stages);
-  expect(tracks.map(({ report }) => report.outcome)).toEqual(stages.map(() => 'rigid'));
+  const plan = planOfLesson(lesson, sheet);
+  expect(plan.findings.filter(({ code }) => code === 'step-misses')).toEqual([]);
+  const { steps } = runPlan(plan, { bend: false, free: false });
+  const tracks = steps.map(({ track }) => track);
+  expect(tracks.map(({ report }) => report.outcome)).toEqual(lesson.steps.map(() => 'rigid'));
   const { x, y, scale } = sheet.frame;
   /** Panel at a point of the pattern. */
   const panel = (px: number, py: number) => panelContaining(sheet, (px - x) / scale, (py - y) / scale);
   const still = panel(...(lesson.still as [number, number]));
-  const found = checkSteps({
-    ...{ lesson, sheet, still, stages, tracks, sheetSize: lesson.sheet.size },
-    startClock: () => () => false,
-  });
+  const found = steps.map(({ look }) => [...look!.findings]);
   return { sheet, tracks, still, panel, found };
 }
 
-/** The angle that a step drives the line through a point to. */
-function driven({ drives }: Step, from: readonly number[], to: readonly number[]): number {
-  return drives.find((d) => String([d.from, d.to]) === String([from, to]))!.angle;
+/** The angle that the last step up to one drives a line to. */
+function driven({ steps }: Lesson, step: number, from: readonly number[], to: readonly number[]): number {
+  const drives = steps.slice(0, step + 1).flatMap((one) => one.drives);
+  return drives.findLast((d) => String([d.from, d.to]) === String([from, to]))!.angle;
 }
 
-const lidOf = (step: Step) => driven(step, [1, 4], [6, 4]);
-const flapOf = (step: Step) => driven(step, [1, 6], [6, 6]);
+/** Lid and flap at the end of a step (from 0), degrees. */
+const lidAndFlap = (lesson: Lesson, step: number) => ({
+  lid: driven(lesson, step, [1, 4], [6, 4]),
+  flap: driven(lesson, step, [1, 6], [6, 6]),
+});
+type Closing = ReturnType<typeof lidAndFlap>;
 
 /** Largest stand-off at the rim and deepest way of the tip through the wall, mm, from one step's angles to the next. */
-function standOff(from: Step, to: Step): { rim: number; tip: number } {
+function standOff(from: Closing, to: Closing): { rim: number; tip: number } {
   let [rim, tip] = [0, 0];
   for (let t = 0; t <= 1; t += 1 / 2048) {
-    const lid = lidOf(from) + t * (lidOf(to) - lidOf(from));
-    const flap = flapOf(from) + t * (flapOf(to) - flapOf(from));
+    const lid = from.lid + t * (to.lid - from.lid);
+    const flap = from.flap + t * (to.flap - from.flap);
     const open = (90 - lid) * radians;
     const lean = open - (flap - 90) * radians;
     rim = Math.max(rim, 30 * (2 * (1 - Math.cos(open)) - 2 * Math.sin(open) * Math.tan(lean)));
@@ -65,7 +67,11 @@ function standOff(from: Step, to: Step): { rim: number; tip: number } {
 describe('the pencil case as drawn', () => {
   const lesson = load('pencil-case');
   const { found, panel } = check(lesson);
-  const [slide, press] = lesson.steps.slice(4) as [Step, Step];
+  const [bent, slid, pressed] = [3, 4, 5].map((step) => lidAndFlap(lesson, step)) as [
+    Closing,
+    Closing,
+    Closing,
+  ];
 
   test('its flap is tight against the front gussets while it is tucked, by about 1 mm as plane geometry has it', () => {
     expect(found.map((list) => list.map(({ code, severity }) => [code, severity]))).toEqual([
@@ -77,7 +83,7 @@ describe('the pencil case as drawn', () => {
       [['panels-tight', 'warning']],
     ]);
     const [{ message, value, panels, at }] = found[5] as [Finding];
-    const { rim } = standOff(slide, press);
+    const { rim } = standOff(slid, pressed);
     expect(rim).toBeGreaterThan(0.9);
     expect(rim).toBeLessThan(1.2);
     expect(value).toBeCloseTo(rim, 2);
@@ -93,12 +99,12 @@ describe('the pencil case as drawn', () => {
     const [u, v] = at[panels.indexOf(panel(3.5, 6.5))]!.map((part) => 7 * part) as [number, number];
     expect(Math.min(u - 1, 6 - u)).toBeGreaterThan(-0.01);
     expect(Math.min(u - 1, 6 - u)).toBeLessThan(1.01);
-    expect(v - 6).toBeCloseTo(2 * Math.sin((90 - lidOf(slide)) * radians), 1);
+    expect(v - 6).toBeCloseTo(2 * Math.sin((90 - slid.lid) * radians), 1);
   });
 
   test('on the way in its tip presses on the front wall by half a millimetre', () => {
     const [{ value }] = found[4] as [Finding];
-    const { tip } = standOff(lesson.steps[3]!, slide);
+    const { tip } = standOff(bent, slid);
     expect(value).toBeCloseTo(tip, 2);
     expect(tip).toBeLessThan(0.6);
   });
@@ -127,14 +133,18 @@ describe('the tapered copy', () => {
 
   test('by plane geometry: the flap keeps inside the wall, and inside the open gussets where it is as wide as they', () => {
     // at `along` from its crease the flap's side is 0.2 along off the corner, where a gusset open by 45 degrees is too
-    const [poised, slid, shut] = lesson.steps.slice(4) as [Step, Step, Step];
+    const [poised, slid, shut] = [4, 5, 6].map((step) => lidAndFlap(lesson, step)) as [
+      Closing,
+      Closing,
+      Closing,
+    ];
     for (const [from, to] of [
       [poised, slid],
       [slid, shut],
     ] as const)
       for (let t = 0; t <= 1; t += 1 / 512) {
-        const open = (90 - lidOf(from) - t * (lidOf(to) - lidOf(from))) * radians;
-        const lean = open - (flapOf(from) + t * (flapOf(to) - flapOf(from)) - 90) * radians;
+        const open = (90 - from.lid - t * (to.lid - from.lid)) * radians;
+        const lean = open - (from.flap + t * (to.flap - from.flap) - 90) * radians;
         for (let along = (2 * Math.sin(open)) / Math.cos(lean); along <= 1; along += 1 / 64) {
           const off = 2 * (1 - Math.cos(open)) - along * Math.sin(lean);
           expect(off).toBeGreaterThan(-1e-9);
@@ -145,11 +155,12 @@ describe('the tapered copy', () => {
 
   test('gussets laid on the flap once the lid is shut: no hand can reach them, and the step says which', () => {
     const shut = lesson.steps[6]!;
-    const drives = shut.drives.map((drive): Drive => {
-      const [x, y] = [(drive.from[0] + drive.to[0]) / 2, (drive.from[1] + drive.to[1]) / 2];
-      if ((x === 1 || x === 6) && y === 0.5) return { ...drive, angle: 180 };
-      return (x === 0.5 || x === 6.5) && y === 1 ? { ...drive, angle: 90 } : drive;
-    });
+    const drives: Drive[] = [
+      { from: [1, 0], to: [1, 1], angle: 180 },
+      { from: [6, 0], to: [6, 1], angle: 180 },
+      { from: [0, 1], to: [1, 1], angle: 90 },
+      { from: [6, 1], to: [7, 1], angle: 90 },
+    ];
     const { orders: _, ...plain } = shut;
     const late: Step = { ...plain, title: 'Gussets last', kind: 'tuck', drives };
     const { found: again } = check({ ...lesson, steps: [...lesson.steps, late] });
@@ -193,14 +204,8 @@ describe('steps in the wrong order', () => {
 
   test('the front wall raised last, with the flap in the way of its gussets: as fine sampling has it', () => {
     // the front stays as it lay after the first step while lid and flap are folded
-    const lying = hems!.drives.filter((drive) => Math.max(drive.from[1], drive.to[1]) <= 1);
-    const before = (step: Step): Step => ({
-      ...step,
-      drives: [...step.drives.filter((drive) => Math.max(drive.from[1], drive.to[1]) > 1), ...lying],
-    });
-    const { orders: _, ...shut } = press!;
-    const last: Step = { ...shut, title: 'Front last', kind: 'tuck' };
-    const steps = [hems!, ...lesson.steps.slice(2).map(before), last].map(({ orders: __, ...step }) => step);
+    const last: Step = { ...front!, title: 'Front last', kind: 'tuck' };
+    const steps = [hems!, ...lesson.steps.slice(2), last].map(({ orders: _, ...step }) => step);
     const { found, sheet, tracks, still, panel } = check({ ...lesson, steps });
     expect(found.slice(0, -1).flat()).toEqual([]);
     const [{ code, message, panels }] = found.at(-1) as [Finding];

@@ -15,6 +15,8 @@ export interface StepFacts extends PaperFacts {
   readonly name: string | null;
   /** Paper is slipped between layers in this step. */
   readonly tucks: boolean;
+  /** Nobody asked for this way: paper that crosses on it is worth a warning. */
+  readonly assumed?: boolean;
 }
 
 /** Depths that differ by less are told as equal: half a hundredth of what is told. */
@@ -56,7 +58,8 @@ function crossing(set: readonly Contact[], facts: StepFacts): Finding {
   const message =
     `${opening(facts)}${began(set, facts)}panel ${a} passes through panel ${b}, by up to ${amount(worst.depth, facts)}` +
     `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.`;
-  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', 'error', message, set, facts);
+  const severity = facts.assumed ? 'warning' : 'error';
+  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', severity, message, set, facts);
 }
 
 function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {

@@ -33,6 +33,7 @@ export type FindingCode =
   | 'motion-fails'
   | 'motion-stopped'
   | 'motion-jumps'
+  | 'state-missed'
   | 'kind-flipped'
   | 'panels-cross'
   | 'panels-tight'
@@ -44,6 +45,7 @@ export type FindingCode =
   | 'crease-never-used'
   | 'crease-too-long'
   | 'crease-wrong-way'
+  | 'crease-left-short'
   | 'step-unclear'
   | 'step-too-much'
   // files and how they were read

@@ -2,7 +2,7 @@
  * Layer orders carried from step to step. Panels that stay in contact keep their order; new contacts are laid as the
  * motion brings them, or as the teacher asks; what is still open then is a choice.
  */
-import type { Asked, AskedHere, OrderedPair } from './asked.ts';
+import type { Asked, OrderedPair } from './asked.ts';
 import type { LayerConflict, LayerOrder, LayerProblem } from './problem.ts';
 import { OutOfTime } from './search.ts';
 
@@ -50,7 +50,7 @@ export interface Rolling {
    */
   readonly motionBinds: boolean;
   /** Orders asked for by the teacher. */
-  readonly asked: readonly AskedHere[];
+  readonly asked: readonly Asked[];
 }
 
 /** The layer order at the end of a step. @param problem of the pose there, which closes */

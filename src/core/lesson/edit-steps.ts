@@ -7,11 +7,13 @@ import { creasesOnLine } from './stages.ts';
 
 const withSteps = (lesson: Lesson, steps: readonly Step[]): Lesson => ({ ...lesson, steps });
 
-/** The lesson with one step replaced. */
+/** The lesson with one step replaced; one that is told what to fold is no longer assumed. */
 export function withStep(lesson: Lesson, index: number, step: Step): Lesson {
+  const { assumed: _no, ...own } = step;
+  const changed = step.assumed && step.drives !== lesson.steps[index]?.drives ? own : step;
   return withSteps(
     lesson,
-    lesson.steps.map((one, k) => (k === index ? step : one)),
+    lesson.steps.map((one, k) => (k === index ? changed : one)),
   );
 }
 
@@ -129,10 +131,7 @@ export function repeatStep(lesson: Lesson, index: number, sheet: Sheet, elsewher
   const elsewhereOf = (drive: Drive): Drive => ({ ...drive, from: place(drive.from), to: place(drive.to) });
   const there = step.drives.map(elsewhereOf).filter((drive) => creasesOnLine(sheet, drive).length > 0);
   if (there.length === 0) return null;
-  const placed = new Set(there.flatMap((drive) => creasesOnLine(sheet, drive)));
   const { orders: _there, look: _look, ...rest } = step;
-  // what the step itself has brought about stays
-  const drivesAfter = [...withoutCreases(step.drives, placed, sheet), ...there];
   const through = step.through?.map((drives) => drives.map(elsewhereOf));
-  return insertStep(lesson, index + 1, { ...rest, drives: drivesAfter, ...(through ? { through } : {}) });
+  return insertStep(lesson, index + 1, { ...rest, drives: there, ...(through ? { through } : {}) });
 }

@@ -1,4 +1,5 @@
 import { tidyDegrees } from '../numeric/tidy.ts';
+import { USUAL_SHEET } from '../numeric/tolerance.ts';
 import { cornerInPattern } from '../sheet/frame.ts';
 import { kindFolds, lineKinds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -11,11 +12,13 @@ import {
   type PatternLine,
   type SideLook,
 } from './lesson.ts';
+import { numbersOf, sameNumbers } from './numbers.ts';
+import { sheetOfLesson } from './sheet-of-lesson.ts';
 
 export interface LessonFacts {
   readonly title: string;
   readonly place?: string;
-  /** Length of the longer side of the sheet, mm; 150 where it is not known. */
+  /** Length of the longer side of the sheet, mm; left out where it is not known. */
   readonly size?: number;
   readonly sideUp?: 'a' | 'b';
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
@@ -46,24 +49,31 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     lines.push({ ...ends, kind: lineKinds[kind]!, ...(given ? { angle: degrees } : {}) });
     if (given) drives.push({ ...ends, angle: degrees });
   });
-  return {
+  const lesson: Lesson = {
     format: lessonFormat,
     version: lessonVersion,
     title: facts.title,
     place: facts.place ?? '',
     credit: { maker: '', status: '' },
-    sheet: { size: facts.size ?? 150, sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
+    sheet: { ...sizeOf(facts), sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
     pattern: { outline: rim.map((halfEdge) => place(halfEdgeOrigin(sheet, halfEdge ^ 1))).reverse(), lines },
     steps: [
       {
         title: 'Fold everything',
         sentence: 'Bring every crease to its finished angle together.',
         kind: 'collapse',
+        assumed: true,
         drives,
       },
     ],
   };
+  const built = sheetOfLesson(lesson).sheet;
+  if (built && sameNumbers(built, sheet)) return lesson;
+  return { ...lesson, pattern: { ...lesson.pattern, numbers: numbersOf(sheet) } };
 }
+
+const sizeOf = ({ size }: LessonFacts) =>
+  size === undefined ? { size: USUAL_SHEET, sizeAssumed: true } : { size };
 
 /** Half-edges of the outer boundary in walking order, outside the paper (clockwise round it). */
 function rimOfSheet(sheet: Sheet): number[] {

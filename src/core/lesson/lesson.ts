@@ -6,7 +6,7 @@ import type { LineKind } from '../sheet/kind.ts';
 
 export const lessonFormat = 'creaseway-lesson';
 /** Of the files written now; `storage/upgrade-lesson.ts` brings earlier ones to it. */
-export const lessonVersion = 2;
+export const lessonVersion = 3;
 
 /** One line of the pattern: x1, y1, x2, y2 in pattern units, its kind, and its finished fold angle in degrees. */
 export interface PatternLine {
@@ -15,6 +15,13 @@ export interface PatternLine {
   readonly kind: LineKind;
   /** Finished fold angle, degrees, valley positive. Left out: a half turn for mountain and valley, else none. */
   readonly angle?: number;
+}
+
+/** Vertices (pattern units), creases by their ends, and panels by the vertices round them, each in the order of its number. */
+export interface PatternNumbers {
+  readonly vertices: readonly (readonly [number, number])[];
+  readonly creases: readonly (readonly [number, number])[];
+  readonly panels: readonly (readonly number[])[];
 }
 
 /** The two sides of the paper. Side A is the colour side, side B the white side. */
@@ -37,7 +44,7 @@ export type StepKind =
 
 /**
  * One order of a step: every crease that lies on the line from `from` to `to` (pattern units) is to reach `angle`
- * (degrees) by the end of the step. Creases that no drive names are free to follow.
+ * (degrees) by the end of the step. Creases that no drive names stay where they are unless closure forces them.
  */
 export interface Drive {
   readonly from: readonly [number, number];
@@ -86,6 +93,8 @@ export interface Step {
   readonly turn?: number;
   /** Left out of the folding, but kept. */
   readonly off?: boolean;
+  /** Made by the tool for a pattern that came without steps; edited, it is the teacher's own. */
+  readonly assumed?: boolean;
   /** Minutes that the teacher gives it. */
   readonly minutes?: number;
   readonly look?: StepLook;
@@ -131,6 +140,8 @@ export interface Lesson {
   readonly sheet: {
     /** Length of the longer side of the outline's box, mm. */
     readonly size: number;
+    /** The size was not said by the file that the pattern came from; nothing in mm may be told of it as known. */
+    readonly sizeAssumed?: boolean;
     /** Thickness of the paper, mm; 0.1 where it is not known. */
     readonly thickness?: number;
     /** Length of a second sheet of the same pattern, mm, that makes a lid for the first. */
@@ -142,6 +153,8 @@ export interface Lesson {
     /** Outline corners in order, pattern units. */
     readonly outline: readonly (readonly [number, number])[];
     readonly lines: readonly PatternLine[];
+    /** Left out where the strokes as they stand are numbered alike. */
+    readonly numbers?: PatternNumbers;
   };
   /** Creases made before the first step. */
   readonly precreases?: readonly MadeCrease[];
@@ -150,6 +163,9 @@ export interface Lesson {
   readonly steps: readonly Step[];
   readonly limits?: ClassLimits;
 }
+
+/** Nobody asked that the creases of such a step move together: its way is no part of what is taught. */
+export const isAssumed = ({ assumed, off }: Step): boolean => assumed === true && !off;
 
 /** How far a step that rotates turns the model where it does not say, degrees: a quarter turn. */
 export const usualTurn = 90;

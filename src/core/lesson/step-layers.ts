@@ -2,13 +2,11 @@
 
 import { restingPose } from '../contact/at-rest.ts';
 import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
-import { giveOf } from '../contact/give.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
-import { shapesOf } from '../contact/shapes.ts';
 import type { MotionSides } from '../contact/sides.ts';
 import { type Contact, contactsOfTrack, hingedSides } from '../contact/track.ts';
 import { type Finding, finding } from '../finding/finding.ts';
-import type { AskedHere } from '../layer/asked.ts';
+import type { Asked } from '../layer/asked.ts';
 import { type Difference, differencesOf } from '../layer/choices.ts';
 import { type LidFit, lidFit } from '../layer/lock/lid.ts';
 import { type Lock, locksOf, strengthOf } from '../layer/lock/locks.ts';
@@ -35,6 +33,8 @@ export interface StepMotion {
   /** Thickness of its paper, mm, where it is known. */
   readonly thickness?: number | undefined;
   readonly still: number;
+  /** Nobody asked for this way to its end: layers are not bound by it, and what crosses on it is worth a warning. */
+  readonly assumed?: boolean;
   readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
   /** What its creases are driven to, radians, NaN for those that follow: a hand has to reach what they turn. */
   readonly target?: Float64Array;
@@ -43,7 +43,7 @@ export interface StepMotion {
   /** A lid from the same pattern that goes over the model at the end of this step: its sheet and its paper, mm. */
   readonly lid?: { readonly size: number; readonly thickness: number };
   /** Orders that the teacher asks for at its end. */
-  readonly asked: readonly AskedHere[];
+  readonly asked: readonly Asked[];
 }
 
 /** The layers at the end of a step. */
@@ -98,9 +98,7 @@ export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLa
     lid: lidOf(motion, placement, layers.order),
     findings: [
       ...contactFindings(motion, contacts, layers.order),
-      ...(layers.conflict && !isTold(layers.conflict, contacts, motion)
-        ? [noOrder(motion, layers.conflict)]
-        : []),
+      ...(layers.conflict ? [noOrder(motion, layers.conflict)] : []),
       ...(layers.answer === 'gave-up' ? [gaveUp(motion)] : []),
     ],
   };
@@ -153,26 +151,22 @@ function contactFindings(motion: StepMotion, contacts: readonly Contact[], after
   const { sheet, poses, still, target, before } = motion;
   const facts: StepFacts = {
     ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
-    name: `Step ${motion.step + 1} ("${motion.title}")`,
-    tucks: slips(motion),
+    name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
+    tucks: !motion.assumed && slips(motion),
+    assumed: motion.assumed === true,
   };
-  const unreached = target
-    ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
-    : [];
-  return [...describeContacts(contacts, facts), ...describeOutOfReach(unreached, facts)];
-}
-
-/** Panels that pass through each other by more than paper gives have no layers; that is told once. */
-function isTold(conflict: LayerConflict, contacts: readonly Contact[], motion: StepMotion): boolean {
-  const give = giveOf(shapesOf(motion.sheet), motion);
-  return contacts.some(
-    ({ panels, depth }) =>
-      depth > give(...panels) && panels.every((panel) => conflict.panels.includes(panel)),
-  );
+  const unreached =
+    target && !motion.assumed
+      ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
+      : [];
+  // layers that no way binds stand on whichever side they like
+  const met = motion.assumed ? contacts.filter(({ kind }) => kind === 'through') : contacts;
+  return [...describeContacts(met, facts), ...describeOutOfReach(unreached, facts)];
 }
 
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
-const slips = ({ stepKind }: StepMotion) => stepKind === 'tuck' || stepKind === 'lock';
+const slips = ({ stepKind, assumed }: StepMotion) =>
+  assumed === true || stepKind === 'tuck' || stepKind === 'lock';
 
 type Choice = Pick<StepLayers, 'order' | 'choices' | 'locks' | 'asks'>;
 
@@ -201,9 +195,13 @@ function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
 /** Areas (sheet units) that differ by less are the same. */
 const SAME_STRENGTH = 1e-9;
 
-function noOrder({ step, title }: StepMotion, conflict: NonNullable<StepLayers['conflict']>): Finding {
+function noOrder(
+  { step, title, assumed }: StepMotion,
+  conflict: NonNullable<StepLayers['conflict']>,
+): Finding {
   const { panels, creases, message } = conflict;
-  return finding('layer-none', 'error', `After step ${step + 1} ("${title}"): ${message}`, {
+  const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
+  return finding('layer-none', 'error', `${where}${message}`, {
     panels,
     creases,
   });
@@ -216,8 +214,8 @@ function gaveUp({ step, title }: StepMotion): Finding {
 
 const nothing: LayerOrder = [];
 
-/** Bent paper has no flat layers to speak of. */
-const noLayers: StepLayers = {
+/** A pose that does not close has no layers to speak of. */
+export const noLayers: StepLayers = {
   answer: 'not-looked',
   states: '0',
   exact: false,

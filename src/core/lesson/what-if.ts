@@ -3,6 +3,7 @@
  * first, by this rule (common practice, no source): the longest lines folded the other way, then precreases forgotten,
  * then the wrong number of layers, then the wrong side up at the start.
  */
+import { TURNED } from '../numeric/tolerance.ts';
 import { foldStep } from '../pose/fold-step.ts';
 import type { Stage } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -36,8 +37,6 @@ export interface WrongLook {
 /** At most so many of one kind, and in all. */
 const MOST_OF_A_KIND = 3;
 const MOST = 6;
-/** A crease counts as turned when its angle changes by more than this, radians. */
-const TURNED = 0.0017;
 
 /** The likeliest wrong folds of a step. @param start pose at its start */
 export function wrongFolds(lesson: Lesson, step: number, sheet: Sheet, start: Float64Array): WrongFold[] {

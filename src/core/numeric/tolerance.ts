@@ -24,6 +24,16 @@ export const ARRIVED = (0.01 * Math.PI) / 180;
 /** A stage that ends with a drive further than this from its target has failed: 1 degree. */
 export const MISS = Math.PI / 180;
 
+/**
+ * A state stands for scaled angles when it is no further from them than this share of how far the flat sheet is, both as
+ * roots of sums of squares. Sound patterns miss half-way angles by up to 0.69 of it; where only part of a pattern can
+ * fold at all, as one straight line through a corner of six valleys, it is 0.82.
+ */
+export const NEARBY = 0.75;
+
+/** A crease counts as turned when its angle changes by more than this: a tenth of a degree, above ARRIVED, below MISS. */
+export const TURNED = 0.0017;
+
 /** Neighbouring poses of a track differ by no more than this in any crease: 4 degrees; else the track is subdivided. */
 export const TRACK_STEP = (4 * Math.PI) / 180;
 

@@ -9,7 +9,7 @@
  */
 import { multiply, rotationVector, setFoldTurn, turn } from '../numeric/rotation.ts';
 import type { SymmetricPattern } from '../numeric/symbolic.ts';
-import { closureLoops } from '../sheet/loops.ts';
+import { closureLoops, type Loop } from '../sheet/loops.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeLine } from './place.ts';
 
@@ -69,7 +69,8 @@ export class ClosureSystem {
   /** Entry of the pattern for each pair i < j within a loop; -1 - unknown where both are one crease; SKIP if held. */
   private readonly pairAt: Int32Array;
 
-  constructor(sheet: Sheet, moving: Uint8Array) {
+  /** @param loops the walks that must close; all of the sheet where left out */
+  constructor(sheet: Sheet, moving: Uint8Array, loops: readonly Loop[] = closureLoops(sheet)) {
     const unknowns: number[] = [];
     this.unknownOf = new Int32Array(moving.length).fill(NONE);
     for (let e = 0; e < moving.length; e++)
@@ -80,7 +81,6 @@ export class ClosureSystem {
     this.creaseOf = Int32Array.from(unknowns);
     this.size = unknowns.length;
 
-    const loops = closureLoops(sheet);
     this.loopStart = new Int32Array(loops.length + 1);
     this.loopRow = new Int32Array(loops.length + 1);
     this.loopVertex = Int32Array.from(loops, (loop) => loop.vertex);
@@ -310,6 +310,15 @@ export class ClosureSystem {
       });
     }
     return result;
+  }
+
+  /** Directions of the creases of loop l as folded in the last pose, seen from the loop's first panel. */
+  axesOfLoop(l: number): number[][] {
+    const entries = Array.from(
+      { length: this.loopStart[l + 1]! - this.loopStart[l]! },
+      (_, i) => 6 * (this.loopStart[l]! + i),
+    );
+    return entries.map((s) => Array.from(this.screw.subarray(s, s + 3)));
   }
 
   /** Calls with (row, unknown, derivative of that row's residual) for every stored derivative, loop by loop. */

@@ -1,3 +1,4 @@
+import type { Loop } from '../sheet/loops.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { foldingCreases } from './moving.ts';
 import { PoseSolver } from './solve.ts';
@@ -10,8 +11,12 @@ export class PoseCorrector {
   private readonly solver: PoseSolver;
   private readonly bounds: { lower: Float64Array; upper: Float64Array };
 
-  constructor(sheet: Sheet) {
-    this.solver = new PoseSolver(sheet, foldingCreases(sheet));
+  /**
+   * @param moving 1 for creases that may give; all that fold where left out
+   * @param loops the walks that must close; all of the sheet where left out
+   */
+  constructor(sheet: Sheet, moving = foldingCreases(sheet), loops?: readonly Loop[]) {
+    this.solver = new PoseSolver(sheet, moving, loops);
     this.bounds = {
       lower: new Float64Array(this.solver.size).fill(-Math.PI),
       upper: new Float64Array(this.solver.size).fill(Math.PI),

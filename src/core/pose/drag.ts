@@ -5,6 +5,7 @@
  */
 import { SparseCholesky } from '../numeric/cholesky.ts';
 import { turn } from '../numeric/rotation.ts';
+import { CLOSED } from '../numeric/tolerance.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { angleBounds, foldingCreases } from './moving.ts';
@@ -66,7 +67,7 @@ export function dragVertex(
     if (longest < 1e-5) break;
   }
   const closure = solver.close(pose, bounds);
-  return closure < 1e-9 ? pose : angle.slice();
+  return closure < CLOSED ? pose : angle.slice();
 }
 
 function panelAt(sheet: Sheet, vertex: number): number {

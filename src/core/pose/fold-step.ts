@@ -8,8 +8,11 @@ import { seededRandom } from '../numeric/random.ts';
 import { ARRIVED, CLOSED, MISS } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { addBendLines, type BentSheet, bendOf, unbent } from './bend-lines.ts';
+import { ClosureSystem } from './closure.ts';
 import { countFreedoms } from './freedoms.ts';
-import { type MotionEnd, moveToward } from './motion.ts';
+import { inTime } from './in-time.ts';
+import type { MotionEnd } from './motion.ts';
+import { moveParts, type WayGone } from './move-parts.ts';
 import { foldingCreases } from './moving.ts';
 import { forcedTear, noTear } from './tear.ts';
 import type { Outcome, Stage, StepTrack, TrackPose } from './track.ts';
@@ -105,7 +108,7 @@ function* attempt(
     const target = extend(legs[leg]!, creases, Number.NaN);
     const exact = isLast && stage.exact ? extendMarks(stage.exact, creases) : new Uint8Array(creases);
     for (let e = 0; e < creases; e++) if (hold && Math.abs(target[e]! - from[e]!) < ARRIVED) exact[e] = 1;
-    const motion = moveToward({
+    const motion = moveParts({
       sheet,
       start: from,
       moving: foldingCreases(sheet),
@@ -118,14 +121,23 @@ function* attempt(
       seed: options.seed ?? defaultSeed,
       startLimit: options.startLimit ?? startsFor(creases),
     });
-    for (;;) {
-      const { value, done } = motion.next();
-      if (done && isLast) return { bent, poses: spread(poses), end: value, peakBend };
-      if (done) break;
-      poses.push(value);
-      peakBend = Math.max(peakBend, bendOf(bent, value.angle, 0).largest);
-      yield { at: (leg + value.at) / legs.length, angle: value.angle };
-    }
+    const gone = yield* shareOfWay(motion, leg, legs.length);
+    poses.push(...gone.poses);
+    for (const { angle } of gone.poses) peakBend = Math.max(peakBend, bendOf(bent, angle, 0).largest);
+    if (isLast) return { bent, poses: inTime(poses), end: gone.end, peakBend };
+  }
+}
+
+/** One leg of several, its moments told as shares of the whole way. */
+function* shareOfWay(
+  motion: Generator<TrackPose, WayGone>,
+  leg: number,
+  legs: number,
+): Generator<TrackPose, WayGone> {
+  for (;;) {
+    const { value, done } = motion.next();
+    if (done) return value;
+    yield { at: (leg + value.at) / legs, angle: value.angle };
   }
 }
 
@@ -141,20 +153,6 @@ function extendMarks(values: Uint8Array, length: number): Uint8Array {
   return result;
 }
 
-/** Moments of a finished track: in proportion to the largest change of an angle, from 0 to 1. */
-function spread(poses: TrackPose[]): TrackPose[] {
-  const gone = [0];
-  for (let k = 1; k < poses.length; k++) {
-    let largest = 0;
-    const a = poses[k]!.angle;
-    const b = poses[k - 1]!.angle;
-    for (let e = 0; e < a.length; e++) largest = Math.max(largest, Math.abs(a[e]! - b[e]!));
-    gone.push(gone[k - 1]! + largest);
-  }
-  const total = gone[gone.length - 1]!;
-  return poses.map(({ angle }, k) => ({ at: total > 0 ? gone[k]! / total : k === 0 ? 0 : 1, angle }));
-}
-
 function arrived(end: MotionEnd): boolean {
   return end.remaining < MISS && end.jumps.length === 0 && end.closure < CLOSED;
 }
@@ -163,7 +161,7 @@ function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success
   const { bent, end, poses } = tried;
   const outcome: Outcome = arrived(end) ? success : 'fails';
   const last = poses[poses.length - 1]!.angle;
-  const closure = largestClosure(end, poses);
+  const closure = largestClosure(bent.sheet, poses);
   const tear = outcome === 'fails' ? forcedTear(bent.sheet, last, stage, options.free) : noTear;
   const bendAtEnd = bendOf(bent, last, 0).largest;
   return {
@@ -197,11 +195,12 @@ function finishTrack(tried: Attempt, stage: Stage, options: FoldOptions, success
   };
 }
 
-function largestClosure(end: MotionEnd, poses: readonly TrackPose[]): number {
-  let most = end.closure;
+function largestClosure(sheet: Sheet, poses: readonly TrackPose[]): number {
+  const system = new ClosureSystem(sheet, new Uint8Array(sheet.creaseKind.length));
+  let most = 0;
   for (const { angle } of poses) {
-    end.solver.system.evaluate(angle);
-    most = Math.max(most, end.solver.system.largest());
+    system.evaluate(angle);
+    most = Math.max(most, system.largest());
   }
   return most;
 }

@@ -7,17 +7,20 @@
 
 import { seededRandom } from '../numeric/random.ts';
 import { ARRIVED, CLOSED, JUMP, TRACK_STEP } from '../numeric/tolerance.ts';
-import type { Sheet } from '../sheet/sheet.ts';
-import { angleBounds } from './moving.ts';
+import type { Loop } from '../sheet/loops.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { rangeFrom } from './moving.ts';
 import { type Goal, PoseSolver } from './solve.ts';
 import type { TrackPose } from './track.ts';
 
 /** What moves, how, and how stiffly. One entry per crease of the sheet. */
 export interface MotionTask {
   readonly sheet: Sheet;
+  /** The walks that must close: all that a moving crease is part of, at least. */
+  readonly loops: readonly Loop[];
   /** Pose to start from; it should close. */
   readonly start: Float64Array;
-  /** 1 for creases that may move. */
+  /** 1 for creases that may move; the others keep their angles to the last bit. */
   readonly moving: Uint8Array;
   /** Angle to reach, NaN for creases that follow. */
   readonly target: Float64Array;
@@ -36,14 +39,12 @@ export interface MotionTask {
 }
 
 export interface MotionEnd {
-  readonly angle: Float64Array;
   /** Largest distance of a drive to its target, radians. */
   readonly remaining: number;
   readonly closure: number;
   /** Moments (0 to 1 of the way gone) at which neighbouring poses differ by more than JUMP, with the crease. */
   readonly jumps: readonly { at: number; crease: number; change: number }[];
   readonly starts: number;
-  readonly solver: PoseSolver;
 }
 
 /** Weight of creases that only follow, against 1 for driven ones: enough to keep them where nothing moves them. */
@@ -80,9 +81,9 @@ class Motion {
 
   constructor(task: MotionTask) {
     this.task = task;
-    const { sheet, moving, exact, target } = task;
+    const { sheet, loops, moving, exact, target } = task;
     const adapting = moving.map((m, e) => (m && !exact[e] ? 1 : 0));
-    this.solver = new PoseSolver(sheet, adapting);
+    this.solver = new PoseSolver(sheet, adapting, loops);
     const { creaseOf, size } = this.solver.system;
     this.goal = {
       goal: new Float64Array(size),
@@ -93,12 +94,10 @@ class Motion {
     for (let u = 0; u < size; u++) {
       const e = creaseOf[u]!;
       const bend = e >= task.firstBend;
-      const [lower, upper] = bend
-        ? [-Math.PI, Math.PI]
-        : angleBounds(sheet.creaseKind[e]!, task.free || task.bothWays?.[e] === 1);
-      // a start outside the kind's range (a flipped crease from an earlier step) may stay where it is
-      this.goal.lower[u] = Math.min(lower, task.start[e]!);
-      this.goal.upper[u] = Math.max(upper, task.start[e]!);
+      const unbound = bend || task.free || task.bothWays?.[e] === 1;
+      const [lower, upper] = rangeFrom(task.start[e]!, sheet.creaseKind[e]!, unbound);
+      this.goal.lower[u] = lower;
+      this.goal.upper[u] = upper;
       if (bend) this.goal.weight[u] = task.bendWeight;
       else if (!Number.isNaN(target[e]!)) this.goal.weight[u] = 1;
     }
@@ -156,12 +155,10 @@ class Motion {
     const closure = this.finish();
     if (this.largestChange(this.angle, before).largest > 0) yield { at: 1, angle: this.angle.slice() };
     return {
-      angle: this.angle,
       remaining: this.remaining(this.angle),
       closure,
       jumps: this.jumps,
       starts: this.starts,
-      solver: this.solver,
     };
   }
 
@@ -218,6 +215,8 @@ class Motion {
   /** The nearest closing pose to one a frame further; `kick` moves where the search starts. Undefined: none found. */
   private tryFrame(enough: number, kick?: Float64Array): Float64Array | undefined {
     this.askFrame();
+    const straight = kick ? undefined : this.straightOn();
+    if (straight) return straight;
     const { target, sheet, exact } = this.task;
     const { creaseOf, size } = this.solver.system;
     const next = this.angle.slice();
@@ -245,6 +244,22 @@ class Motion {
     for (const e of this.driven) if (exact[e]) next[e] = this.angle[e]! + this.asked[e]!;
     const solved = this.solver.solve(next, this.goal, { enough });
     return solved.closure > this.closeEnough(next) ? undefined : next;
+  }
+
+  /** What is asked, taken as it is, where that closes: so it does in a fold through all layers. */
+  private straightOn(): Float64Array | undefined {
+    const { system } = this.solver;
+    const { lower, upper } = this.goal;
+    // a panel that is bent is to be let straighten
+    if (this.task.firstBend < this.angle.length) return undefined;
+    const next = this.angle.slice();
+    for (const e of this.driven) {
+      next[e]! += this.asked[e]!;
+      const u = system.unknownOf[e]!;
+      if (u !== NONE && (next[e]! < lower[u]! || next[e]! > upper[u]!)) return undefined;
+    }
+    system.evaluate(next);
+    return system.largest() > this.closeEnough(next) ? undefined : next;
   }
 
   /**

@@ -22,3 +22,9 @@ export function angleBounds(kind: number, free: boolean): readonly [number, numb
   if (kind === KIND.mountain) return [-Math.PI, 0];
   return [0, 0];
 }
+
+/** The range of a crease that starts at an angle; a start beyond it, from an earlier step, may stay where it is. */
+export function rangeFrom(start: number, kind: number, free: boolean): readonly [number, number] {
+  const [lower, upper] = angleBounds(kind, free);
+  return [Math.min(lower, start), Math.max(upper, start)];
+}

@@ -7,6 +7,7 @@
 
 import { largestOf, sumOfSquares } from '../numeric/arrays.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
+import type { Loop } from '../sheet/loops.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { ClosureSystem } from './closure.ts';
 
@@ -67,8 +68,9 @@ export class PoseSolver {
   private readonly trial: Float64Array;
   private curvature = 1;
 
-  constructor(sheet: Sheet, moving: Uint8Array) {
-    this.system = new ClosureSystem(sheet, moving);
+  /** @param loops the walks that must close; all of the sheet where left out */
+  constructor(sheet: Sheet, moving: Uint8Array, loops?: readonly Loop[]) {
+    this.system = new ClosureSystem(sheet, moving, loops);
     this.size = this.system.size;
     this.matrix = new SparseCholesky(this.system.pattern);
     this.multiplier = new Float64Array(this.system.rows);

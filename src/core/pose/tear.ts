@@ -5,7 +5,7 @@
 
 import { sumOfSquares } from '../numeric/arrays.ts';
 import { SparseCholesky } from '../numeric/cholesky.ts';
-import { MISS } from '../numeric/tolerance.ts';
+import { CLOSED, MISS } from '../numeric/tolerance.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { ClosureSystem, closureOfPose } from './closure.ts';
 import { angleBounds, foldingCreases } from './moving.ts';
@@ -51,7 +51,7 @@ function forceOne(sheet: Sheet, pose: Float64Array, stage: Stage, crease: number
   closeAsWellAsCan(sheet, forced, moving, free);
   const { gap } = widestGap(sheet, placePanels(sheet, forced, 0));
   const corners = closureOfPose(sheet, forced)
-    .loops.filter((loop) => loop.vertex !== NONE && loop.rotation > 1e-6)
+    .loops.filter((loop) => loop.vertex !== NONE && loop.rotation > CLOSED)
     .map(({ vertex, rotation }) => ({ vertex, rotation }))
     .sort((a, b) => b.rotation - a.rotation);
   return { gap, crease, corners: corners.filter((c) => c.rotation > 0.1 * corners[0]!.rotation) };

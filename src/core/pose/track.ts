@@ -9,7 +9,7 @@ export type Outcome = 'rigid' | 'bends' | 'fails' | 'stopped';
 
 /** What one step is asked to do. Angles in radians, one entry per crease of the sheet. */
 export interface Stage {
-  /** Angle to reach by the end for a driven crease, NaN for a crease that is free to follow. */
+  /** Angle to reach by the end for a driven crease, NaN for a crease that stays unless closure forces it. */
   readonly target: Float64Array;
   /** 1: this crease runs to its target exactly, the rest adapts. 0 or left out: it is drawn toward the target. */
   readonly exact?: Uint8Array;

@@ -186,7 +186,12 @@ function numberPanelsAs(sheet: Sheet, graph: Graph, findings: Finding[]): Sheet 
   }
   const panelRings = sheet.panelRings.slice();
   given.forEach((number, panel) => {
-    panelRings[number] = sheet.panelRings[panel]!;
+    // a panel begins where its face does
+    const [a, b] = graph.faces![number]!;
+    const first = halfEdge.get(key(a!, b!));
+    const [outer, ...holes] = sheet.panelRings[panel]!;
+    const starts = first !== undefined && sheet.halfEdgePanel[first] === panel;
+    panelRings[number] = [starts ? first : outer!, ...holes];
   });
   return {
     ...sheet,

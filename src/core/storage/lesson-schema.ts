@@ -33,6 +33,11 @@ const coordinate = v.pipe(
   ),
 );
 const point = v.tuple([coordinate, coordinate], 'a point [x, y] is wanted here');
+const index = v.pipe(
+  v.number('a number of a vertex is wanted here'),
+  v.integer('a number of a vertex is wanted here'),
+  v.minValue(0, 'vertices are counted from 0'),
+);
 const foldAngle = v.pipe(
   v.number('an angle in degrees is wanted here'),
   v.minValue(-180, 'a fold angle lies between -180 and 180 degrees'),
@@ -96,6 +101,7 @@ export const lessonSchema = v.object(
           v.minValue(sheetSizes.least, `a sheet is at least ${sheetSizes.least} mm long`),
           v.maxValue(sheetSizes.most, `a sheet is at most ${sheetSizes.most} mm long`),
         ),
+        sizeAssumed: v.optional(v.boolean('true or false is wanted here')),
         thickness: v.optional(
           v.pipe(v.number('a thickness in mm is wanted here'), v.minValue(0.01), v.maxValue(5)),
         ),
@@ -124,6 +130,16 @@ export const lessonSchema = v.object(
             'a line (from, to, kind) is wanted here',
           ),
           'a list of lines is wanted here',
+        ),
+        numbers: v.optional(
+          v.object(
+            {
+              vertices: v.array(point, 'a list of vertices is wanted here'),
+              creases: v.array(v.tuple([index, index], 'two vertices are wanted here')),
+              panels: v.array(v.array(index, 'a list of vertices is wanted here')),
+            },
+            'numbers (vertices, creases, panels) are wanted here',
+          ),
         ),
       },
       'the pattern (outline, lines) is wanted here',
@@ -158,6 +174,7 @@ export const lessonSchema = v.object(
             }),
           ),
           off: v.optional(v.boolean('true or false is wanted here')),
+          assumed: v.optional(v.boolean('true or false is wanted here')),
           minutes: v.optional(
             v.pipe(v.number('a number of minutes is wanted here'), v.minValue(0), v.maxValue(600)),
           ),

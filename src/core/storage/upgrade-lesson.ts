@@ -8,7 +8,7 @@ import { lessonVersion } from '../lesson/lesson.ts';
 export type Entries = Readonly<Record<string, unknown>>;
 
 /** What leads from each version to the next; the first leads from version 1 to 2. Each copes with entries of any shape. */
-const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1];
+const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2];
 
 /**
  * Version 1 grew while it was in use: precreases, landmarks, looks, minutes, orders, a lid, the terms of a credit. Whoever
@@ -19,6 +19,16 @@ function fromVersion1(old: Entries): Entries {
   const { place = '', credit = { maker: '', status: '' }, steps, ...rest } = old;
   const whole = (step: unknown) => (isEntries(step) ? { sentence: '', drives: [], ...step } : step);
   return { ...rest, place, credit, steps: Array.isArray(steps) ? steps.map(whole) : steps };
+}
+
+/**
+ * Since version 3 a crease that a step does not name stays where it is unless closure forces it. Before, it might follow
+ * though nothing tied it to the step, so that steps had to repeat what earlier ones had folded: read there, a step that
+ * names only what it changes would end elsewhere. What version 2 repeats does no harm and stays: a crease driven to where
+ * it is goes nowhere, and the step ends as it did.
+ */
+function fromVersion2(old: Entries): Entries {
+  return old;
 }
 
 /** @returns the entries as the present version writes them, or one sentence about a version that cannot be read */

@@ -4,7 +4,7 @@ import * as edit from '../../../src/core/draw/edit-lines.ts';
 import { lineThrough, type Point } from '../../../src/core/draw/line.ts';
 import { square } from '../../../src/core/draw/outline.ts';
 import type { Pattern } from '../../../src/core/draw/pattern.ts';
-import type { Lesson } from '../../../src/core/lesson/lesson.ts';
+import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
 import { plainSides } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';
@@ -137,7 +137,7 @@ function apply(pattern: Pattern, { what, from, to, kind: asked }: Change): Patte
 
 function lessonWith(pattern: Pattern): Lesson {
   return {
-    ...{ format: 'creaseway-lesson', version: 2, title: 'Drawn', place: '' },
+    ...{ format: 'creaseway-lesson', version: lessonVersion, title: 'Drawn', place: '' },
     credit: { maker: '', status: '' },
     sheet: { size: 150, sideUp: 'a', sides: plainSides },
     pattern,

@@ -95,7 +95,7 @@ it('a fold on the left repeated left and right swapped folds the right', () => {
   };
   const repeated = repeatStep(bare, 0, sheet, 'up-down')!;
   const drives = repeated.steps[1]!.drives;
-  expect(drives.map(({ from }) => from[1]).sort()).toEqual([1, 11]);
+  expect(drives.map(({ from }) => from[1])).toEqual([11]);
   expect(repeatStep(bare, 0, sheet, 'left-right')!.steps[1]!.drives.length).toBe(1);
   // nothing lies at x = 3 when x = 9 is mirrored
   const odd: Lesson = {

@@ -157,6 +157,25 @@ function expectTruedAndFolded(made: Made): void {
   expect(sizeMiss(made, { sheet, still: made.built.still }, tracks[stages.length - 1]!)).toBeLessThan(0.5);
 }
 
+describe('each step naming only the creases that it changes', () => {
+  it.each(Object.entries(families))(`%s, ${seedNames}: ends as if all were named`, (_name, generate) => {
+    forEachModel(generate, ({ model, built }) => {
+      const stages = stagesOf(model, built);
+      const before = (step: number, crease: number) => (step > 0 ? stages[step - 1]!.target[crease] : 0);
+      const changing = stages.map(({ target }, step) => ({
+        target: target.map((angle, crease) => (angle === before(step, crease) ? Number.NaN : angle)),
+      }));
+      const tracks = foldThrough(built.sheet, changing);
+      expect(tracks.map(({ report }) => report.outcome)).toEqual(stages.map(() => 'rigid'));
+      tracks.forEach((track, step) => {
+        stages[step]!.target.forEach((angle, crease) => {
+          if (!Number.isNaN(angle)) expect(Math.abs(endOf(track)[crease]! - angle)).toBeLessThan(1e-6);
+        });
+      });
+    });
+  });
+});
+
 describe('corners rounded to 0.1 mm, trued up by at most 0.5 mm', () => {
   const { flares, ...boxes } = families;
   it.each(Object.entries(boxes))(`%s, ${seedNames}: stiff, of nearly the size`, (_name, generate) => {

@@ -16,6 +16,7 @@ import {
 /** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
 const SCAR = 0.005;
 
+/** @param ends fold angle per crease at the end of each step, radians, where motions are known; see `historyOf` */
 export function checkLesson(
   lesson: Lesson,
   sheet: Sheet,

@@ -1,12 +1,10 @@
 /** Which creases each part of a lesson makes, and which it turns: what the checks of a lesson go by. */
+import { TURNED } from '../../numeric/tolerance.ts';
 import { kindFolds } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { creaseLength } from '../../sheet/walk.ts';
 import type { Lesson, MadeCrease, StepKind } from '../lesson.ts';
 import { creasesOnLine, stagesOfLesson } from '../stages.ts';
-
-/** A crease counts as turned in a step when its angle changes by more than this, radians: a tenth of a degree. */
-const TURNED = 0.0017;
 
 /** A line that is creased ahead of use, before the first step or in a step of its own. */
 export interface Making {

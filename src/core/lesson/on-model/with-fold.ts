@@ -8,7 +8,6 @@ import { driveOf, insertStep, newStep, withStep } from '../edit-steps.ts';
 import type { Drive, Lesson, PatternLine, Step } from '../lesson.ts';
 import { creasesOnLine } from '../stages.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
-import { UNFOLDED } from './in-plane.ts';
 
 type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
@@ -34,20 +33,16 @@ export function withFold(lesson: Lesson, index: number, made: FoldMade): Lesson 
   const near = SNAP * sheet.frame.scale;
   const lines = plan.creases.map(place);
   const changed = plan.changed.map(place);
-  const held = heldBeside(made).map(place);
   const drives = [
     ...[...lines, ...changed],
-    ...[...plan.closed.map(place), ...held].flatMap((one) => outside(one, changed, near)),
+    ...plan.closed.map(place).flatMap((one) => outside(one, changed, near)),
   ];
-  const through = plan.through.map((pose) => {
-    const driven = pose.map(place);
-    return [...driven, ...held.flatMap((one) => outside(one, driven, near))];
-  });
+  const through = plan.through.map((pose) => pose.map(place));
   const step: Step = {
     ...{ ...newStep('fold', title), sentence, drives },
     ...(through.length > 0 ? { through } : {}),
   };
-  const told = driveFollowers(withLinesUnfolded(lesson, index, lines), index, made, changed);
+  const told = driveFollowers(lesson, index, made, changed);
   const steps = told.steps.map((one, k) => (k > index ? turnedLater(one, made, changed, near) : one));
   const pattern = {
     ...lesson.pattern,
@@ -69,21 +64,6 @@ const placing =
     to: inPattern(sheet, to),
     angle: tidyDegrees(angle),
   });
-
-/** Folded creases at the corners where the fold's own begin: left to themselves they would open on the way. */
-function heldBeside({ sheet, angle, plan }: FoldMade): NewCrease[] {
-  const ends = [...plan.creases, ...plan.changed].flatMap(({ from, to }) => [from, to]);
-  const corner = (v: number): Point => [sheet.vertexX[v]!, sheet.vertexY[v]!];
-  const meets = (v: number) => {
-    const [x, y] = corner(v);
-    return ends.some(([p, q]) => Math.hypot(p - x, q - y) < SNAP);
-  };
-  return Array.from(angle.keys()).flatMap((crease): NewCrease[] => {
-    const own = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!];
-    const isHeld = plan.closed.length === 0 && Math.abs(angle[crease]!) > UNFOLDED && own.some(meets);
-    return isHeld ? [{ from: corner(own[0]!), to: corner(own[1]!), angle: angle[crease]! }] : [];
-  });
-}
 
 /** A line that was drawn, with the parts that fold otherwise now. */
 function redrawn(line: PatternLine, changed: readonly Drive[], near: number): PatternLine[] {
@@ -119,15 +99,6 @@ function turnedLater(step: Step, { sheet, angle }: FoldMade, changed: readonly D
 
 /** Angles that differ by less, degrees, are the same. */
 const SAME_DEGREES = 0.01;
-
-/** Lines that are not there yet stay unfolded in every step before: they must not follow where paper could. */
-function withLinesUnfolded(lesson: Lesson, index: number, lines: readonly Drive[]): Lesson {
-  const flat = lines.map((line): Drive => ({ ...line, angle: 0 }));
-  const steps = lesson.steps.map((step, k) =>
-    k <= index && step.drives.length > 0 ? withDrives(step, (drives) => [...drives, ...flat]) : step,
-  );
-  return { ...lesson, steps };
-}
 
 function driveFollowers(
   lesson: Lesson,

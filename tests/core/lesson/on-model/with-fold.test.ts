@@ -6,9 +6,10 @@ import type { FoldPlan } from '../../../../src/core/lesson/on-model/folded.ts';
 import { reverseFolds } from '../../../../src/core/lesson/on-model/reverse-fold.ts';
 import { cut, withFold } from '../../../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../../../src/core/lesson/sheet-of-lesson.ts';
-import { stagesOfLesson } from '../../../../src/core/lesson/stages.ts';
+import { creasesOnLine, stagesOfLesson } from '../../../../src/core/lesson/stages.ts';
 import { readLesson } from '../../../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../../../src/core/storage/write-lesson.ts';
+import { foldLesson } from '../../../support/lessons.ts';
 import { foldAll, lineOn } from '../../../support/on-model.ts';
 import { square } from '../../../support/square.ts';
 
@@ -54,10 +55,12 @@ describe('a reverse fold put into a lesson', () => {
   });
 
   it('lines that come later stay unfolded in the steps before', () => {
-    const { sheet } = sheetOfLesson(lesson);
-    const { target } = stagesOfLesson(lesson, sheet!).stages[0]!;
-    const fresh = Array.from(target).filter((angle) => angle === 0);
-    expect(fresh.length).toBe(2);
+    expect(lesson.steps[0]).toEqual(half.steps[0]);
+    const sheet = sheetOfLesson(lesson).sheet!;
+    const later = plan.creases.flatMap(({ from, to }) => creasesOnLine(sheet, { from, to }));
+    expect(later.length).toBe(2);
+    const [before] = foldLesson(sheet, stagesOfLesson(lesson, sheet).stages.slice(0, 1));
+    for (const { angle } of before!.poses) for (const crease of later) expect(angle[crease]).toBe(0);
   });
 
   it('a later step that held the line as it was holds it as it is now', () => {

@@ -1,0 +1,114 @@
+/** What a run carries out: the steps of a lesson, resolved to the creases and panels of its sheet. */
+import type { Finding } from '../finding/finding.ts';
+import type { Asked } from '../layer/asked.ts';
+import { checkLesson } from '../lesson/check/check-lesson.ts';
+import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
+import { ordersOfStep } from '../lesson/orders.ts';
+import { stageOfFinishedAngles, stagesOfLesson } from '../lesson/stages.ts';
+import { settleAngles } from '../pose/settle-angles.ts';
+import type { Stage } from '../pose/track.ts';
+import { checkSheet } from '../sheet/check.ts';
+import { onSheet } from '../sheet/frame.ts';
+import { insidePoint } from '../sheet/inside-point.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { mainPanel, panelContaining } from '../sheet/walk.ts';
+
+export interface PlannedStep {
+  readonly title: string;
+  readonly kind: StepKind;
+  readonly stage: Stage;
+  /** Stackings that the teacher asks for at its end. */
+  readonly asked: readonly Asked[];
+  /**
+   * The pattern came without steps, and nobody asked that its creases move together: what crosses on the way is worth a
+   * warning, and its layers are not bound by that way.
+   */
+  readonly assumed: boolean;
+  /** A lid of the same pattern that goes over the model at its end: its sheet and its paper, mm. */
+  readonly lid?: { readonly size: number; readonly thickness: number };
+}
+
+export interface Plan {
+  readonly sheet: Sheet;
+  /** Length of the longer side, mm; null where no file or call says it. */
+  readonly sheetSize: number | null;
+  /** Thickness of the paper, mm. */
+  readonly thickness: number;
+  /** The panel that motions are told against: the one the lesson or the call names, else the largest. */
+  readonly still: number;
+  readonly steps: readonly PlannedStep[];
+  /** What is said of the sheet and of the lesson before anything is folded. */
+  readonly findings: readonly Finding[];
+}
+
+export interface PlanOptions {
+  readonly sheetSize?: number | null;
+  readonly still?: number;
+}
+
+/** @param given the lesson's own sheet */
+export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions = {}): Plan {
+  const { sheet, findings: settled } = settleAngles(given);
+  const { findings: missed } = stagesOfLesson(lesson, sheet);
+  const stages = stagesOf(lesson, sheet);
+  const { size, sizeAssumed, lidSize, thickness = usualThickness } = lesson.sheet;
+  const orders = lesson.steps.map((step, k) => ordersOfStep(step, k + 1, sheet));
+  const last = lesson.steps.length - 1;
+  const steps = lesson.steps.map((step, k): PlannedStep => {
+    const assumed = isAssumed(step);
+    return {
+      title: step.title,
+      kind: step.kind,
+      stage: stages[k]!,
+      asked: orders[k]!.asked,
+      assumed,
+      ...(k === last && lidSize ? { lid: { size: lidSize, thickness } } : {}),
+    };
+  });
+  // a pattern without steps teaches nothing that could be checked
+  const taught = lesson.steps.some(isAssumed) ? [] : checkLesson(lesson, sheet);
+  return {
+    ...{ sheet, steps, thickness },
+    sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
+    still: options.still ?? stillPanelOf(lesson, sheet) ?? mainPanel(sheet),
+    findings: [
+      ...settled,
+      ...missed,
+      ...orders.flatMap(({ findings }) => findings),
+      ...checkSheet(sheet),
+      ...taught,
+    ],
+  };
+}
+
+/** What each step asks of the sheet. */
+export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
+  const { stages } = stagesOfLesson(lesson, sheet);
+  return stages.map((stage, k) => (isAssumed(lesson.steps[k]!) ? stageOfFinishedAngles(sheet) : stage));
+}
+
+/** A pattern without steps: a lesson of one step that brings every crease to its finished angle. */
+export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: PlanOptions = {}): Plan {
+  const { sheet, findings } = settleAngles(given);
+  const still = options.still ?? mainPanel(sheet);
+  const step: PlannedStep = {
+    ...{ title: '', kind: 'collapse', asked: [], assumed: true },
+    stage: stageOfFinishedAngles(sheet),
+  };
+  return {
+    ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness },
+    findings: [...findings, ...checkSheet(sheet)],
+  };
+}
+
+/** The panel that the lesson keeps in place; null where it names none. */
+export function stillPanelOf({ still }: Pick<Lesson, 'still'>, sheet: Sheet): number | null {
+  if (!still) return null;
+  const panel = panelContaining(sheet, ...onSheet(sheet, still));
+  return panel === NONE ? null : panel;
+}
+
+/** A flat point of the panel that stays in place on screen: the lesson's, else the largest. Sheet coordinates. */
+export function stillPointOf(lesson: Lesson, sheet: Sheet): readonly [number, number] {
+  return lesson.still ? onSheet(sheet, lesson.still) : insidePoint(sheet, mainPanel(sheet));
+}
