@@ -111,9 +111,8 @@ function layersOfState(plan: Plan, asked: readonly AskedOrder[], options: Option
   }));
   if (conflicts.length > 0) return { answer: { ...noStates(null, 0), conflicts }, angle };
   const placement = placePanels(sheet, angle, plan.still);
-  const paper = { sheetSize: plan.sheetSize ?? undefined, thickness: plan.thickness };
   const startClock = () => clock(options.seconds ?? usualSeconds);
-  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, paper, startClock });
+  const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, startClock });
   return { answer, angle };
 }
 

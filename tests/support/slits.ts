@@ -21,6 +21,8 @@ export interface TabAndSlit {
   readonly width: number;
   readonly height: number;
   readonly slit: Slit | null;
+  /** One more, closed. */
+  readonly second?: Slit;
   /** The tab leaves the base's right side from `low` to `high`. */
   readonly low: number;
   readonly high: number;
@@ -164,7 +166,8 @@ export function sheetOfTab(tab: TabAndSlit): Sheet {
     const kind = degrees === undefined ? 'unassigned' : degrees > 0 ? 'valley' : 'mountain';
     maker.line(at(ends[k]!, low), at(ends[k]!, high), kind, (degrees ?? 180) * radians);
   });
-  for (const one of [slit, tabSlit]) if (one) maker.line(at(one.x, one.low), at(one.x, one.high), 'cut');
+  for (const one of [slit, tabSlit, tab.second])
+    if (one) maker.line(at(one.x, one.low), at(one.x, one.high), 'cut');
   return maker.sheet();
 }
 

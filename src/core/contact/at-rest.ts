@@ -1,4 +1,4 @@
-/** The layer problem of a pose of real paper: raw edges that graze bend aside, and what is a hair open is pressed flat. */
+/** What a pose of real paper is asked: what crosses in it, and whether its layers have an order. */
 
 import { type Finding, finding } from '../finding/finding.ts';
 import type { Asked } from '../layer/asked.ts';
@@ -8,13 +8,11 @@ import { namedAsFolded, pressedFlat } from '../layer/press.ts';
 import { LayerProblem } from '../layer/problem.ts';
 import type { StartClock } from '../layer/roll.ts';
 import { OutOfTime } from '../layer/search.ts';
-import { ROUNDING } from '../numeric/tolerance.ts';
+import { ROUNDING, TIGHT } from '../numeric/tolerance.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { type Crossing, crossingsOfPose } from './crossings.ts';
 import { describeContacts, type StepFacts } from './findings.ts';
-import { giveOf, type PaperFacts } from './give.ts';
-import { shapesOf } from './shapes.ts';
 import type { Contact } from './track.ts';
 
 /** What a pose of real paper is asked: do its layers have an order, and what crosses in it. */
@@ -25,7 +23,6 @@ export interface RestingAnswer extends LayerAnswer {
 
 export interface RestingOptions {
   readonly asked?: readonly Asked[];
-  readonly paper?: PaperFacts;
   /** Starts a clock for each question, setting up included. */
   readonly startClock?: StartClock;
 }
@@ -35,12 +32,12 @@ export function askAtRest(
   sheet: Sheet,
   angle: Float64Array,
   placement: Placement,
-  { asked = [], paper = {}, startClock = () => () => false }: RestingOptions = {},
+  { asked = [], startClock = () => () => false }: RestingOptions = {},
 ): RestingAnswer {
   const corner = cornerConflict(sheet, angle);
   if (corner) return { ...noStates(corner, 0), crossings: crossingsOfPose(sheet, placement) };
   try {
-    const { problem, crossings } = restingPose(sheet, angle, placement, { paper }, startClock());
+    const { problem, crossings } = restingPose(sheet, angle, placement, false, startClock());
     return { ...answerOf(problem, asked, startClock), crossings };
   } catch (error) {
     if (!(error instanceof OutOfTime)) throw error;
@@ -84,32 +81,27 @@ export interface RestingPose {
   readonly pressed: boolean;
 }
 
-export interface RestingFacts {
-  readonly paper?: PaperFacts;
-  /** A motion led here: unassigned creases folded flat are folded the way that their angles say, not either way. */
-  readonly arrived?: boolean;
-}
-
 /**
- * Sets up what is asked of the layers of a pose. A crossing by no more than paper gives does not hide the question: where
- * a raw edge reaches through by so little it is bent aside; and where no order exists since panels a hair open run into
- * each other, the pose pressed flat is asked.
+ * Sets up what is asked of the layers of a pose. Crossings too slight to be told do not stand in its way: where a raw edge
+ * reaches through by no more than the thickness of paper it ends there. Deeper ones do, however tight; but where no order
+ * exists since panels a hair open run into each other, the pose pressed flat is asked.
  * @param angle fold angle per crease, radians; a pose that closes
  * @param placement the same pose, placed
+ * @param arrived a motion led here: unassigned creases folded flat are folded the way that their angles say, not either way
  * @throws OutOfTime
  */
 export function restingPose(
   sheet: Sheet,
   angle: Float64Array,
   placement: Placement,
-  { paper = {}, arrived = false }: RestingFacts,
+  arrived: boolean,
   timeIsUp: () => boolean = () => false,
 ): RestingPose {
   const crossings = crossingsOfPose(sheet, placement);
-  const give = giveOf(shapesOf(sheet), paper);
-  const slight = crossings.filter(({ panels, depth }) => depth <= give(...panels));
-  const freely = new Set(slight.filter(({ free }) => free).map(({ panels }) => panels.join()));
-  const grazes = (a: number, b: number) => freely.has(a < b ? `${a},${b}` : `${b},${a}`);
+  const slight = new Set(
+    crossings.filter(({ free, depth }) => free && depth <= TIGHT).map(({ panels }) => panels.join()),
+  );
+  const grazes = (a: number, b: number) => slight.has(a < b ? `${a},${b}` : `${b},${a}`);
   const own = arrived ? namedAsFolded(sheet, angle, () => true) : sheet;
   const problem = new LayerProblem(own, angle, placement, timeIsUp, grazes);
   const flat = pressedFlat(sheet, angle);

@@ -49,7 +49,7 @@ export class LayerProblem {
    * does not count: it may go either way.
    * @param placement the same pose, placed
    * @param timeIsUp asked while the problem is set up
-   * @param grazes panels of which a raw edge is bent aside; none where left out
+   * @param grazes panels of which a raw edge reaches through another by less than counts; none where left out
    * @throws OutOfTime
    */
   constructor(

@@ -31,8 +31,8 @@ export interface LinePiece {
 }
 
 /**
- * Does a raw edge of one of two panels reach through the other by no more than paper gives? Then it ends there, bent
- * aside, and nothing is asked of the two where their planes meet.
+ * Does a raw edge of one of two panels reach through the other by less than counts? Then it ends there, and nothing is
+ * asked of the two where their planes meet.
  */
 export type Grazes = (a: number, b: number) => boolean;
 

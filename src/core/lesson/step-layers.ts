@@ -116,7 +116,7 @@ function takeOrder(
   const { sheet, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   try {
-    const { problem } = restingPose(sheet, end, placement, { paper: motion, arrived: true }, startClock());
+    const { problem } = restingPose(sheet, end, placement, true, startClock());
     const hinged = hingedSides(sheet, poses);
     const rolling = {
       ...{ before, asked, motionBinds: !slips(motion) },

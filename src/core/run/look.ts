@@ -116,7 +116,7 @@ function wayThere(task: LookTask): Finding[] {
   const { sheet, panelOf, poses } = task.track;
   if (poses.length < 2) return [];
   const still = sheet === task.plan.sheet ? task.plan.still : Math.max(0, panelOf.indexOf(task.plan.still));
-  const { contacts } = contactsOfTrack({ sheet, poses, still });
+  const { contacts } = contactsOfTrack({ sheet, poses, still, paper: factsOf(task) });
   return describeContacts(
     contacts.flatMap(onOwnPanels(sheet === task.plan.sheet ? null : panelOf)),
     factsOf(task),

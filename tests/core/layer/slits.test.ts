@@ -76,9 +76,10 @@ describe('in space, by hand', () => {
   const led = { ...plain, lengths: [1, 2, 2], degrees: [90, 90, 90] };
   const rest = (tab: TabAndSlit) => {
     const { sheet, angle, placement } = poseOf(tab);
-    const answer = askAtRest(sheet, angle, placement, { paper: { sheetSize: 200 } });
+    const answer = askAtRest(sheet, angle, placement);
     const findings = describeAtRest(answer, { sheet, sheetSize: 200 });
-    return [String(answer.states), ...findings.map(({ code, value }) => `${code} ${value!.toFixed(1)}`)];
+    const told = findings.map(({ code, value }) => (value ? `${code} ${value.toFixed(1)}` : code));
+    return [String(answer.states), ...told];
   };
   test('a tab through a slit that takes it in', () => {
     expect(rest({ ...led, slit: { x: 2, low: 1.3, high: 2.7 } })).toEqual(['1']);
@@ -93,11 +94,15 @@ describe('in space, by hand', () => {
       `panels-cross ${((200 / 9) * 0.125).toFixed(1)}`,
     ]);
   });
-  test('a slit that is a little off, or a little short, is tight', () => {
+  test('a slit that is a little off, or a little short, is tight by as much', () => {
     const mm = 9 / 200;
-    expect(rest({ ...led, slit: { x: 2 + mm, low: 1.3, high: 2.7 } })).toEqual(['1', 'panels-tight 1.0']);
-    expect(rest({ ...led, slit: { x: 2, low: 1.5 + mm, high: 2.7 } })).toEqual(['1', 'panels-tight 1.0']);
-    expect(rest({ ...led, slit: { x: 2, low: 1.5 + 5 * mm, high: 2.7 } })).toEqual(['0', 'panels-cross 5.0']);
+    const off = (x: number, low: number) =>
+      rest({ ...led, slit: { x: 2 + x * mm, low: 1.5 + low * mm, high: 2.7 } });
+    expect(off(0.05, -1)).toEqual(['1']);
+    expect(off(1, -1)).toEqual(['0', 'panels-tight 1.0', 'layer-none']);
+    expect(off(0, 0.05)).toEqual(['1']);
+    expect(off(0, 1)).toEqual(['0', 'panels-tight 1.0', 'layer-none']);
+    expect(off(0, 5)).toEqual(['0', 'panels-cross 5.0']);
   });
 });
 
@@ -168,6 +173,26 @@ describe('a lesson that folds a tab over a slit', () => {
       expect([chosen.states, chosen.asks]).toEqual(['1', false]);
       expect(told(chosen.order)).toEqual(told(choices[k]!));
     }
+  });
+
+  test('what is asked in one area leaves the others to the motion', () => {
+    // over two slits the tab has three areas, at 3, 1.5 and 0.5: asked at its tip, told in the middle
+    const long = { ...tab, lengths: [3.7], second: { x: 1, low: 1, high: 3 } };
+    const { sheet, angle } = poseOf(long);
+    const poses = evenMotion(new Float64Array(angle.length), angle);
+    const scale = 1 / sheet.frame.scale;
+    const asked = [
+      {
+        order: [1, 0, -1],
+        at: [
+          [7.5 * scale, 2 * scale],
+          [0.5 * scale, 2 * scale],
+        ],
+      },
+    ] as const;
+    const motion = { step: 0, title: '', sheet, sheetSize: 200, still: 0, poses, before: [], asked };
+    const { states, order } = layersOfStep({ ...motion, stepKind: 'fold' }, () => () => false);
+    expect([states, told(order).sort()]).toEqual(['1', [-1, 1, 1]]);
   });
 
   test('what is through stays through while the tab does not move', () => {
