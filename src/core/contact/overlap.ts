@@ -23,64 +23,90 @@ const level: Summit = { height: 0, x: 0, y: 0 };
  * by triangle, hold the extremes: nothing is sampled.
  */
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
-  const { shapes, corner } = posed;
-  const { triangles, flat } = shapes;
+  const { triangles, flat } = posed.shapes;
   let [up, down] = [level, level];
   let covers = false;
-  const own = triangles[f]!;
-  const other = triangles[g]!;
-  for (let i = 0; i < own.length; i += 3) {
-    const seen = [own[i]!, own[i + 1]!, own[i + 2]!].map((c) =>
-      seenFrom(posed, g, corner[3 * c]!, corner[3 * c + 1]!, corner[3 * c + 2]!),
-    );
+  const [own, other] = [triangles[f]!, triangles[g]!];
+  for (let i = 0; i < own.length; i += 3)
     for (let j = 0; j < other.length; j += 3) {
-      let part: (readonly [number, number, number])[] = seen;
-      for (let k = 0; k < 3 && part.length > 0; k++) {
-        const [a, b] = [other[j + k]!, other[j + ((k + 1) % 3)]!];
-        part = leftOf(part, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
+      part.count = 0;
+      for (let k = i; k < i + 3; k++) addSeen(part, posed, g, own[k]!);
+      let [kept, spare] = [part, cutPart];
+      for (let k = 0; k < 3 && kept.count > 0; k++) {
+        keepLeft(kept, spare, flat, other[j + k]!, other[j + ((k + 1) % 3)]!);
+        [kept, spare] = [spare, kept];
       }
-      if (part.length < 3 || isSliver(part)) continue;
+      if (kept.count < 3 || isSliver(kept)) continue;
       covers = true;
-      for (const [x, y, height] of part) {
+      for (let k = 0; k < kept.count; k++) {
+        const [x, y, height] = [kept.x[k]!, kept.y[k]!, kept.height[k]!];
         if (height > up.height) up = { height, x, y };
         if (-height > down.height) down = { height: -height, x, y };
       }
     }
-  }
   return covers ? { up, down } : null;
 }
 
-/** The part of a convex polygon on the left of a line, heights carried along. */
-function leftOf(
-  polygon: readonly (readonly [number, number, number])[],
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-): (readonly [number, number, number])[] {
-  const [dx, dy] = [bx - ax, by - ay];
-  const side = polygon.map(([x, y]) => dx * (y - ay) - dy * (x - ax));
-  const kept: (readonly [number, number, number])[] = [];
-  polygon.forEach((p, k) => {
-    const n = (k + 1) % polygon.length;
-    const [s, t] = [side[k]!, side[n]!];
-    if (s >= 0) kept.push(p);
+/** A convex polygon flat on a panel, with the height of each corner. A triangle cut three times has at most six. */
+interface Part {
+  count: number;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly height: Float64Array;
+}
+
+const newPart = (): Part => ({
+  count: 0,
+  x: new Float64Array(8),
+  y: new Float64Array(8),
+  height: new Float64Array(8),
+});
+
+/** Scratch of `coverOf`, which is called for every pair at every moment. */
+const part = newPart();
+const cutPart = newPart();
+
+function add(to: Part, x: number, y: number, height: number): void {
+  to.x[to.count] = x;
+  to.y[to.count] = y;
+  to.height[to.count++] = height;
+}
+
+function addSeen(to: Part, posed: PosedPanels, panel: number, corner: number): void {
+  const at = posed.corner;
+  const [x, y, height] = seenFrom(posed, panel, at[3 * corner]!, at[3 * corner + 1]!, at[3 * corner + 2]!);
+  add(to, x, y, height);
+}
+
+/** The part of a polygon on the left of the line from one corner to another, heights carried along. */
+function keepLeft({ count, x, y, height }: Part, kept: Part, flat: Float64Array, a: number, b: number): void {
+  const [ax, ay] = [flat[2 * a]!, flat[2 * a + 1]!];
+  const [dx, dy] = [flat[2 * b]! - ax, flat[2 * b + 1]! - ay];
+  kept.count = 0;
+  let before = count - 1;
+  let s = dx * (y[before]! - ay) - dy * (x[before]! - ax);
+  for (let k = 0; k < count; before = k++) {
+    const t = dx * (y[k]! - ay) - dy * (x[k]! - ax);
     if (s >= 0 !== t >= 0) {
-      const q = polygon[n]!;
       const u = s / (s - t);
-      kept.push([p[0] + u * (q[0] - p[0]), p[1] + u * (q[1] - p[1]), p[2] + u * (q[2] - p[2])]);
+      add(
+        kept,
+        x[before]! + u * (x[k]! - x[before]!),
+        y[before]! + u * (y[k]! - y[before]!),
+        height[before]! + u * (height[k]! - height[before]!),
+      );
     }
-  });
-  return kept;
+    if (t >= 0) add(kept, x[k]!, y[k]!, height[k]!);
+    s = t;
+  }
 }
 
 /** Narrower than twice TOUCH: boundaries that run along each other, or a panel that stands upright. */
-function isSliver(polygon: readonly (readonly [number, number, number])[]): boolean {
+function isSliver({ count, x, y }: Part): boolean {
   let [twice, round] = [0, 0];
-  polygon.forEach((p, k) => {
-    const q = polygon[(k + 1) % polygon.length]!;
-    twice += p[0] * q[1] - p[1] * q[0];
-    round += Math.hypot(q[0] - p[0], q[1] - p[1]);
-  });
+  for (let k = 0, n = 1; k < count; k++, n = (n + 1) % count) {
+    twice += x[k]! * y[n]! - y[k]! * x[n]!;
+    round += Math.hypot(x[n]! - x[k]!, y[n]! - y[k]!);
+  }
   return Math.abs(twice) <= 2 * TOUCH * (round + TOUCH);
 }
