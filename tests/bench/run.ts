@@ -4,6 +4,7 @@ import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
 import { benchCounts, benchFirstOrder } from './layers.ts';
 import { heading, row } from './measure.ts';
+import { benchQuestions } from './questions.ts';
 import { benchRebuild } from './rebuild.ts';
 import { sliderJumps } from './slider.ts';
 
@@ -19,6 +20,7 @@ benchCounts();
 heading('Random jumps of the slider, seed 3');
 for (const { pattern, jumps, right, time } of sliderJumps(400, 3))
   row(pattern, `${right} of ${jumps} on the right branch,`, time, 'ms a jump');
+benchQuestions();
 await benchRebuild();
 benchCholmod();
 await benchEngines();
