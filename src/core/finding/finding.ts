@@ -34,6 +34,7 @@ export type FindingCode =
   | 'motion-stopped'
   | 'motion-jumps'
   | 'state-missed'
+  | 'run-broke'
   | 'kind-flipped'
   | 'panels-cross'
   | 'panels-tight'

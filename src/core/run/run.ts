@@ -2,16 +2,18 @@
  * A lesson carried out, step after step: each from the pose and the layers that the one before left. Screen, workers and
  * command line do the same in parts (`foldStep`, `lookAtStep`) and read the same answers.
  */
-import type { Finding } from '../finding/finding.ts';
+import { type Finding, finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
 import { type FoldOptions, foldStep } from '../pose/fold-step.ts';
 import type { Stage, StepTrack, TrackPose } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { lookAtStep, type StepLook } from './look.ts';
+import { type LookTask, lookAtStep, type StepLook } from './look.ts';
 import type { Plan, PlannedStep } from './plan.ts';
 import { creasesShort, shortFindings } from './short.ts';
 import {
+  type Broken,
   endOfStep,
+  isBroken,
   lookTask,
   type MotionKnown,
   ownAngles,
@@ -108,14 +110,29 @@ export function looked(
   const step = plan.steps[number]!;
   const { angle, ...facts } = endOfStep(plan.sheet, step.stage, track);
   const task = options.motionOnly ? null : lookTask(plan, number, track, before);
-  const look = task && lookAtStep(task, () => clock(options.seconds));
+  const look = task && lookOrWhy(task, options);
   const motion: MotionKnown = { report: track.report, end: facts };
   return {
-    ...{ step, start, track, look },
+    ...{ step, start, track },
+    look: isBroken(look) ? null : look,
     end: { angle, ...facts },
     verdict: verdictOfStep({ motion, look }),
-    findings: [...track.report.findings, ...(look?.findings ?? [])],
+    findings: [...track.report.findings, ...(isBroken(look) ? [brokeFinding(look)] : (look?.findings ?? []))],
   };
+}
+
+/** What fails on the way costs the answer to this question, not the run. */
+function lookOrWhy(task: LookTask, { seconds }: RunOptions): StepLook | Broken {
+  try {
+    return lookAtStep(task, () => clock(seconds));
+  } catch (error) {
+    return { broke: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+function brokeFinding({ broke }: Broken): Finding {
+  const message = `Layers and contact could not be looked at: ${broke}. Nothing is known of them; this is a fault of the tool.`;
+  return finding('run-broke', 'error', message);
 }
 
 /** The motion of a step, within its time. */

@@ -45,6 +45,9 @@ export function standingOf(
   return { is: short.length > 0 ? 'short' : 'sound', ...facts };
 }
 
+/** Paper that passes through paper has no layers either: contact is what there is to say. */
+const telling = questions.toSorted((a, b) => Number(a === 'layers') - Number(b === 'layers'));
+
 function worstAnswer(verdicts: readonly Verdict[], all: Verdict): Standing['worst'] {
   if (isSound(all)) return null;
   const order = ['no', 'broke', 'gave-up', 'not-looked'] as const;
