@@ -53,7 +53,7 @@ function worstAnswer(verdicts: readonly Verdict[], all: Verdict): Standing['wors
   const order = ['no', 'broke', 'gave-up', 'not-looked'] as const;
   for (const reply of order)
     for (const [step, verdict] of verdicts.entries())
-      for (const question of questions) if (verdict[question] === reply) return { step, question, reply };
+      for (const question of telling) if (verdict[question] === reply) return { step, question, reply };
   return null;
 }
 
