@@ -1,6 +1,6 @@
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
-import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
-import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
+import { JUDGED_AS, type Lock, locksOf } from '../core/layer/lock/locks.ts';
+import { gradeWords, lockSentence, lockSentences, type Unit } from '../core/layer/lock/words.ts';
 import type { AskedOrder, LayerAnswer } from '../core/layer/order.ts';
 import { layerOrders } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
@@ -42,8 +42,10 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   const answer = layerOrders(sheet, angle, placement, { asked, outOfTime: () => Date.now() > until });
   const code = answer.states === 0n && answer.exact ? 1 : 0;
   const stacks = stacksOf(groupByPlane(sheet, placement), answer.order);
-  const locks = answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks) : [];
-  const size = input.size ?? sheet.frame.scale * (input.millimetres ?? 1);
+  const locks =
+    answer.order.length > 0 ? locksOf(sheet, angle, placement, stacks, input.size ?? JUDGED_AS) : [];
+  const size = input.size ?? sheet.frame.scale;
+  const unit: Unit = input.size === null ? 'units' : 'mm';
   const { lidSize, thickness = usualThickness } = input.lesson?.sheet ?? {};
   const still = stillPanel(input, sheet, options);
   const lid =
@@ -51,7 +53,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       ? lidFit({ sheet, placement, stacks }, still, size, lidSize, thickness)
       : null;
   if (options.json) {
-    const told = locks.map((lock) => lockInMillimetres(lock, size));
+    const told = locks.map((lock) => lockInUnits(lock, size, unit));
     return {
       output: JSON.stringify({
         ...answer,
@@ -64,19 +66,20 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   }
   const lines = [
     ...linesOf(answer, options.list, options.seconds ?? defaultSeconds),
-    ...lockSentences(locks, size),
+    ...lockSentences(locks, size, unit),
     ...(lid ? [lidSentence(lid, lidSize!)] : []),
   ];
   return { output: lines.join('\n'), code };
 }
 
-function lockInMillimetres(lock: Lock, size: number) {
+function lockInUnits(lock: Lock, size: number, unit: Unit) {
   return {
     ...lock,
     depth: lock.depth * size,
     pocketDepth: lock.pocketDepth * size,
+    frictionLength: lock.frictionLength * size,
     held: gradeWords[lock.grade],
-    sentence: lockSentence(lock, size),
+    sentence: lockSentence(lock, size, unit),
   };
 }
 

@@ -74,7 +74,9 @@ export function layersOfStep(motion: StepMotion, outOfTime: () => boolean): Step
         outOfTime,
       });
       const planes = groupByPlane(sheet, placement);
-      const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));
+      const locks = rolled.choices.map((choice) =>
+        locksOf(sheet, end, placement, stacksOf(planes, choice), motion.sheetSize),
+      );
       taken = slips(motion) ? takeLock(rolled, locks) : { ...rolled, locks, asks: asksOfFold(rolled) };
       return taken.order;
     },

@@ -1,0 +1,99 @@
+/**
+ * Locks of twelve kinds, each in 20 sizes, against figures worked out by plane geometry (lock-kinds.ts); and the same
+ * with every length changed a little: no figure jumps, and a grade changes only where a figure passes its threshold.
+ */
+import { describe, expect, it } from 'vitest';
+import { HOLDS_FROM, type Lock } from '../../../src/core/layer/lock/lock.ts';
+import { locksOf } from '../../../src/core/layer/lock/locks.ts';
+import { dot } from '../../../src/core/layer/planes.ts';
+import { LayerProblem } from '../../../src/core/layer/problem.ts';
+import { type Stacks, stacksOf } from '../../../src/core/layer/stacks.ts';
+import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { placePanels } from '../../../src/core/pose/place.ts';
+import { buildSheet } from '../../../src/core/sheet/build.ts';
+import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { type Kind, kinds, type Lengths } from './lock-kinds.ts';
+
+/** The one lock of a kind, found in the state in which its layers lie as wanted. Lengths in mm. */
+function lockOf(kind: Kind, lengths: Lengths): Lock {
+  const wanted = kind.pattern(lengths);
+  const { sheet, findings } = buildSheet(wanted.segments);
+  if (!sheet) throw new Error(findings[0]?.message);
+  const { x, y, scale } = sheet.frame;
+  const panel = ([px, py]: readonly [number, number]) =>
+    panelContaining(sheet, (px - x) / scale, (py - y) / scale);
+  const angle = sheet.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+  const placement = placePanels(sheet, angle, panel(wanted.still));
+  const problem = new LayerProblem(sheet, angle, placement);
+  const lies = wanted.lies.map(([one, other, way]) => [panel(one), panel(other), way] as const);
+  for (const order of problem.states()) {
+    const stacks = stacksOf(problem.planes, order);
+    if (!lies.every(([one, other, way]) => liesBeyond(stacks, one, other, way))) continue;
+    const locks = locksOf(sheet, angle, placement, stacks, scale);
+    const all = [wanted.tab, ...wanted.pocket].map(panel);
+    const found = locks.filter(({ tab, pocket }) =>
+      all.every((one) => tab.includes(one) || pocket.includes(one)),
+    );
+    expect(found.length, `${kind.name} ${JSON.stringify(lengths)}`).toBe(1);
+    const [lock] = found as [Lock];
+    for (const one of lock.tab) expect(lock.pocket).not.toContain(one);
+    for (const one of wanted.first.map(panel)) expect(lock.first.panels).toContain(one);
+    if (kind.grade !== 'ring') expect(lock.tab).toContain(panel(wanted.tab));
+    const { depth, frictionLength } = lock;
+    return { ...lock, depth: depth * scale, frictionLength: frictionLength * scale };
+  }
+  throw new Error(`no state of ${kind.name} lies as wanted`);
+}
+
+function liesBeyond(
+  { planes, over }: Stacks,
+  one: number,
+  other: number,
+  way: readonly [number, number, number],
+): boolean {
+  const group = planes.groupOf[one]!;
+  const sign = Math.sign(dot(planes.groups[group]!.normal, way));
+  const both = over[group]!.filter((stack) => stack.includes(one) && stack.includes(other));
+  return both.length > 0 && both.every((stack) => sign * (stack.indexOf(one) - stack.indexOf(other)) > 0);
+}
+
+const holdsAtAll = ({ depth, frictionLength }: Pick<Lock, 'depth' | 'frictionLength'>) =>
+  Math.min(depth, frictionLength) >= HOLDS_FROM;
+
+describe.each(kinds.map((kind) => [kind.name, kind] as const))('%s', (_, kind) => {
+  const sizes = process.env.CREASEWAY_SOAK === '1' ? 200 : 20;
+  it(`figures and grade by plane geometry, seeds 1 to ${sizes}`, () => {
+    for (let seed = 1; seed <= sizes; seed++) {
+      const lengths = kind.lengths(seededRandom(seed * 7919));
+      const [lock, { depth, frictionLength, opens }] = [lockOf(kind, lengths), kind.figures(lengths)];
+      const where = `seed ${seed} ${JSON.stringify(lengths)}`;
+      expect(lock.depth, where).toBeCloseTo(depth, 6);
+      expect(lock.frictionLength, where).toBeCloseTo(frictionLength, 6);
+      expect(lock.grade, where).toBe(holdsAtAll({ depth, frictionLength }) ? kind.grade : 'none');
+      if (opens) for (const k of [0, 1, 2]) expect(lock.opens![k], where).toBeCloseTo(opens[k]!, 6);
+      else expect(lock.opens, where).toBeNull();
+    }
+  });
+
+  it(`a length changed by 1e-6, 1e-4, 1e-2 mm changes no figure by more than twice that, seeds 1 to ${sizes}`, () => {
+    for (let seed = 1; seed <= sizes; seed++) {
+      const lengths = kind.lengths(seededRandom(seed * 7919));
+      const before = lockOf(kind, lengths);
+      for (const change of [1e-6, 1e-4, 1e-2])
+        for (const name of Object.keys(lengths)) {
+          const d = kind.atMost?.includes(name) ? -change : change;
+          const after = lockOf(kind, { ...lengths, [name]: lengths[name]! + d });
+          const where = `seed ${seed}, ${name} by ${d} ${JSON.stringify(lengths)}`;
+          // twice the change, and the rounding of places
+          const most = 2 * change + 1e-9;
+          expect(Math.abs(after.depth - before.depth), where).toBeLessThan(most);
+          expect(Math.abs(after.frictionLength - before.frictionLength), where).toBeLessThan(most);
+          if (holdsAtAll(before) === holdsAtAll(after)) expect(after.grade, where).toBe(before.grade);
+        }
+    }
+  });
+});
+
+it('twelve kinds', () => {
+  expect(kinds.length).toBe(12);
+});
