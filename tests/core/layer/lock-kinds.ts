@@ -1,5 +1,5 @@
 /**
- * Twelve kinds of locks as crease patterns of given lengths, mm, with what plane geometry says of each. Own geometry;
+ * Kinds of locks as crease patterns of given lengths, mm, with what plane geometry says of each. Own geometry;
  * every formula stands beside its figure. Nothing here knows how locks are found.
  */
 import type { Grade } from '../../../src/core/layer/lock/lock.ts';
@@ -126,6 +126,20 @@ function fourArms(w: number, v: number, flaps: readonly (number | null)[]): Arm[
   return rim.map((a, k) => ({ a, b: rim[(k + 1) % 4]!, out: outs[k]!, flap: flaps[k]! }));
 }
 
+/** Four flaps folded flat onto a square base of edge w, each over the next. */
+export function flatRing(w: number, flaps: readonly number[]): Pattern {
+  const arms = fourArms(w, w, flaps);
+  const segments = [
+    ...outline(arms.flatMap(({ a, b, out, flap }) => [a, move(a, out, flap!), move(b, out, flap!)])),
+    ...arms.map(({ a, b }) => line(a, b, 180)),
+  ];
+  const places = arms.map(({ a, b, out, flap }) => move(middle(a, b), out, flap! / 2));
+  return {
+    ...{ segments, still: [w / 2, w / 2], tab: places[0]!, pocket: places.slice(1), first: [] },
+    lies: places.map((place, k) => [place, places[(k + 1) % 4]!, up]),
+  };
+}
+
 /** Two flaps at right angles, the south one over the east one as seen from outside. */
 function twoFlaps({ w, v, h, s, e }: Lengths, turn: number): Pattern {
   const { segments, flaps } = boxWithFlaps(fourArms(w!, v!, [s!, e!, null, null]), h!, turn);
@@ -194,6 +208,56 @@ function tuckBoxLengths(random: Random): Lengths {
   };
 }
 
+/**
+ * A band folded up along the lower edge, then both ends folded behind, the right one into the left one's band. With `u` a
+ * tongue on top, `t` wide, is folded behind too, into the right one's band.
+ */
+export function bandWallet({ w, left, right, p, b, u, t }: Lengths): Pattern {
+  const [all, top] = [left! + w! + right!, p! + b!];
+  const corner = left! + w!;
+  const tongue: Point[] = u
+    ? [
+        [corner, top],
+        [corner, top + u],
+        [corner - t!, top + u],
+        [corner - t!, top],
+      ]
+    : [];
+  const segments = [
+    ...outline([[0, 0], [all, 0], [all, top], ...tongue, [0, top]]),
+    line([0, p!], [all, p!], 180),
+    ...[left!, corner].flatMap((x) => [line([x, 0], [x, p!], 180), line([x, p!], [x, top], -180)]),
+    ...(u ? [line([corner - t!, top], [corner, top], -180)] : []),
+  ];
+  const high = p! + b! / 2;
+  const [tab, band]: Point[] = [
+    [all - right! / 2, high],
+    [all - right! / 2, p! / 2],
+  ];
+  const [below, above]: Point[] = [
+    [left! / 2, high],
+    [left! / 2, p! / 2],
+  ];
+  const inside: Point = [corner - (t ?? 0) / 2, top + (u ?? 0) / 2];
+  return {
+    ...{ segments, still: [left! + w! / 2, high], tab: tab!, pocket: [below!, above!] },
+    lies: [
+      [below!, tab!, up],
+      [band!, above!, up],
+      ...(u
+        ? ([
+            [tab!, inside, up],
+            [inside, band!, up],
+          ] as const)
+        : []),
+    ],
+    first: [
+      [left! + w! / 2, high],
+      [left! + w! / 2, p! / 2],
+    ],
+  };
+}
+
 export const kinds: readonly Kind[] = [
   {
     name: 'a hem over a tab that folds in from the far end',
@@ -259,31 +323,7 @@ export const kinds: readonly Kind[] = [
       const p = between(random, 5, 25);
       return { w, left, right, p, b: p * between(random, 1.2, 2) };
     },
-    pattern: ({ w, left, right, p, b }) => {
-      const [all, top] = [left! + w! + right!, p! + b!];
-      const segments = [
-        ...outline([
-          [0, 0],
-          [all, 0],
-          [all, top],
-          [0, top],
-        ]),
-        line([0, p!], [all, p!], 180),
-        ...[left!, left! + w!].flatMap((x) => [line([x, 0], [x, p!], 180), line([x, p!], [x, top], -180)]),
-      ];
-      const at = (x: number, y: number): Point => [x, y];
-      const high = p! + b! / 2;
-      const [tab, below] = [at(all - right! / 2, high), at(left! / 2, high)];
-      const above = at(left! / 2, p! / 2);
-      return {
-        ...{ segments, still: at(left! + w! / 2, high), tab, pocket: [below, above] },
-        lies: [
-          [below, tab, up],
-          [tab, above, up],
-        ],
-        first: [at(left! + w! / 2, high), at(left! + w! / 2, p! / 2)],
-      };
-    },
+    pattern: bandWallet,
     // flaps overlap by left + right - w; out sideways, or up out of the band
     figures: ({ w, left, right, p }) => {
       const overlap = left! + right! - w!;
@@ -384,6 +424,26 @@ export const kinds: readonly Kind[] = [
         opens: null,
       };
     },
+  },
+  {
+    name: 'a long flap over the tip of another',
+    grade: 'gravity',
+    lengths: (random) => {
+      const [a, b] = [between(random, 38, 50), between(random, 60, 80)];
+      return { w: between(random, 20, 60), a, b, c: b - a + between(random, 0.5, 40) };
+    },
+    atMost: ['c'],
+    pattern: ({ a, b, c, w }) => {
+      const { segments, middles } = strip([a!, b!, c!], w!, [180, 180]);
+      const [cover, body, tab] = middles as [Point, Point, Point];
+      return { segments, still: body, lies: [[cover, tab, up]], tab, pocket: [cover, body], first: [cover] };
+    },
+    // as under a hem, but the cover is too long to be stiff, and b - a of the tab is bare
+    figures: ({ a, b, c, w }) => ({
+      depth: a! - Math.max(0, b! - c!),
+      frictionLength: w!,
+      opens: null,
+    }),
   },
   {
     name: 'a cover on top of a flap',

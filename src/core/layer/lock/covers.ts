@@ -1,6 +1,6 @@
 /** Flaps that a wall alone keeps, or that a cover lies over. */
 import type { Keeper } from './keepers.ts';
-import { gradeOf, type Lock } from './lock.ts';
+import { gradeOf, type Lock, liesOnTop } from './lock.ts';
 import { along, extent, regionOf, square } from './measure.ts';
 import { carrierOf, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
@@ -75,18 +75,15 @@ function tabOf({ stacks: { planes } }: Folded, { flap, group }: Keeper): number[
   return flap.panels.filter((panel) => planes.groupOf[panel] === group);
 }
 
-/** Planes tilted by less than about 45 degrees hold a cover down. */
-const LEVEL = Math.SQRT1_2;
-
 /** A flap under a cover that swings by itself. */
 function coverLock(folded: Folded, parts: Parts, covers: readonly Keeper[], sheetSize: number): Lock {
   const deepest = covers
     .map((one) => ({ ...one, ...coverFigures(one) }))
     .reduce((best, one) => (one.depth > best.depth ? one : best));
   const { group, onTop, keeper, cover, depth, frictionLength } = deepest;
-  const up = folded.stacks.planes.groups[group]!.normal[2] * (onTop ? 1 : -1);
+  const grade = liesOnTop(folded.stacks.planes.groups[group]!, onTop) ? 'gravity' : 'none';
   return {
-    grade: gradeOf(up > LEVEL ? 'gravity' : 'none', deepest, sheetSize),
+    grade: gradeOf(grade, deepest, sheetSize),
     by: 'cover',
     tab: tabOf(folded, deepest),
     pocket: panelsOf(parts, [keeper]),

@@ -1,5 +1,5 @@
 /** What a lock is; how grades follow from its figures. */
-import type { Space } from '../planes.ts';
+import type { PlaneGroup, Space } from '../planes.ts';
 import type { Mover } from './movers.ts';
 
 export type Grade = 'fold' | 'ring' | 'friction' | 'gravity' | 'none';
@@ -32,6 +32,12 @@ export interface Lock {
 /** A hold that is shorter or narrower than this holds nothing, mm (common practice, no source). */
 export const HOLDS_FROM = 1;
 
+/** A cover that reaches this far from its fold, mm, is stiff enough to be a cuff (common practice, no source). */
+export const CUFF_REACHES = 35;
+
+/** A tab of which no more than this is bare, mm, is rolled in: it cannot stir before its cover does. */
+export const ROLLED_IN = 2;
+
 /** Length of the longer side (mm) by which a sheet without a size is judged. */
 export const JUDGED_AS = 200;
 
@@ -42,15 +48,29 @@ export const gradeOf = (
   sheetSize: number,
 ): Grade => (Math.min(depth, frictionLength) * sheetSize < HOLDS_FROM ? 'none' : grade);
 
+/** Planes tilted by less than 45 degrees hold a cover down. */
+const LEVEL = Math.SQRT1_2;
+
+/** Does a cover lie on top of what it covers, in a level plane? @param above as the plane's normal looks */
+export const liesOnTop = ({ normal }: PlaneGroup, above: boolean): boolean =>
+  normal[2] * (above ? 1 : -1) > LEVEL;
+
 /** Is a tab held by more than a weight? */
 export const holds = ({ grade }: Lock) => grade === 'fold' || grade === 'ring' || grade === 'friction';
 
-/**
- * How much holds: the areas of all tabs that are held, in sheet units; to compare stackings by. A cuff of more than half
- * the sheet is no cuff: there the tab swings off it.
- */
+/** What is larger than this share of the sheet is no cuff but a flap that lies over (common practice, no source). */
+const CUFF_UP_TO = 0.25;
+
+/** A wall alone counts only where no two layers hold: by this share. */
+const WALL_ALONE = 1e-3;
+
+/** How much holds: the areas of all tabs that are held, in sheet units; to compare stackings by. */
 export function strengthOf(locks: readonly Lock[]): number {
   return locks
-    .filter((lock) => holds(lock) && !(lock.grade === 'fold' && lock.firstShare > 0.5))
-    .reduce((sum, { depth, frictionLength, tab }) => sum + depth * frictionLength * tab.length, 0);
+    .filter((lock) => holds(lock) && !(lock.grade === 'fold' && lock.firstShare > CUFF_UP_TO))
+    .reduce(
+      (sum, { by, depth, frictionLength, tab }) =>
+        sum + depth * frictionLength * tab.length * (by === 'wall' ? WALL_ALONE : 1),
+      0,
+    );
 }

@@ -98,17 +98,14 @@ function within(parts: Parts, { panels }: Mover): Among {
 /** Outward normals of all paper that stands in a flap's way, in its own plane. */
 function barriersOf(folded: Folded, parts: Parts, flap: Mover, all: readonly Sliding[]): Way[] {
   const inFlap = within(parts, flap);
-  const before = all
-    .filter(({ tab }) => inFlap(tab))
-    .flatMap((tuck) => [
-      ...sidesOfPocket(folded, parts, tuck, inFlap),
-      ...sidesOfTab(folded, parts, tuck, inFlap),
-    ]);
-  // where the flap is itself a pocket, what stands in the other's way stands in its own from behind
-  const behind = all
-    .filter(({ tab, below, above }) => !inFlap(tab) && inFlap(below) && inFlap(above))
-    .flatMap((tuck) => sidesOfPocket(folded, parts, tuck, (part) => part === tuck.tab));
-  return [...normalsOf(before), ...normalsOf(behind).map(back)];
+  return normalsOf(
+    all
+      .filter(({ tab }) => inFlap(tab))
+      .flatMap((tuck) => [
+        ...sidesOfPocket(folded, parts, tuck, inFlap),
+        ...sidesOfTab(folded, parts, tuck, inFlap),
+      ]),
+  );
 }
 
 const normalsOf = (sides: readonly Side[]) =>
