@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { HOLDS_FROM, type Lock } from '../../../src/core/layer/lock/lock.ts';
 import { locksOf } from '../../../src/core/layer/lock/locks.ts';
+import { lockSentence } from '../../../src/core/layer/lock/words.ts';
 import { dot } from '../../../src/core/layer/planes.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../../src/core/layer/stacks.ts';
@@ -46,6 +47,9 @@ function lockOfPattern(wanted: Pattern, ring: boolean, name: string): Lock {
     for (const one of lock.tab) expect(lock.pocket).not.toContain(one);
     for (const one of wanted.first.map(panel)) expect(lock.first.panels).toContain(one);
     if (!ring) expect(lock.tab).toContain(panel(wanted.tab));
+    if (lock.opens === null && !ring)
+      for (const one of lock.tab) expect(lock.first.panels, 'nothing lies over itself').not.toContain(one);
+    expect(lockSentence(lock, scale, 'units')).not.toMatch(/\bmm\b/);
     const { depth, frictionLength } = lock;
     return { ...lock, depth: depth * scale, frictionLength: frictionLength * scale };
   }
