@@ -34,6 +34,8 @@ const BENT = 0.1;
 export interface Conditions {
   readonly must: readonly Condition[];
   readonly might: readonly Condition[];
+  /** Lines that are held straight, and all other creases: the points of each in order. */
+  readonly lines: readonly (readonly number[])[];
 }
 
 /**
@@ -46,7 +48,11 @@ export function trueConditions(sheet: Sheet, limit: number): Conditions {
     .filter((c) => c !== null)
     .filter((c) => c.evaluate(sheet.vertexX, sheet.vertexY).every((value) => Math.abs(value) < HOPELESS));
   const slack = Math.min(limit / 2, COLLINEAR);
-  return { must: [...closures, ...straightLines(sheet, slack)], might: bisectors(sheet, slack) };
+  const lines = straightLines(sheet, slack);
+  const straightness = lines.flatMap((points) =>
+    points.slice(2).map((after, k) => straight(points[k]!, points[k + 1]!, after)),
+  );
+  return { must: [...closures, ...straightness], might: bisectors(sheet, slack), lines };
 }
 
 /**
@@ -148,12 +154,12 @@ function shiftBy(
 
 /**
  * Straight lines: crease after crease that run on through vertices, as long as the whole line stays within `slack` of
- * the chord between its ends. A finely drawn curve leaves its chord and is let be.
+ * the chord between its ends. A finely drawn curve leaves its chord and comes crease by crease.
  */
-function straightLines(sheet: Sheet, slack: number): Condition[] {
+function straightLines(sheet: Sheet, slack: number): number[][] {
   const onward = new Int32Array(creaseCount(sheet) * 2).fill(-1);
   for (let v = 0; v < sheet.vertexX.length; v++) pairOpposite(sheet, v, slack, onward);
-  const conditions: Condition[] = [];
+  const lines: number[][] = [];
   const used = new Uint8Array(creaseCount(sheet));
   for (let first = 0; first < onward.length; first++) {
     if (used[first >> 1] === 1 || onward[first ^ 1] !== -1) continue;
@@ -162,11 +168,10 @@ function straightLines(sheet: Sheet, slack: number): Condition[] {
       used[h >> 1] = 1;
       points.push(halfEdgeEnd(sheet, h));
     }
-    if (!isNearlyStraight(sheet, points, slack)) continue;
-    for (let k = 1; k + 1 < points.length; k++)
-      conditions.push(straight(points[k - 1]!, points[k]!, points[k + 1]!));
+    if (isNearlyStraight(sheet, points, slack)) lines.push(points);
+    else for (let k = 1; k < points.length; k++) lines.push([points[k - 1]!, points[k]!]);
   }
-  return conditions;
+  return lines;
 }
 
 /** Notes for the creases at a vertex which one runs straight on as which. */

@@ -15,6 +15,7 @@ import { SparseCholesky } from '../numeric/cholesky.ts';
 import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
 import { boxOfLines } from './assemble.ts';
 import { commonGrid, onGrid } from './grid.ts';
+import { type Line, nearRelations } from './relations.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
@@ -45,10 +46,11 @@ const IDLE = 1e-7;
  * @param limit the furthest that a vertex may move, sheet units
  */
 export function trueUp(sheet: Sheet, limit: number): TruedUp {
-  const { must: conditions, might } = trueConditions(sheet, limit);
-  const wished = might.length > 0 ? settle(sheet, [...conditions, ...might]) : null;
-  const good = wished !== null && wished.worst <= TRUE && wished.problem.furthest().moved <= limit;
-  const { problem, worst } = good ? wished : settle(sheet, conditions);
+  const { must: conditions, might, lines } = trueConditions(sheet, limit);
+  const least = settle(sheet, conditions);
+  if (conditions.length > 0 && least.problem.furthest().moved <= TRUE && least.worst <= TRUE)
+    return { sheet, moved: least.problem.furthest().moved, findings: [] };
+  const { problem, worst, missed } = withRelations(sheet, conditions, might, lines, least, limit);
 
   const { moved, vertex } = problem.furthest();
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
@@ -69,12 +71,54 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
     worst > TRUE
       ? ` What is left over, ${((worst * 180) / Math.PI).toPrecision(2)}°, is rounding of the angles as given.`
       : '';
-  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}`;
+  const off = missed.length > 0 ? ` Still off: ${missed.join(', ')}.` : '';
+  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}${off}`;
   return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
 }
 
+interface Settled {
+  readonly problem: Problem;
+  /** Largest value that any condition is left with. */
+  readonly worst: number;
+}
+
+/** What the drawing nearly has is looked for within this many times the least movement that makes it fold true. */
+const NEARLY_HAS = 2.5;
+
+/** The conditions with all relations that hold along with them within the limit; and those that do not. */
+function withRelations(
+  sheet: Sheet,
+  must: readonly Condition[],
+  might: readonly Condition[],
+  lines: readonly Line[],
+  least: Settled,
+  limit: number,
+): Settled & { missed: string[] } {
+  const moved = least.problem.furthest().moved;
+  const slack = moved > 0 ? Math.min(limit, NEARLY_HAS * moved) : limit;
+  const relations = [
+    ...(might.length > 0 ? [{ name: 'halved angles', conditions: might }] : []),
+    ...nearRelations(sheet, lines, slack),
+  ];
+  const holds = ({ problem, worst }: Settled) => worst <= TRUE && problem.furthest().moved <= limit;
+  const together = settle(sheet, [...must, ...relations.flatMap(({ conditions }) => conditions)]);
+  if (holds(together)) return { ...together, missed: [] };
+  let best = least;
+  const kept = [...must];
+  const missed: string[] = [];
+  for (const { name, conditions } of relations) {
+    const settled = settle(sheet, [...kept, ...conditions]);
+    if (!holds(settled)) missed.push(name);
+    else {
+      best = settled;
+      kept.push(...conditions);
+    }
+  }
+  return { ...best, missed };
+}
+
 /** Newton's steps until the conditions hold or get no better; the best places are kept. */
-function settle(sheet: Sheet, conditions: readonly Condition[]): { problem: Problem; worst: number } {
+function settle(sheet: Sheet, conditions: readonly Condition[]): Settled {
   const problem = new Problem(sheet, conditions);
   let worst = problem.worst();
   let best = worst;
