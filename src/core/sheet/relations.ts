@@ -26,9 +26,11 @@ export type Line = readonly number[];
 /**
  * Relations that hold when no vertex moves much further than `slack`, the surest first.
  * @param lines all straight lines of the sheet
+ * @param turn how far (radians) the sheet's own direction lies from where its lines alone have it
  */
-export function nearRelations(sheet: Sheet, lines: readonly Line[], slack: number): Relation[] {
-  const turned = turnedUpright(sheet, lines, slack);
+export function nearRelations(sheet: Sheet, lines: readonly Line[], slack: number, turn = 0): Relation[] {
+  if (lines.length === 0) return [];
+  const turned = turnedUpright(sheet, lines, slack, turn);
   const slants = lines.flatMap((line) => slantOf(turned, line, slack));
   const upright = [0, 4].map((eighth) => slants.filter((one) => one.eighth === eighth));
   const placed = upright.map((own, axis) => placesOf(turned, own, axis as 0 | 1, slack));
@@ -60,7 +62,7 @@ const along = ({ vertexX, vertexY }: Sheet, v: number, [dx, dy]: Vector) =>
 const EIGHTH = Math.PI / 8;
 
 /** The direction that the greatest length of lines follows, by quarter turns, where it fits them best. */
-function turnedUpright(sheet: Sheet, lines: readonly Line[], slack: number): Turned {
+function turnedUpright(sheet: Sheet, lines: readonly Line[], slack: number, further: number): Turned {
   const known = lines.map((line) => directionOf(sheet, line));
   const fits = (angle: number) =>
     known.filter((one) => Math.abs(offBy(one.angle - angle, 4 * EIGHTH)) * one.length <= 2 * slack);
@@ -73,7 +75,8 @@ function turnedUpright(sheet: Sheet, lines: readonly Line[], slack: number): Tur
   const turn =
     best.own.reduce((sum, one) => sum + one.length ** 2 * offBy(one.angle - best.angle, 4 * EIGHTH), 0) /
     weight;
-  const [c, s] = [Math.cos(best.angle + turn), Math.sin(best.angle + turn)];
+  const own = best.angle + turn + further;
+  const [c, s] = [Math.cos(own), Math.sin(own)];
   return {
     sheet,
     axes: [

@@ -34,7 +34,7 @@ const BENT = 0.1;
 export interface Conditions {
   readonly must: readonly Condition[];
   readonly might: readonly Condition[];
-  /** Lines that are held straight, and all other creases: the points of each in order. */
+  /** All straight lines: the points of each in order. */
   readonly lines: readonly (readonly number[])[];
 }
 
@@ -154,7 +154,7 @@ function shiftBy(
 
 /**
  * Straight lines: crease after crease that run on through vertices, as long as the whole line stays within `slack` of
- * the chord between its ends. A finely drawn curve leaves its chord and comes crease by crease.
+ * the chord between its ends. A finely drawn curve leaves its chord and is let be.
  */
 function straightLines(sheet: Sheet, slack: number): number[][] {
   const onward = new Int32Array(creaseCount(sheet) * 2).fill(-1);
@@ -169,7 +169,6 @@ function straightLines(sheet: Sheet, slack: number): number[][] {
       points.push(halfEdgeEnd(sheet, h));
     }
     if (isNearlyStraight(sheet, points, slack)) lines.push(points);
-    else for (let k = 1; k < points.length; k++) lines.push([points[k - 1]!, points[k]!]);
   }
   return lines;
 }
