@@ -26,11 +26,22 @@ export type Line = readonly number[];
 /**
  * Relations that hold when no vertex moves much further than `slack`, the surest first.
  * @param lines all straight lines of the sheet
- * @param turn how far (radians) the sheet's own direction lies from where its lines alone have it
+ * @param direction the sheet's own (radians), see `ownDirection`
  */
-export function nearRelations(sheet: Sheet, lines: readonly Line[], slack: number, turn = 0): Relation[] {
-  if (lines.length === 0) return [];
-  const turned = turnedUpright(sheet, lines, slack, turn);
+export function nearRelations(
+  sheet: Sheet,
+  lines: readonly Line[],
+  slack: number,
+  direction: number,
+): Relation[] {
+  const [c, s] = [Math.cos(direction), Math.sin(direction)];
+  const turned: Turned = {
+    sheet,
+    axes: [
+      [c, s],
+      [-s, c],
+    ],
+  };
   const slants = lines.flatMap((line) => slantOf(turned, line, slack));
   const upright = [0, 4].map((eighth) => slants.filter((one) => one.eighth === eighth));
   const placed = upright.map((own, axis) => placesOf(turned, own, axis as 0 | 1, slack));
@@ -61,30 +72,29 @@ const along = ({ vertexX, vertexY }: Sheet, v: number, [dx, dy]: Vector) =>
 
 const EIGHTH = Math.PI / 8;
 
-/** The direction that the greatest length of lines follows, by quarter turns, where it fits them best. */
-function turnedUpright(sheet: Sheet, lines: readonly Line[], slack: number, further: number): Turned {
+/** The direction (radians) that the greatest length of lines follows, by quarter turns, where it fits them best. */
+export function ownDirection(sheet: Sheet, lines: readonly Line[], slack: number): number {
   const known = lines.map((line) => directionOf(sheet, line));
   const fits = (angle: number) =>
     known.filter((one) => Math.abs(offBy(one.angle - angle, 4 * EIGHTH)) * one.length <= 2 * slack);
   const total = (list: readonly { length: number }[]) => list.reduce((sum, { length }) => sum + length, 0);
   const best = known
     .map(({ angle }) => ({ angle, own: fits(angle) }))
-    .reduce((most, one) => (total(one.own) > total(most.own) + 1e-9 ? one : most));
+    .reduce((most, one) => (total(one.own) > total(most.own) + 1e-9 ? one : most), {
+      angle: 0,
+      own: [] as typeof known,
+    });
   // turning a line moves its ends by half its length, so that squares of lengths weigh as moves do
   const weight = best.own.reduce((sum, { length }) => sum + length ** 2, 0);
-  const turn =
-    best.own.reduce((sum, one) => sum + one.length ** 2 * offBy(one.angle - best.angle, 4 * EIGHTH), 0) /
-    weight;
-  const own = best.angle + turn + further;
-  const [c, s] = [Math.cos(own), Math.sin(own)];
-  return {
-    sheet,
-    axes: [
-      [c, s],
-      [-s, c],
-    ],
-  };
+  const turn = best.own.reduce(
+    (sum, one) => sum + one.length ** 2 * offBy(one.angle - best.angle, 4 * EIGHTH),
+    0,
+  );
+  return weight > 0 ? best.angle + turn / weight : 0;
 }
+
+/** By how much a direction misses the page's own axes, radians. */
+export const offUpright = (direction: number) => offBy(direction, 4 * EIGHTH);
 
 function directionOf({ vertexX, vertexY }: Sheet, line: Line): { angle: number; length: number } {
   const [a, b] = [line[0]!, line.at(-1)!];

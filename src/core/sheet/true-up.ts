@@ -15,7 +15,8 @@ import { SparseCholesky } from '../numeric/cholesky.ts';
 import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
 import { boxOfLines } from './assemble.ts';
 import { commonGrid, onGrid } from './grid.ts';
-import { type Line, nearRelations } from './relations.ts';
+import { layNearest } from './lay-nearest.ts';
+import { type Line, nearRelations, offUpright, ownDirection } from './relations.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
@@ -50,7 +51,8 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
   const least = settle(sheet, conditions);
   if (conditions.length > 0 && least.problem.furthest().moved <= TRUE && least.worst <= TRUE)
     return { sheet, moved: least.problem.furthest().moved, findings: [] };
-  const { problem, worst, missed } = withRelations(sheet, conditions, might, lines, least, limit);
+  const { problem, worst, missed, upright } = withRelations(sheet, conditions, might, lines, least, limit);
+  problem.layNearest(!upright);
 
   const { moved, vertex } = problem.furthest();
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
@@ -98,28 +100,27 @@ function withRelations(
   lines: readonly Line[],
   least: Settled,
   limit: number,
-): Settled & { missed: string[] } {
+): Settled & { missed: string[]; upright: boolean } {
   const moved = least.problem.furthest().moved;
   const slack = moved > 0 ? Math.min(limit, NEARLY_HAS * moved) : limit;
   const holds = ({ problem, worst }: Settled) => worst <= TRUE && problem.furthest().moved <= limit;
-  let turn = 0;
+  const drawn = ownDirection(sheet, lines, slack);
+  // a drawing that lies as upright as its corners are drawn was meant to
+  const upright = Math.abs(offUpright(drawn)) <= 2 * moved;
+  let direction = upright ? drawn - offUpright(drawn) : drawn;
   for (let round = 0; round < MOST_TURNS; round++) {
-    const wished = [
-      ...must,
-      ...might,
-      ...nearRelations(sheet, lines, slack, turn).flatMap(({ conditions }) => conditions),
-    ];
-    const together = settle(sheet, wished);
+    const relations = nearRelations(sheet, lines, slack, direction);
+    const together = settle(sheet, [...must, ...might, ...relations.flatMap(({ conditions }) => conditions)]);
     if (!(together.worst <= TRUE)) break;
-    const further = together.problem.turned();
-    // a pattern that is whole in itself may still be turned nearer to the drawing
-    if (Math.abs(further) > TURNED) turn += further;
-    else if (holds(together)) return { ...together, missed: [] };
+    // what holds in itself may still be turned nearer to the drawing
+    const further = upright ? 0 : together.problem.turned();
+    if (Math.abs(further) > TURNED) direction += further;
+    else if (holds(together)) return { ...together, missed: [], upright };
     else break;
   }
   const relations = [
     ...(might.length > 0 ? [{ name: 'halved angles', conditions: might }] : []),
-    ...nearRelations(sheet, lines, slack, turn),
+    ...nearRelations(sheet, lines, slack, direction),
   ];
   let best = least;
   const kept = [...must];
@@ -132,7 +133,7 @@ function withRelations(
       kept.push(...conditions);
     }
   }
-  return { ...best, missed };
+  return { ...best, missed, upright };
 }
 
 /** Newton's steps until the conditions hold or get no better; the best places are kept. */
@@ -340,6 +341,11 @@ class Problem {
       square += x[v]! * drawnY[v]! - y[v]! * drawnX[v]!;
     }
     return Math.atan2(square, same);
+  }
+
+  /** Moves all vertices together so that the worst lies as near to the drawing as can be. */
+  layNearest(mayTurn: boolean): void {
+    this.restore(layNearest(this.places(), { x: this.sheet.vertexX, y: this.sheet.vertexY }, mayTurn));
   }
 
   /** The sheet with its vertices moved, brought back to a box of longer side 1 at the origin. */

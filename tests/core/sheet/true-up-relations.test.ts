@@ -179,6 +179,16 @@ function offSymmetry(places: readonly Point[], { points }: Graph): number {
   );
 }
 
+/** How far the three points of the outline nearest to a side of the box lie from it, mm: at least three lie on each. */
+function offUpright(places: readonly Point[]): number {
+  return Math.max(
+    ...([0, 1] as const).flatMap((axis) => {
+      const sorted = places.map((point) => point[axis]).sort((a, b) => a - b);
+      return [sorted[2]! - sorted[0]!, sorted.at(-1)! - sorted.at(-3)!];
+    }),
+  );
+}
+
 /** Largest miss of a right angle at the corners of the outline, radians. */
 function offSquare(places: readonly Point[], { points }: Graph): number {
   const corners = (
@@ -218,6 +228,8 @@ describe.each([
       const now = placesOf(trued.sheet);
       expect(offSquare(now, graph), where).toBeLessThan(1e-9);
       expect(offSymmetry(now, graph), where).toBeLessThan(1e-9 * size);
+      // a drawing that lies upright on the page stays so
+      if (seed % 2) expect(offUpright(now), where).toBeLessThan(1e-9 * size);
       const moved = Math.max(...now.map(([x, y], k) => Math.hypot(x - places[k]![0], y - places[k]![1])));
       expect(moved, where).toBeLessThan(1.5 * fit(places, graph));
     }
