@@ -6,7 +6,7 @@
 import { kindJoinsPanels } from './kind.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
-import { creaseCount, vertexCount } from './walk.ts';
+import { creaseCount } from './walk.ts';
 
 export type RelationName =
   | 'right angles'
@@ -221,26 +221,72 @@ function equalSpacings({ axes }: Turned, places: readonly Place[], slack: number
   );
 }
 
-/** Mirror lines through the middle, along, across and both diagonals, that the whole pattern nearly has. */
+/** Mirror lines that the whole pattern nearly has. */
 function mirrors({ sheet, axes }: Turned, slack: number): Condition[] {
-  const count = vertexCount(sheet);
-  // a mirror line goes through the middle of all vertices
-  const middle: Vector = [
-    sheet.vertexX.reduce((sum, x) => sum + x, 0) / count,
-    sheet.vertexY.reduce((sum, y) => sum + y, 0) / count,
-  ];
-  const [[ax, ay], [bx, by]] = axes;
-  const half = Math.SQRT1_2;
-  const normals: Vector[] = [
-    [ax, ay],
-    [bx, by],
-    [half * (ax + bx), half * (ay + by)],
-    [half * (ax - bx), half * (ay - by)],
-  ];
-  return normals.flatMap((normal) => {
+  const middle = middleOf(sheet);
+  const [[ax, ay]] = axes;
+  return mirrorAngles(sheet, middle, Math.atan2(ay, ax), slack).flatMap((angle) => {
+    const normal: Vector = [-Math.sin(angle), Math.cos(angle)];
     const image = imagesIn(sheet, middle, normal, 3 * slack);
     return image ? mirrored(image, middle, normal) : [];
   });
+}
+
+/** A mirror line goes through the middle of all vertices. */
+function middleOf({ vertexX, vertexY }: Sheet): Vector {
+  const mean = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0) / list.length;
+  return [mean(vertexX), mean(vertexY)];
+}
+
+/**
+ * Directions of all mirror lines, 0 to a half turn. Two mirror lines turn a pattern onto itself by twice the angle between
+ * them, so that n of them stand evenly, a half turn by n apart; and one of them often lies along the sheet's own lines.
+ */
+function mirrorAngles(sheet: Sheet, middle: Vector, direction: number, slack: number): number[] {
+  const found = candidateAngles(sheet, middle, slack)
+    .flatMap((angle) => {
+      const image = imagesIn(sheet, middle, [-Math.sin(angle), Math.cos(angle)], 3 * slack);
+      return image ? [fittedMirror(sheet, middle, image)] : [];
+    })
+    .sort((a, b) => a - b);
+  const all = found.filter((angle, k) => k === 0 || angle - found[k - 1]! > NEAR);
+  if (all.length > 1 && all.at(-1)! - all[0]! > Math.PI - NEAR) all.pop();
+  if (all.length === 0) return [];
+  const step = Math.PI / all.length;
+  const base = all.reduce((sum, angle, k) => sum + angle - k * step, 0) / all.length;
+  if (all.some((angle, k) => Math.abs(angle - base - k * step) > NEAR)) return all.slice(0, 1);
+  const even = all.map((_, k) => base + k * step);
+  const along = even.find((angle) => Math.abs(offBy(angle - direction, EIGHTH)) <= NEAR / 2);
+  const turn = along === undefined ? 0 : offBy(along - direction, EIGHTH);
+  return even.map((angle) => angle - turn);
+}
+
+/** Mirror lines stand further apart than this, radians: of no more than a hundred of them. */
+const NEAR = Math.PI / 100;
+
+/** Directions in which the vertex that is furthest from the middle would have some vertex for its image. */
+function candidateAngles({ vertexX, vertexY }: Sheet, [mx, my]: Vector, slack: number): number[] {
+  const polar = Array.from(vertexX, (x, v) => ({
+    far: Math.hypot(x - mx, vertexY[v]! - my),
+    angle: Math.atan2(vertexY[v]! - my, x - mx),
+  }));
+  const first = polar.reduce((most, one) => (one.far > most.far ? one : most));
+  return polar
+    .filter(({ far }) => first.far - far <= 3 * slack)
+    .map(({ angle }) => (first.angle + angle) / 2);
+}
+
+/** The direction, 0 to a half turn, of the mirror line that takes vertices nearest to their images (least squares). */
+function fittedMirror({ vertexX, vertexY }: Sheet, [mx, my]: Vector, image: readonly number[]): number {
+  let [along, across] = [0, 0];
+  image.forEach((other, v) => {
+    const [px, py] = [vertexX[v]! - mx, vertexY[v]! - my];
+    const [qx, qy] = [vertexX[other]! - mx, vertexY[other]! - my];
+    along += px * qx - py * qy;
+    across += px * qy + py * qx;
+  });
+  const angle = Math.atan2(across, along) / 2;
+  return angle < -NEAR / 2 ? angle + Math.PI : angle;
 }
 
 /** The mirror image of each vertex, where all vertices and creases have one. */

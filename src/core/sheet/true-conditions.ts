@@ -13,6 +13,7 @@ import {
   halfEdgeDirection,
   halfEdgeEnd,
   halfEdgeOrigin,
+  isInterior,
 } from './walk.ts';
 
 /** Values that must be 0, as a function of the places of a few vertices. */
@@ -56,26 +57,26 @@ export function trueConditions(sheet: Sheet, limit: number): Conditions {
 }
 
 /**
- * A crease of a corner that is folded flat together halves the angle between its neighbours where it nearly does: a
- * gusset's two layers then end on one line, about which it can swing.
+ * A crease that is folded flat together halves the angle between its neighbours where it nearly does: a gusset's two
+ * layers then end on one line, about which it can swing, and edges that meet as folded meet. Not where all creases of an
+ * inner corner are folded flat: there closure says all.
  */
 function bisectors(sheet: Sheet, slack: number): Condition[] {
   const conditions: Condition[] = [];
-  for (const { kind, vertex, halfEdges } of closureLoops(sheet)) {
-    const folds = Array.from(halfEdges).filter((h) => finishedAngle(sheet, h >> 1) !== 0);
-    const turns = folds.map((h) => Math.abs(finishedAngle(sheet, h >> 1)));
-    if (kind !== 'vertex' || turns.some(Number.isNaN) || turns.every((turn) => turn === Math.PI)) continue;
-    folds.forEach((h, k) => {
-      if (turns[k] !== Math.PI) return;
-      const before = folds[(k + folds.length - 1) % folds.length]!;
-      const after = folds[(k + 1) % folds.length]!;
-      const halves = halved(
-        vertex,
-        [before, h, after].map((one) => halfEdgeEnd(sheet, one)) as [number, number, number],
-      );
-      const shortest = Math.min(...[before, h, after].map((one) => creaseLength(sheet, one >> 1)));
+  for (let vertex = 0; vertex < sheet.vertexX.length; vertex++) {
+    const inner = isInterior(sheet, vertex);
+    const lines = Array.from(creasesAround(sheet, vertex)).filter(
+      (h) => !kindJoinsPanels(sheet.creaseKind[h >> 1]!) || finishedAngle(sheet, h >> 1) !== 0,
+    );
+    const turns = lines.map((h) => Math.abs(finishedAngle(sheet, h >> 1)));
+    if (inner && (turns.some(Number.isNaN) || turns.every((turn) => turn === Math.PI))) continue;
+    lines.forEach((h, k) => {
+      if (turns[k] !== Math.PI || !kindJoinsPanels(sheet.creaseKind[h >> 1]!)) return;
+      const three = [lines.at(k - 1)!, h, lines[(k + 1) % lines.length]!];
+      const halves = halved(vertex, three.map((one) => halfEdgeEnd(sheet, one)) as [number, number, number]);
+      const shortest = Math.min(...three.map((one) => creaseLength(sheet, one >> 1)));
       const apart = Math.abs(halves.evaluate(sheet.vertexX, sheet.vertexY)[0]!);
-      if (apart * shortest <= 2 * slack) conditions.push(halves);
+      if (lines.length > 2 && apart * shortest <= 2 * slack) conditions.push(halves);
     });
   }
   return conditions;

@@ -103,7 +103,9 @@ function withRelations(
 ): Settled & { missed: string[]; upright: boolean } {
   const moved = least.problem.furthest().moved;
   const slack = moved > 0 ? Math.min(limit, NEARLY_HAS * moved) : limit;
-  const holds = ({ problem, worst }: Settled) => worst <= TRUE && problem.furthest().moved <= limit;
+  // where angles as given leave something over, no more than that may be left
+  const enough = Math.max(TRUE, 2 * least.worst);
+  const holds = ({ problem, worst }: Settled) => worst <= enough && problem.furthest().moved <= limit;
   const drawn = ownDirection(sheet, lines, slack);
   // a drawing that lies as upright as its corners are drawn was meant to
   const upright = Math.abs(offUpright(drawn)) <= 2 * moved;
@@ -111,7 +113,7 @@ function withRelations(
   for (let round = 0; round < MOST_TURNS; round++) {
     const relations = nearRelations(sheet, lines, slack, direction);
     const together = settle(sheet, [...must, ...might, ...relations.flatMap(({ conditions }) => conditions)]);
-    if (!(together.worst <= TRUE)) break;
+    if (!(together.worst <= enough)) break;
     // what holds in itself may still be turned nearer to the drawing
     const further = upright ? 0 : together.problem.turned();
     if (Math.abs(further) > TURNED) direction += further;
