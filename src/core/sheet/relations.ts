@@ -9,6 +9,7 @@ import type { Condition } from './true-conditions.ts';
 import { creaseCount } from './walk.ts';
 
 export type RelationName =
+  | 'halved angles'
   | 'right angles'
   | 'lines at one place'
   | 'equal spacings'
