@@ -227,11 +227,13 @@ function mirrors({ sheet, axes }: Turned, slack: number): Condition[] {
   const middle = middleOf(sheet);
   const [[ax, ay]] = axes;
   return mirrorAngles(sheet, middle, Math.atan2(ay, ax), slack).flatMap((angle) => {
-    const normal: Vector = [-Math.sin(angle), Math.cos(angle)];
+    const normal = squareTo(angle);
     const image = imagesIn(sheet, middle, normal, 3 * slack);
     return image ? mirrored(image, middle, normal) : [];
   });
 }
+
+const squareTo = (angle: number): Vector => [-Math.sin(angle), Math.cos(angle)];
 
 /** A mirror line goes through the middle of all vertices. */
 function middleOf({ vertexX, vertexY }: Sheet): Vector {
@@ -246,8 +248,11 @@ function middleOf({ vertexX, vertexY }: Sheet): Vector {
 function mirrorAngles(sheet: Sheet, middle: Vector, direction: number, slack: number): number[] {
   const found = candidateAngles(sheet, middle, slack)
     .flatMap((angle) => {
-      const image = imagesIn(sheet, middle, [-Math.sin(angle), Math.cos(angle)], 3 * slack);
-      return image ? [fittedMirror(sheet, middle, image)] : [];
+      // a direction from one pair of vertices is rough; the one that fits all of them has to serve
+      const rough = imagesIn(sheet, middle, squareTo(angle), 6 * slack);
+      if (!rough) return [];
+      const fitted = fittedMirror(sheet, middle, rough);
+      return imagesIn(sheet, middle, squareTo(fitted), 3 * slack) ? [fitted] : [];
     })
     .sort((a, b) => a - b);
   const all = found.filter((angle, k) => k === 0 || angle - found[k - 1]! > NEAR);
