@@ -5,13 +5,17 @@
 import { describe, expect, it } from 'vitest';
 import { HOLDS_FROM, type Lock } from '../../../src/core/layer/lock/lock.ts';
 import { locksOf } from '../../../src/core/layer/lock/locks.ts';
+import { inPlane } from '../../../src/core/layer/lock/measure.ts';
 import { lockSentence } from '../../../src/core/layer/lock/words.ts';
+import { cellAt } from '../../../src/core/layer/pieces.ts';
 import { dot } from '../../../src/core/layer/planes.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../../src/core/layer/stacks.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
+import type { LineKind } from '../../../src/core/sheet/kind.ts';
+import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
 import { bandWallet, flatRing, type Kind, kinds, type Lengths, type Pattern } from './lock-kinds.ts';
 
@@ -128,4 +132,54 @@ it('flaps folded flat, each over the next, are a ring too, as deep as the shorte
   const stack = lies.map((one, k) => (k === 3 ? ([south, west, one[2]] as const) : one));
   const covered = lockOfPattern({ ...rest, lies: stack, tab: west, pocket: [south] }, true, 'flat stack');
   expect(covered.grade).not.toBe('ring');
+});
+
+it('a flat tab through a slit: over the paper on one side of it, under it on the other', () => {
+  // a plate of 40 by 40 with a slit 20 from the edge on which a tab, 30 long and 10 wide, is folded over
+  const line = (x1: number, y1: number, x2: number, y2: number, kind: LineKind, angle?: number): Segment => ({
+    ...{ x1, y1, x2, y2, kind },
+    ...(angle === undefined ? {} : { angle }),
+  });
+  const rim = [
+    [0, 0],
+    [40, 0],
+    [40, 15],
+    [70, 15],
+    [70, 25],
+    [40, 25],
+    [40, 40],
+    [0, 40],
+  ] as const;
+  const { sheet } = buildSheet([
+    ...rim.map(([x, y], k) => {
+      const [nextX, nextY] = rim[(k + 1) % rim.length]!;
+      return line(x, y, nextX, nextY, 'edge');
+    }),
+    line(40, 15, 40, 25, 'valley', Math.PI),
+    line(20, 13, 20, 27, 'cut'),
+  ]);
+  const angle = sheet!.creaseAngle.map((value) => (Number.isNaN(value) ? 0 : value));
+  const at = (x: number) => panelContaining(sheet!, x / 70, 20 / 70);
+  const [plate, tab] = [at(5), at(65)];
+  const placement = placePanels(sheet!, angle, plate);
+  const problem = new LayerProblem(sheet!, angle, placement);
+  const over = stacksOf(problem.planes, [[tab, plate, 1]]);
+  const locks = (stacks: Stacks) => locksOf(sheet!, angle, placement, stacks, 70);
+  expect(locks(over)).toEqual([]);
+  // beyond the slit the other way round
+  const beyond = cellAt(
+    problem.planes.groups[0]!,
+    ...inPlane(problem.planes.groups[0]!, [15 / 70, 20 / 70, 0]),
+  );
+  const through = {
+    ...over,
+    over: [over.over[0]!.map((stack, cell) => (cell === beyond ? [...stack].reverse() : stack))],
+  };
+  const [lock, ...others] = locks(through);
+  expect(others).toEqual([]);
+  expect(lock).toMatchObject({ grade: 'friction', by: 'slit', tab: [tab], pocket: [plate] });
+  // the tip lies 10 from the far edge, 10 beyond the slit
+  expect(lock!.depth * 70).toBeCloseTo(10, 9);
+  expect(lock!.frictionLength * 70).toBeCloseTo(10, 9);
+  expect(lock!.opens![0]).toBeCloseTo(1, 9);
 });

@@ -21,8 +21,10 @@ export function lockSentence(lock: Lock, sheetSize: number, unit: Unit = 'mm'): 
   switch (grade) {
     case 'friction':
       return `${panels(tab)} ${reach(tab)} ${depth} ${intoWords(lock, told(lock.pocketDepth * sheetSize, unit))}: held by friction. To open, slide ${it(tab)} out ${wayWord(lock)}${carrierWords(lock)}.`;
-    case 'fold':
-      return `${panels(tab)} ${is(tab)} held by a fold: ${panels(first.panels, true)} ${reach(first.panels)} ${depth} over ${it(tab)}. To open, first swing ${panels(first.panels, true)} away.`;
+    case 'fold': {
+      const swung = swungPanels(lock);
+      return `${panels(tab)} ${is(tab)} held by a fold: ${panels(swung, true)} ${reach(swung)} ${depth} over ${it(tab)}. To open, first swing ${panels(swung, true)} away.`;
+    }
     case 'ring':
       return `${panels([...tab, ...pocket])} lie each over the next in a ring that holds itself, by ${depth} where it is least. To open, lift an edge and draw ${panels(first.panels, true)} out.`;
     case 'gravity':
@@ -47,11 +49,15 @@ export function lockSentences(locks: readonly Lock[], sheetSize: number, unit: U
     const places = others.length === 1 ? 'in one more place' : `in ${others.length} more places`;
     // of a fold the cuffs differ, of the rest the tabs
     const which = others
-      .map(({ grade, tab, first: cuff }) => panels(grade === 'fold' ? cuff.panels : tab, true))
+      .map((lock) => panels(lock.grade === 'fold' ? swungPanels(lock) : lock.tab, true))
       .join('; ');
     return `${sentence} The same ${places} (${which}).`;
   });
 }
+
+/** What has to swing: the cuff; where that is most of the model, only what lies over the tab is named. */
+const swungPanels = ({ firstShare, first, pocket }: Lock) =>
+  firstShare > 0.5 ? first.panels.filter((panel) => pocket.includes(panel)) : first.panels;
 
 const places: Record<Exclude<KeptBy, 'cover'>, string> = {
   layers: 'between',
