@@ -17,7 +17,7 @@ import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { LineKind } from '../../../src/core/sheet/kind.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
-import { bandWallet, flatRing, type Kind, kinds, type Lengths, type Pattern } from './lock-kinds.ts';
+import { bandWallet, flatRing, type Kind, kinds, type Lengths, type Pattern, sleeve } from './lock-kinds.ts';
 
 /** The one lock of a kind, found in the state in which its layers lie as wanted. Lengths in mm. */
 function lockOf(kind: Kind, lengths: Lengths): Lock {
@@ -182,4 +182,13 @@ it('a flat tab through a slit: over the paper on one side of it, under it on the
   expect(lock!.depth * 70).toBeCloseTo(10, 9);
   expect(lock!.frictionLength * 70).toBeCloseTo(10, 9);
   expect(lock!.opens![0]).toBeCloseTo(1, 9);
+});
+
+it('out of a sleeve that is open on both ends a flap is drawn toward its hinge', () => {
+  const lock = lockOfPattern(sleeve(), false, 'sleeve');
+  expect(lock.grade).toBe('friction');
+  // 99 - 80.5 = 18.5 from the hinge, which lies 0.5 below the edge; the sleeve begins at 10
+  expect(lock.depth).toBeCloseTo(8, 9);
+  expect(lock.frictionLength).toBeCloseTo(12, 9);
+  expect(lock.opens![1]).toBeCloseTo(-1, 9);
 });

@@ -70,6 +70,46 @@ function strip(lengths: readonly number[], width: number, degrees: readonly numb
 /** Half of the sizes have edges that just meet. */
 const orNothing = (random: Random, most: number) => (random() < 0.5 ? 0 : between(random, 0, most));
 
+/**
+ * A body of 20 by 40 with a wing folded over its middle as a sleeve, open above, below and on one side; a strip goes from
+ * the top behind the body, round its lower edge and 18 up in front of it, 8 into the sleeve. All in mm.
+ */
+export function sleeve(): Pattern {
+  const rim: Point[] = [
+    [0, 0],
+    [20, 0],
+    [20, 10],
+    [35, 10],
+    [35, 30],
+    [20, 30],
+    [20, 40],
+    [18, 40],
+    [18, 99],
+    [6, 99],
+    [6, 40],
+    [0, 40],
+  ];
+  const tab: Point = [12, 90];
+  return {
+    segments: [
+      ...outline(rim),
+      line([20, 10], [20, 30], 180),
+      line([6, 40], [18, 40], -180),
+      line([6, 80.5], [18, 80.5], -180),
+    ],
+    ...{
+      still: [2, 2],
+      tab,
+      pocket: [
+        [2, 2],
+        [30, 20],
+      ],
+      first: [[12, 60]],
+    },
+    lies: [[[30, 20], tab, up]],
+  };
+}
+
 interface Arm {
   /** Side of the base from which the wall rises, the base on its left, and the direction away from it. */
   readonly a: Point;

@@ -1,12 +1,13 @@
 /** Which stacking a tuck takes: the one that holds most if there is one such; else the teacher is asked. */
 import { expect, it } from 'vitest';
 import { strengthOf } from '../../../src/core/layer/lock/locks.ts';
-import { LayerProblem } from '../../../src/core/layer/problem.ts';
-import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
+import { type LayerOrder, LayerProblem } from '../../../src/core/layer/problem.ts';
+import { layersOfStep, type StepLayers } from '../../../src/core/lesson/step-layers.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import type { TrackPose } from '../../../src/core/pose/track.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { foldLesson, sampleLesson } from '../../support/lessons.ts';
 import { bandWallet } from '../layer/lock-kinds.ts';
 
 /** The two ends of a band wallet turn behind, the right one first, in a step of the given kind. */
@@ -53,4 +54,27 @@ it('a fold lays one end over the other, as it moves them, and asks nothing', () 
   const layers = endsBehind('fold');
   expect(strengthOf(layers.locks[0]!)).toBe(0);
   expect(layers.asks).toBe(false);
+});
+
+it('two gussets hold more than the wall alone: the pencil case takes them and does not ask', () => {
+  const { sheet, stages } = sampleLesson('pencil-case');
+  const still = panelContaining(
+    sheet,
+    (3 - sheet.frame.x) / sheet.frame.scale,
+    (2 - sheet.frame.y) / sheet.frame.scale,
+  );
+  const tracks = foldLesson(sheet, stages);
+  let before: LayerOrder = [];
+  let last: StepLayers | null = null;
+  tracks.forEach(({ poses }, step) => {
+    const stepKind = step === tracks.length - 1 ? 'lock' : 'tuck';
+    last = layersOfStep(
+      { step, title: '', stepKind, sheet, sheetSize: 210, still, poses, before, asked: [] },
+      () => false,
+    );
+    before = last.order;
+  });
+  const { locks, asks } = last! as StepLayers;
+  expect(locks[0]!.map(({ by }) => by)).toEqual(['layers', 'layers']);
+  expect(asks).toBe(false);
 });

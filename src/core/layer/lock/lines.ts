@@ -2,12 +2,12 @@
 import { placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
-import { creasesAround, isInterior } from '../../sheet/walk.ts';
+import { creasesAround } from '../../sheet/walk.ts';
 import { cross, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 /**
- * Creases that are one fold: on one line as folded, and either from inner corner to inner corner or, past a cut, on one
+ * Creases that are one fold: on one line as folded, and either from corner to corner or, past a cut, on one
  * line of the flat sheet too. What merely comes to lie there is another fold.
  */
 export function foldOf(folded: Folded, crease: number): ReadonlySet<number> {
@@ -28,10 +28,8 @@ function findFold(folded: Folded, crease: number): Set<number> {
   );
   const fold = new Set(onLine.filter((one) => isOn(flat, flatEnds(sheet, one))));
   for (const one of fold)
-    for (const vertex of [sheet.creaseFrom[one]!, sheet.creaseTo[one]!]) {
-      if (!isInterior(sheet, vertex)) continue;
+    for (const vertex of [sheet.creaseFrom[one]!, sheet.creaseTo[one]!])
       for (const h of creasesAround(sheet, vertex)) if (onLine.includes(h >> 1)) fold.add(h >> 1);
-    }
   return fold;
 }
 

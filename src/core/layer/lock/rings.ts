@@ -22,8 +22,8 @@ export function ringsOf({ stacks: { planes } }: Folded, parts: Parts, keepers: r
   for (const { kept, flap, group } of keepers)
     for (const panel of flap.panels)
       if (planes.groupOf[panel] === group) flaps.join(kept, parts.partOf[panel]!);
-  return circlesOf(keepers.map(({ keeper, kept }) => [flaps.find(keeper), flaps.find(kept)] as const))
-    .map((circle): Ring => {
+  return circlesOf(keepers.map(({ keeper, kept }) => [flaps.find(keeper), flaps.find(kept)] as const)).map(
+    (circle): Ring => {
       const inside = keepers.filter(
         ({ keeper, kept }) => circle.has(flaps.find(keeper)) && circle.has(flaps.find(kept)),
       );
@@ -31,15 +31,8 @@ export function ringsOf({ stacks: { planes } }: Folded, parts: Parts, keepers: r
         .sort((a, b) => a - b)
         .map((flap) => inside.filter(({ kept }) => flaps.find(kept) === flap));
       return { holds, parts: new Set(parts.partOf.filter((part) => circle.has(flaps.find(part)))) };
-    })
-    .filter(({ holds }) => swingApart(holds));
-}
-
-/** Does each flap swing without the others? Pleats that turn in a circle do not. */
-function swingApart(holds: Ring['holds']): boolean {
-  const pieces = holds.map((own) => new Set(own.flatMap(({ flap }) => flap.panels)));
-  const all = pieces.flatMap((piece) => [...piece]);
-  return new Set(all).size === all.length;
+    },
+  );
 }
 
 /** A ring is as deep as the flap that slips out most easily, which stands for the tab. */

@@ -2,7 +2,7 @@
 import { foldLock, jointNormal, ownPanels } from './cuffs.ts';
 import { gather } from './gather.ts';
 import { gradeOf, type Lock } from './lock.ts';
-import { along, back, extent, middleOf, regionOf, square, type Way } from './measure.ts';
+import { along, extent, middleOf, regionOf, square, type Way } from './measure.ts';
 import { carrierOf, cuffOf, flapOf, type Mover, movedFirst, towardHinge } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { areaUnder, cellsUnder, type Tuck } from './pockets.ts';
@@ -59,8 +59,7 @@ function slidingLock(
     flap,
     all.filter((tuck) => tuck.group === group),
   );
-  // a flap cannot be pulled off its hinge
-  const best = shortestWay(region, [...barriers, back(toward)].filter(isWay), toward);
+  const best = shortestWay(region, barriers, toward);
   const closedSides = distinct(
     normalsOf(own.flatMap((tuck) => sidesOfPocket(folded, parts, tuck, within(parts, flap)))),
   );
@@ -85,8 +84,6 @@ function slidingLock(
     },
   ];
 }
-
-const isWay = ([x, y]: Way) => x !== 0 || y !== 0;
 
 type Among = (part: number) => boolean;
 
