@@ -2,10 +2,11 @@ import { askAtRest } from '../core/contact/at-rest.ts';
 import { cornerConflict } from '../core/layer/corners.ts';
 import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
-import { gradeWords, lockSentence, lockSentences } from '../core/layer/lock/words.ts';
+import { gradeWords, lockSentence, lockSentences, type Unit } from '../core/layer/lock/words.ts';
 import { type AskedOrder, type LayerAnswer, noStates } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
+import { USUAL_SHEET } from '../core/numeric/tolerance.ts';
 import { placePanels } from '../core/pose/place.ts';
 import { answerAsk } from '../core/run/asked.ts';
 import { closingAngles, type FinishedState, finishedState } from '../core/run/finished.ts';
@@ -29,8 +30,12 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       : layersOfState(plan, asked, options);
   const placement = placePanels(plan.sheet, angle, plan.still);
   const stacks = stacksOf(groupByPlane(plan.sheet, placement), answer.order);
-  const locks = answer.order.length > 0 ? locksOf(plan.sheet, angle, placement, stacks) : [];
-  const size = input.size ?? plan.sheet.frame.scale * (input.millimetres ?? 1);
+  const locks =
+    answer.order.length > 0
+      ? locksOf(plan.sheet, angle, placement, stacks, plan.sheetSize ?? USUAL_SHEET)
+      : [];
+  const size = input.size ?? plan.sheet.frame.scale;
+  const unit: Unit = input.size === null ? 'units' : 'mm';
   const lidSize = input.lesson?.sheet.lidSize;
   const lid =
     lidSize && answer.order.length > 0
@@ -38,7 +43,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       : null;
   const code = answer.answer === 'yes' ? 0 : 1;
   if (options.json) {
-    const told = locks.map((lock) => lockInMillimetres(lock, size));
+    const told = locks.map((lock) => lockInUnits(lock, size, unit));
     return {
       output: JSON.stringify({
         ...answer,
@@ -51,7 +56,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   }
   const lines = [
     ...linesOf(answer, options.list, options.seconds ?? usualSeconds),
-    ...lockSentences(locks, size),
+    ...lockSentences(locks, size, unit),
     ...(lid ? [lidSentence(lid, lidSize!)] : []),
   ];
   return { output: lines.join('\n'), code };
@@ -136,13 +141,14 @@ export function knownState(sheet: Sheet): FinishedState {
   return finished;
 }
 
-function lockInMillimetres(lock: Lock, size: number) {
+function lockInUnits(lock: Lock, size: number, unit: Unit) {
   return {
     ...lock,
     depth: lock.depth * size,
     pocketDepth: lock.pocketDepth * size,
+    frictionLength: lock.frictionLength * size,
     held: gradeWords[lock.grade],
-    sentence: lockSentence(lock, size),
+    sentence: lockSentence(lock, size, unit),
   };
 }
 

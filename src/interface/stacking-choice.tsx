@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { lidSentence } from '../core/layer/lock/lid.ts';
-import { type Lock, strengthOf } from '../core/layer/lock/locks.ts';
+import { holds, type Lock, strengthOf } from '../core/layer/lock/locks.ts';
 import { gradeWords, lockSentences } from '../core/layer/lock/words.ts';
 import type { Section } from '../core/layer/section.ts';
 import type { StepLayers } from '../core/lesson/step-layers.ts';
@@ -127,10 +127,8 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
   );
 }
 
-const isHeld = ({ grade }: Lock) => grade === 'fold' || grade === 'friction';
-
 function summary(locks: readonly Lock[], size: number): string {
-  const held = locks.filter(isHeld).sort((a, b) => b.pocketDepth * b.depth - a.pocketDepth * a.depth);
+  const held = locks.filter(holds).sort((a, b) => b.pocketDepth * b.depth - a.pocketDepth * a.depth);
   const [best] = held;
   if (!best) return words.nothingHolds;
   return words.tabIn(

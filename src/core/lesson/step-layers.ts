@@ -15,7 +15,7 @@ import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
 import { type RolledLayers, rollForward, type StartClock } from '../layer/roll.ts';
 import { OutOfTime } from '../layer/search.ts';
 import { stacksOf } from '../layer/stacks.ts';
-import { CLOSED } from '../numeric/tolerance.ts';
+import { CLOSED, USUAL_SHEET } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -125,7 +125,9 @@ function takeOrder(
     };
     const rolled = rollForward(problem, rolling, startClock);
     const planes = groupByPlane(sheet, placement);
-    const locks = rolled.choices.map((choice) => locksOf(sheet, end, placement, stacksOf(planes, choice)));
+    const locks = rolled.choices.map((choice) =>
+      locksOf(sheet, end, placement, stacksOf(planes, choice), motion.sheetSize ?? USUAL_SHEET),
+    );
     const { answer, states, exact, deepest, conflict, known } = rolled;
     const taken = slips(motion) ? takeLock(rolled, locks) : takeAsMoved(rolled, locks);
     return {

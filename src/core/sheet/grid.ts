@@ -21,10 +21,45 @@ export function commonGrid(sheet: Sheet, tolerance: number): number | null {
   return null;
 }
 
-/** The same sheet with every corner on the nearest crossing of the grid. */
-export function onGrid(sheet: Sheet, parts: number): Sheet {
+/**
+ * The same sheet with every corner on the nearest crossing of the grid, the grid laid where it fits best (least squares,
+ * moved and scaled); and how far the worst corner moved, units of the sheet given.
+ */
+export function onGrid(sheet: Sheet, parts: number): { sheet: Sheet; moved: number } {
   const snap = (place: number) => Math.round(place * parts) / parts;
-  return { ...sheet, vertexX: sheet.vertexX.map(snap), vertexY: sheet.vertexY.map(snap) };
+  const [x, y] = [sheet.vertexX.map(snap), sheet.vertexY.map(snap)];
+  const mean = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0) / list.length;
+  const [mx, my, drawnX, drawnY] = [x, y, sheet.vertexX, sheet.vertexY].map(mean) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  let [both, own] = [0, 0];
+  x.forEach((_, v) => {
+    both += (x[v]! - mx) * (sheet.vertexX[v]! - drawnX) + (y[v]! - my) * (sheet.vertexY[v]! - drawnY);
+    own += (x[v]! - mx) ** 2 + (y[v]! - my) ** 2;
+  });
+  const scale = both / own;
+  const [left, low] = [drawnX - scale * mx, drawnY - scale * my];
+  const moved = x.reduce((most, _, v) => {
+    const dx = left + scale * x[v]! - sheet.vertexX[v]!;
+    return Math.max(most, Math.hypot(dx, low + scale * y[v]! - sheet.vertexY[v]!));
+  }, 0);
+  const { frame } = sheet;
+  return {
+    moved,
+    sheet: {
+      ...sheet,
+      vertexX: x,
+      vertexY: y,
+      frame: {
+        x: frame.x + frame.scale * left,
+        y: frame.y + frame.scale * low,
+        scale: frame.scale * scale,
+      },
+    },
+  };
 }
 
 /** One of each cluster of values. */

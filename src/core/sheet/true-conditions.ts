@@ -13,6 +13,7 @@ import {
   halfEdgeDirection,
   halfEdgeEnd,
   halfEdgeOrigin,
+  isInterior,
 } from './walk.ts';
 
 /** Values that must be 0, as a function of the places of a few vertices. */
@@ -34,6 +35,8 @@ const BENT = 0.1;
 export interface Conditions {
   readonly must: readonly Condition[];
   readonly might: readonly Condition[];
+  /** All straight lines: the points of each in order. */
+  readonly lines: readonly (readonly number[])[];
 }
 
 /**
@@ -46,30 +49,34 @@ export function trueConditions(sheet: Sheet, limit: number): Conditions {
     .filter((c) => c !== null)
     .filter((c) => c.evaluate(sheet.vertexX, sheet.vertexY).every((value) => Math.abs(value) < HOPELESS));
   const slack = Math.min(limit / 2, COLLINEAR);
-  return { must: [...closures, ...straightLines(sheet, slack)], might: bisectors(sheet, slack) };
+  const lines = straightLines(sheet, slack);
+  const straightness = lines.flatMap((points) =>
+    points.slice(2).map((after, k) => straight(points[k]!, points[k + 1]!, after)),
+  );
+  return { must: [...closures, ...straightness], might: bisectors(sheet, slack), lines };
 }
 
 /**
- * A crease of a corner that is folded flat together halves the angle between its neighbours where it nearly does: a
- * gusset's two layers then end on one line, about which it can swing.
+ * A crease that is folded flat together halves the angle between its neighbours where it nearly does: a gusset's two
+ * layers then end on one line, about which it can swing, and edges that meet as folded meet. Not where all creases of an
+ * inner corner are folded flat: there closure says all.
  */
 function bisectors(sheet: Sheet, slack: number): Condition[] {
   const conditions: Condition[] = [];
-  for (const { kind, vertex, halfEdges } of closureLoops(sheet)) {
-    const folds = Array.from(halfEdges).filter((h) => finishedAngle(sheet, h >> 1) !== 0);
-    const turns = folds.map((h) => Math.abs(finishedAngle(sheet, h >> 1)));
-    if (kind !== 'vertex' || turns.some(Number.isNaN) || turns.every((turn) => turn === Math.PI)) continue;
-    folds.forEach((h, k) => {
-      if (turns[k] !== Math.PI) return;
-      const before = folds[(k + folds.length - 1) % folds.length]!;
-      const after = folds[(k + 1) % folds.length]!;
-      const halves = halved(
-        vertex,
-        [before, h, after].map((one) => halfEdgeEnd(sheet, one)) as [number, number, number],
-      );
-      const shortest = Math.min(...[before, h, after].map((one) => creaseLength(sheet, one >> 1)));
+  for (let vertex = 0; vertex < sheet.vertexX.length; vertex++) {
+    const inner = isInterior(sheet, vertex);
+    const lines = Array.from(creasesAround(sheet, vertex)).filter(
+      (h) => !kindJoinsPanels(sheet.creaseKind[h >> 1]!) || finishedAngle(sheet, h >> 1) !== 0,
+    );
+    const turns = lines.map((h) => Math.abs(finishedAngle(sheet, h >> 1)));
+    if (inner && (turns.some(Number.isNaN) || turns.every((turn) => turn === Math.PI))) continue;
+    lines.forEach((h, k) => {
+      if (turns[k] !== Math.PI || !kindJoinsPanels(sheet.creaseKind[h >> 1]!)) return;
+      const three = [lines.at(k - 1)!, h, lines[(k + 1) % lines.length]!];
+      const halves = halved(vertex, three.map((one) => halfEdgeEnd(sheet, one)) as [number, number, number]);
+      const shortest = Math.min(...three.map((one) => creaseLength(sheet, one >> 1)));
       const apart = Math.abs(halves.evaluate(sheet.vertexX, sheet.vertexY)[0]!);
-      if (apart * shortest <= 2 * slack) conditions.push(halves);
+      if (lines.length > 2 && apart * shortest <= 2 * slack) conditions.push(halves);
     });
   }
   return conditions;
@@ -150,10 +157,10 @@ function shiftBy(
  * Straight lines: crease after crease that run on through vertices, as long as the whole line stays within `slack` of
  * the chord between its ends. A finely drawn curve leaves its chord and is let be.
  */
-function straightLines(sheet: Sheet, slack: number): Condition[] {
+function straightLines(sheet: Sheet, slack: number): number[][] {
   const onward = new Int32Array(creaseCount(sheet) * 2).fill(-1);
   for (let v = 0; v < sheet.vertexX.length; v++) pairOpposite(sheet, v, slack, onward);
-  const conditions: Condition[] = [];
+  const lines: number[][] = [];
   const used = new Uint8Array(creaseCount(sheet));
   for (let first = 0; first < onward.length; first++) {
     if (used[first >> 1] === 1 || onward[first ^ 1] !== -1) continue;
@@ -162,11 +169,9 @@ function straightLines(sheet: Sheet, slack: number): Condition[] {
       used[h >> 1] = 1;
       points.push(halfEdgeEnd(sheet, h));
     }
-    if (!isNearlyStraight(sheet, points, slack)) continue;
-    for (let k = 1; k + 1 < points.length; k++)
-      conditions.push(straight(points[k - 1]!, points[k]!, points[k + 1]!));
+    if (isNearlyStraight(sheet, points, slack)) lines.push(points);
   }
-  return conditions;
+  return lines;
 }
 
 /** Notes for the creases at a vertex which one runs straight on as which. */

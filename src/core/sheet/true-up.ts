@@ -3,22 +3,16 @@
  * (grid.ts). Else it moves vertices as little as possible (least sum
  * of squares) until every corner and hole closes at its finished angles and lines that run straight on through a
  * vertex, outline included, are straight to rounding.
- *
- * Least squares with conditions c(p) = 0: the shift u = J' pull is shortest when it is made of pulls along the
- * derivatives J of the conditions; each step changes the pulls so that the conditions hold as linearised,
- * J J' change = J (u - J' pull) - c. J J' is sparse, as conditions only meet at common vertices; conditions that
- * repeat each other make it singular, so its diagonal is raised by a trifle, which costs a step and changes no result.
  */
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
-import { SparseCholesky } from '../numeric/cholesky.ts';
 import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
-import { boxOfLines } from './assemble.ts';
 import { commonGrid, onGrid } from './grid.ts';
+import { nearRelations, offUpright, ownDirection, type Relation } from './relations.ts';
+import { type Settled, settle } from './settle.ts';
 import type { Sheet } from './sheet.ts';
-import type { Condition } from './true-conditions.ts';
+import type { Condition, Conditions } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
-import { vertexCount } from './walk.ts';
 
 export interface TruedUp {
   /** The trued sheet with the same numbering; the sheet given when it could not be trued within the limit. */
@@ -28,27 +22,16 @@ export interface TruedUp {
   readonly findings: Finding[];
 }
 
-/** Newton's steps double the digits; more than this many mean that the conditions contradict each other. */
-const MOST_STEPS = 40;
-
-/** Share of the diagonal added against repeated conditions. */
-const REGULAR = 1e-11;
-
-/** From here on pulls are corrected and not found anew; sooner, conditions that repeat each other would fight. */
-const NEARLY = 1e-8;
-
-/** Rows that change less than this when vertices move say nothing (differences leave 1e-10). */
-const IDLE = 1e-7;
-
 /**
  * Trues a sheet up.
  * @param limit the furthest that a vertex may move, sheet units
  */
 export function trueUp(sheet: Sheet, limit: number): TruedUp {
-  const { must: conditions, might } = trueConditions(sheet, limit);
-  const wished = might.length > 0 ? settle(sheet, [...conditions, ...might]) : null;
-  const good = wished !== null && wished.worst <= TRUE && wished.problem.furthest().moved <= limit;
-  const { problem, worst } = good ? wished : settle(sheet, conditions);
+  const conditions = trueConditions(sheet, limit);
+  const least = settle(sheet, conditions.must);
+  if (conditions.must.length > 0 && least.problem.furthest().moved <= TRUE && least.worst <= TRUE)
+    return { sheet, moved: least.problem.furthest().moved, findings: [] };
+  const { problem, worst, missed } = withRelations(sheet, conditions, least, limit);
 
   const { moved, vertex } = problem.furthest();
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
@@ -62,37 +45,91 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
     const message = `To fold true, one corner of this drawing would have to move by ${inUnit}, more than the limit of ${Number((limit * sheet.frame.scale).toPrecision(2))}.`;
     return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
   }
-  if (moved <= TRUE) return { sheet, moved, findings: [] };
-  const gridded = trueToGrid(sheet, conditions, moved, limit);
+  if (moved <= TRUE && missed.length === 0) return { sheet, moved, findings: [] };
+  const gridded = trueToGrid(sheet, conditions.must, moved, limit);
   if (gridded) return gridded;
   const rounding =
     worst > TRUE
       ? ` What is left over, ${((worst * 180) / Math.PI).toPrecision(2)}°, is rounding of the angles as given.`
       : '';
-  const message = `Corners of the drawing were moved by up to ${inUnit} so that it folds true.${rounding}`;
+  const off = missed.length > 0 ? ` Still off: ${missed.join(', ')}.` : '';
+  const done =
+    moved > TRUE
+      ? `Corners of the drawing were moved by up to ${inUnit} so that it folds true.`
+      : 'Nothing had to be moved for this drawing to fold true.';
+  const message = `${done}${rounding}${off}`;
   return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
 }
 
-/** Newton's steps until the conditions hold or get no better; the best places are kept. */
-function settle(sheet: Sheet, conditions: readonly Condition[]): { problem: Problem; worst: number } {
-  const problem = new Problem(sheet, conditions);
-  let worst = problem.worst();
-  let best = worst;
-  let stalled = 0;
-  let kept = problem.places();
-  for (let step = 0; step < MOST_STEPS && worst > TRUE / 4 && stalled < 3; step++) {
-    if (!problem.step(worst < NEARLY)) break;
-    worst = problem.worst();
-    stalled = worst < best / 2 ? 0 : stalled + 1;
-    if (worst < best) kept = problem.places();
-    best = Math.min(best, worst);
-  }
-  if (worst > best) {
-    problem.restore(kept);
-    worst = best;
-  }
-  return { problem, worst };
+/** What the drawing nearly has is looked for within this many times the least movement that makes it fold true. */
+const NEARLY_HAS = 2.5;
+
+/** Turns (radians) below this move nothing that could be seen: a hundredth of a micrometre on 200 mm. */
+const TURNED = 1e-10;
+/** Each turn leaves a thousandth of the one before at most. */
+const MOST_TURNS = 6;
+
+interface Wished extends Settled {
+  /** Relations that do not hold along with the others, each with what it is left with. */
+  readonly missed: readonly string[];
 }
+
+/** The conditions with all relations that hold along with them within the limit; and those that do not. */
+function withRelations(
+  sheet: Sheet,
+  { must, might, lines }: Conditions,
+  least: Settled,
+  limit: number,
+): Wished {
+  const drawnOff = least.problem.furthest().moved || limit / NEARLY_HAS;
+  const slack = Math.min(limit, NEARLY_HAS * drawnOff);
+  // where angles as given leave something over, no more than that may be left
+  const enough = Math.max(TRUE, 2 * least.worst);
+  const drawn = ownDirection(sheet, lines, slack);
+  // a drawing that lies as upright as its corners are drawn was meant to
+  const upright = Math.abs(offUpright(drawn)) <= 2 * drawnOff;
+  const holds = ({ problem, worst }: Settled) => {
+    problem.layNearest(!upright);
+    return worst <= enough && problem.furthest().moved <= limit;
+  };
+  let direction = upright ? drawn - offUpright(drawn) : drawn;
+  const relationsNow = () => [...halvedAngles(might), ...nearRelations(sheet, lines, slack, direction)];
+  for (let round = 0; round < MOST_TURNS; round++) {
+    const together = settle(sheet, [...must, ...relationsNow().flatMap(({ conditions }) => conditions)]);
+    if (!(together.worst <= enough)) break;
+    // what holds in itself may still be turned nearer to the drawing
+    const further = upright ? 0 : together.problem.turned();
+    if (Math.abs(further) > TURNED) direction += further;
+    else if (holds(together)) return { ...together, missed: [] };
+    else break;
+  }
+  let best = least;
+  let kept = must;
+  const missed: Relation[] = [];
+  for (const relation of relationsNow()) {
+    const tried = settle(sheet, [...kept, ...relation.conditions]);
+    if (holds(tried)) [best, kept] = [tried, [...kept, ...relation.conditions]];
+    else missed.push(relation);
+  }
+  best.problem.layNearest(!upright);
+  return { ...best, missed: missed.map((relation) => missedBy(relation, best, sheet)) };
+}
+
+const halvedAngles = (conditions: readonly Condition[]): Relation[] =>
+  conditions.length > 0 ? [{ name: 'halved angles', conditions }] : [];
+
+/** A relation that does not hold, with by how much: in the drawing's unit, of angles in degrees. */
+function missedBy({ name, conditions }: Relation, { problem }: Settled, { frame }: Sheet): string {
+  const off = problem.worstOf(conditions);
+  const told =
+    name === 'halved angles'
+      ? `${((off * 180) / Math.PI).toPrecision(2)}°`
+      : Number((off * frame.scale).toPrecision(2));
+  return `${name} (by up to ${told})`;
+}
+
+/** A grid may ask for this much more than the least movement. */
+const GRID_COSTS = 1.2;
 
 /** The sheet on the even grid that it was drawn on, if there is one about as near as the least movement. */
 function trueToGrid(
@@ -103,17 +140,11 @@ function trueToGrid(
 ): TruedUp | null {
   const parts = commonGrid(sheet, Math.min(limit, 2 * least));
   if (parts === null) return null;
-  const trued = onGrid(sheet, parts);
+  const { sheet: trued, moved } = onGrid(sheet, parts);
   const holds = conditions.every((condition) =>
     condition.evaluate(trued.vertexX, trued.vertexY).every((value) => Math.abs(value) <= TRUE),
   );
-  if (!holds) return null;
-  let moved = 0;
-  for (let v = 0; v < vertexCount(sheet); v++) {
-    const dx = trued.vertexX[v]! - sheet.vertexX[v]!;
-    moved = Math.max(moved, Math.hypot(dx, trued.vertexY[v]! - sheet.vertexY[v]!));
-  }
-  if (moved > limit) return null;
+  if (!holds || moved > Math.min(limit, GRID_COSTS * least)) return null;
   const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
   const message = `All corners lie near a grid of ${parts} parts of the longer side, and were moved onto it by up to ${inUnit} so that it folds true.`;
   return {
@@ -121,207 +152,4 @@ function trueToGrid(
     moved,
     findings: [finding('vertex-moved', 'note', message, { value: moved, limit })],
   };
-}
-
-class Problem {
-  private readonly sheet: Sheet;
-  private readonly conditions: readonly Condition[];
-  private readonly x: Float64Array;
-  private readonly y: Float64Array;
-  /** First row of each condition. */
-  private readonly row: Int32Array;
-  private readonly rows: number;
-  /** How hard each condition pulls (the multipliers of the least squares problem). */
-  private readonly pull: Float64Array;
-  private readonly matrix: SparseCholesky;
-  /** Pairs of conditions that share a vertex, and the first entry of each pair's block. */
-  private readonly pairs: { first: number; second: number; entry: number }[] = [];
-
-  constructor(sheet: Sheet, conditions: readonly Condition[]) {
-    this.sheet = sheet;
-    this.conditions = conditions;
-    this.x = sheet.vertexX.slice();
-    this.y = sheet.vertexY.slice();
-    this.row = new Int32Array(conditions.length + 1);
-    conditions.forEach((c, k) => {
-      this.row[k + 1] = this.row[k]! + c.size;
-    });
-    this.rows = this.row[conditions.length]!;
-    this.pull = new Float64Array(this.rows);
-    this.matrix = new SparseCholesky(this.pattern());
-  }
-
-  /** Which rows of J J' meet: those of one condition, and those of conditions with a common vertex. */
-  private pattern() {
-    const row: number[] = [];
-    const column: number[] = [];
-    const add = (first: number, second: number): void => {
-      this.pairs.push({ first, second, entry: row.length });
-      for (let i = 0; i < this.conditions[first]!.size; i++) {
-        for (let j = first === second ? i + 1 : 0; j < this.conditions[second]!.size; j++) {
-          row.push(this.row[first]! + i);
-          column.push(this.row[second]! + j);
-        }
-      }
-    };
-    const at: number[][] = Array.from({ length: vertexCount(this.sheet) }, () => []);
-    this.conditions.forEach((condition, k) => {
-      add(k, k);
-      const before = new Set(condition.vertices.flatMap((v) => at[v]!));
-      for (const other of before) add(other, k);
-      for (const v of condition.vertices) at[v]!.push(k);
-    });
-    return { size: this.rows, row: Int32Array.from(row), column: Int32Array.from(column) };
-  }
-
-  /** Where the vertices are now, to come back to. */
-  places(): { x: Float64Array; y: Float64Array } {
-    return { x: this.x.slice(), y: this.y.slice() };
-  }
-
-  restore({ x, y }: { x: Float64Array; y: Float64Array }): void {
-    this.x.set(x);
-    this.y.set(y);
-  }
-
-  /** Largest value that any condition is left with. */
-  worst(): number {
-    let worst = 0;
-    for (const c of this.conditions) {
-      for (const value of c.evaluate(this.x, this.y)) worst = Math.max(worst, Math.abs(value));
-    }
-    return worst;
-  }
-
-  /**
-   * One step; false when the matrix cannot be factored.
-   * @param refine keep the pulls found so far and correct them, which takes off the last trace of the raised diagonal
-   */
-  step(refine: boolean): boolean {
-    if (!refine) this.pull.fill(0);
-    const slopes = this.conditions.map((c) => slopeOf(c, this.x, this.y));
-    // J (u - J' pull) - c: what the next change of the pulls has to make up for
-    const [x, y] = this.pulled(slopes);
-    const right = new Float64Array(this.rows);
-    this.conditions.forEach((c, k) => {
-      const value = c.evaluate(this.x, this.y);
-      const slope = slopes[k]!;
-      for (let i = 0; i < c.size; i++) {
-        const row = slope.rows[i]!;
-        let sum = -value[i]! * slope.scale[i]!;
-        c.vertices.forEach((v, at) => {
-          sum += row[2 * at]! * (this.x[v]! - x[v]!) + row[2 * at + 1]! * (this.y[v]! - y[v]!);
-        });
-        right[this.row[k]! + i] = sum;
-      }
-    });
-    this.fill(slopes);
-    if (!this.matrix.factor()) return false;
-    this.matrix.solve(right);
-    for (let r = 0; r < this.rows; r++) this.pull[r]! += right[r]!;
-    const [newX, newY] = this.pulled(slopes);
-    this.x.set(newX);
-    this.y.set(newY);
-    return true;
-  }
-
-  /** Where the pulls bring the vertices: the drawn places plus J' pull. */
-  private pulled(slopes: readonly Slope[]): [Float64Array, Float64Array] {
-    const x = this.sheet.vertexX.slice();
-    const y = this.sheet.vertexY.slice();
-    this.conditions.forEach((c, k) => {
-      for (let i = 0; i < c.size; i++) {
-        const pull = this.pull[this.row[k]! + i]!;
-        const row = slopes[k]!.rows[i]!;
-        c.vertices.forEach((v, at) => {
-          x[v]! += pull * row[2 * at]!;
-          y[v]! += pull * row[2 * at + 1]!;
-        });
-      }
-    });
-    return [x, y];
-  }
-
-  /** Writes J J' into the matrix. */
-  private fill(slopes: readonly Slope[]): void {
-    this.matrix.clear();
-    for (const { first, second, entry } of this.pairs) {
-      const [a, b] = [this.conditions[first]!, this.conditions[second]!];
-      let next = entry;
-      for (let i = 0; i < a.size; i++) {
-        if (first === second) this.matrix.addDiagonal(this.row[first]! + i, 1 + REGULAR);
-        for (let j = first === second ? i + 1 : 0; j < b.size; j++) {
-          this.matrix.addEntry(next++, dot(a, slopes[first]!.rows[i]!, b, slopes[second]!.rows[j]!));
-        }
-      }
-    }
-  }
-
-  furthest(): { moved: number; vertex: number } {
-    let moved = 0;
-    let vertex = -1;
-    for (let v = 0; v < this.x.length; v++) {
-      const far = Math.hypot(this.x[v]! - this.sheet.vertexX[v]!, this.y[v]! - this.sheet.vertexY[v]!);
-      if (far > moved) [moved, vertex] = [far, v];
-    }
-    return { moved, vertex };
-  }
-
-  /** The sheet with its vertices moved, brought back to a box of longer side 1 at the origin. */
-  result(): Sheet {
-    const { sheet } = this;
-    const net = { x: this.x, y: this.y, from: sheet.creaseFrom, to: sheet.creaseTo };
-    const box = boxOfLines(net, () => true);
-    const { frame } = sheet;
-    return {
-      ...sheet,
-      vertexX: this.x.map((x) => (x - box.x) / box.size),
-      vertexY: this.y.map((y) => (y - box.y) / box.size),
-      frame: {
-        x: frame.x + frame.scale * box.x,
-        y: frame.y + frame.scale * box.y,
-        scale: frame.scale * box.size,
-      },
-    };
-  }
-}
-
-/** How a condition changes with its vertices: rows scaled to length 1 (idle ones to 0), and the scale of each. */
-interface Slope {
-  readonly rows: readonly Float64Array[];
-  readonly scale: Float64Array;
-}
-
-/** Derivative by central differences; its error of 1e-10 only costs a part of the last Newton step. */
-function slopeOf(condition: Condition, x: Float64Array, y: Float64Array): Slope {
-  const rows = Array.from({ length: condition.size }, () => new Float64Array(2 * condition.vertices.length));
-  const h = 1e-6;
-  condition.vertices.forEach((v, at) => {
-    [x, y].forEach((coordinate, axis) => {
-      const kept = coordinate[v]!;
-      coordinate[v] = kept + h;
-      const above = condition.evaluate(x, y);
-      coordinate[v] = kept - h;
-      const below = condition.evaluate(x, y);
-      coordinate[v] = kept;
-      for (let i = 0; i < condition.size; i++) rows[i]![2 * at + axis] = (above[i]! - below[i]!) / (2 * h);
-    });
-  });
-  const scale = new Float64Array(condition.size);
-  rows.forEach((row, i) => {
-    const length = Math.hypot(...row);
-    scale[i] = length < IDLE ? 0 : 1 / length;
-    for (let k = 0; k < row.length; k++) row[k]! *= scale[i]!;
-  });
-  return { rows, scale };
-}
-
-/** Product of two rows, over the vertices that both conditions have. */
-function dot(a: Condition, rowA: Float64Array, b: Condition, rowB: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.vertices.length; i++) {
-    const j = b.vertices.indexOf(a.vertices[i]!);
-    if (j >= 0) sum += rowA[2 * i]! * rowB[2 * j]! + rowA[2 * i + 1]! * rowB[2 * j + 1]!;
-  }
-  return sum;
 }

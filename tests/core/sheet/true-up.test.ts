@@ -184,15 +184,42 @@ describe('what true-up does and leaves', () => {
   });
 
   test('it moves as little as possible: no nearer true sheet is found by walking along its conditions', () => {
-    // one corner, two lines that must be straight: the least squares place is found by hand
+    // one corner off, two lines that must be straight: the nearest place is found by hand
     const drawn = buildSheet([
       ...square(),
       line(0, 0.5, 0.5, 0.5009, 'flat'),
       line(0.5, 0.5009, 1, 0.5, 'flat'),
     ]).sheet!;
     const { moved } = trueUp(drawn, 0.003);
-    // the middle comes down and the ends go up so that the sum of squares is least: shares 2/3 and 1/3; the ends
-    // stay on the sides of the square, whose corners are far
-    expect(moved).toBeCloseTo((0.0009 * 2) / 3, 5);
+    // the square with its middle line, moved up so that no corner is further off than the middle is
+    expect(moved).toBeCloseTo(0.0009 / 2, 6);
+  });
+
+  test('an outline alone, nearly a rectangle, becomes one', () => {
+    const drawn = buildSheet(outline([0, 0.0008], [1, 0], [1.0005, 0.6], [0.0003, 0.6006])).sheet!;
+    const { sheet, findings } = trueUp(drawn, 0.003);
+    expect(findings.map(({ severity }) => severity)).toEqual(['note']);
+    const [x, y] = [sheet.vertexX, sheet.vertexY];
+    for (const v of [0, 1, 2, 3])
+      for (const [low, value] of [
+        [0, x[v]!],
+        [0, y[v]!],
+      ] as const) {
+        const sides = [low, value === x[v] ? Math.max(...x) : Math.max(...y)];
+        expect(Math.min(...sides.map((side) => Math.abs(side - value)))).toBeLessThan(1e-12);
+      }
+  });
+
+  test('what it finds and cannot restore is named, with by how much', () => {
+    // the mirror line would lie at 0.5012, a quarter of 0.0048 from the middle of the sheet, and all corners with it
+    const drawn = buildSheet([
+      ...outline([0, 0.1], [0.3, 0], [0.7048, 0], [1, 0.1], [1, 0.7], [0.7048, 0.8], [0.3, 0.8], [0, 0.7]),
+      line(0.3, 0, 0.3, 0.8, 'flat'),
+      line(0.7048, 0, 0.7048, 0.8, 'flat'),
+    ]).sheet!;
+    const { sheet, moved, findings } = trueUp(drawn, 0.001);
+    expect(moved).toBeLessThan(1e-9);
+    expect(Array.from(sheet.vertexX).sort()).toEqual(Array.from(drawn.vertexX).sort());
+    expect(findings[0]!.message).toMatch(/Still off: mirror lines \(by up to 0\.0024\)/);
   });
 });

@@ -1,9 +1,10 @@
 /** What has to move for a tuck to open. */
-import { placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
 import { panelArea, panelRing } from '../../sheet/walk.ts';
-import { cross } from '../planes.ts';
+import type { PlaneGroup } from '../planes.ts';
+import { endsOf, foldOf } from './lines.ts';
+import { along, back, inPlane, type Way } from './measure.ts';
 import type { Parts } from './parts.ts';
 import type { Tuck } from './pockets.ts';
 import type { Folded } from './sides.ts';
@@ -14,48 +15,65 @@ export interface Mover {
   readonly creases: readonly number[];
 }
 
-/** The cuff of a pocket: cut along the line of the joining folds, the smaller piece of the sheet. */
-export function cuffOf(folded: Folded, parts: Parts, own: readonly Tuck[]): Mover {
+/**
+ * The cuff of a pocket: cut along the line of the joining folds, the smaller piece of the sheet that leaves the tab where
+ * it is. Null where nothing can swing on that line alone.
+ */
+export function cuffOf(folded: Folded, parts: Parts, own: readonly Tuck[]): Mover | null {
   const { sheet } = folded;
   const joints = [...new Set(own.flatMap(({ joints }) => joints))];
-  const cut = creasesOnLine(folded, joints[0]!);
+  const cut = foldOf(folded, joints[0]!);
   const sides = new Set(
     own.flatMap(({ below, above }) => [below, above]).map((part) => parts.partOf.indexOf(part)),
   );
+  const tabs = new Set(own.map(({ tab }) => tab));
   const pieces: Set<number>[] = [];
   for (const panel of sides)
     if (!pieces.some((piece) => piece.has(panel))) pieces.push(pieceOf(sheet, panel, cut));
+  if (pieces.length < 2) return null;
   pieces.sort((a, b) => areaOf(sheet, a) - areaOf(sheet, b));
+  const apart = pieces.filter((piece) => ![...piece].some((panel) => tabs.has(parts.partOf[panel]!)));
   // a cuff of several leaves, as over a corner, comes apart in several pieces
-  const cuff = pieces.slice(0, Math.max(1, pieces.length - 1)).flatMap((piece) => [...piece]);
-  return { panels: cuff.sort((a, b) => a - b), creases: joints };
+  const cuff = (apart.length < pieces.length ? apart : pieces.slice(0, -1)).flatMap((piece) => [...piece]);
+  return cuff.length > 0 ? { panels: cuff.sort(ascending), creases: joints } : null;
+}
+
+export interface FlapWishes {
+  /** Parts that may not be on it. */
+  readonly without: (part: number) => boolean;
+  /** Parts of which it should have many. */
+  readonly wanted?: (part: number) => boolean;
+  /** Creases of the part along which it may be cut off. */
+  readonly hinge?: (crease: number) => boolean;
 }
 
 /**
- * The flap that a tab belongs to: a piece of the sheet with the tab on it and the pocket not, cut off along one straight
- * line of folds; the piece with most other tabs on it, of these the smallest. Null where there is none.
+ * The flap that a part belongs to: a piece of the sheet with the part on it and nothing of what it is held by, cut off
+ * along one straight line of folds; the piece with most wanted parts on it, of these the smallest. Null where there is
+ * none.
  */
 export function flapOf(
   folded: Folded,
   parts: Parts,
-  { tab, below, above }: Tuck,
-  tabs: ReadonlySet<number>,
+  tab: number,
+  { without, wanted = () => false, hinge = () => true }: FlapWishes,
 ): Mover | null {
   const { sheet } = folded;
-  const isPocket = (panel: number) => parts.partOf[panel] === below || parts.partOf[panel] === above;
-  let best: { piece: Set<number>; cut: Set<number>; area: number; held: number } | null = null;
+  let best: { piece: Set<number>; cut: ReadonlySet<number>; area: number; held: number } | null = null;
   const tried = new Set<number>();
   for (let h = 0; h < sheet.halfEdgePanel.length; h++) {
     const panel = sheet.halfEdgePanel[h]!;
     const crease = h >> 1;
     if (panel === NONE || parts.partOf[panel] !== tab || tried.has(crease)) continue;
     if (!kindJoinsPanels(sheet.creaseKind[crease]!) || sheet.halfEdgePanel[h ^ 1] === NONE) continue;
-    const cut = creasesOnLine(folded, crease);
+    if (!hinge(crease)) continue;
+    const cut = foldOf(folded, crease);
     for (const one of cut) tried.add(one);
     const piece = pieceOf(sheet, panel, cut);
+    const onPiece = [...piece].map((one) => parts.partOf[one]!);
+    if (onPiece.some(without)) continue;
     const area = areaOf(sheet, piece);
-    const held = [...piece].filter((one) => tabs.has(parts.partOf[one]!)).length;
-    if ([...piece].some(isPocket)) continue;
+    const held = onPiece.filter(wanted).length;
     if (best && (best.held > held || (best.held === held && best.area <= area))) continue;
     best = { piece, cut, area, held };
   }
@@ -65,7 +83,17 @@ export function flapOf(
     const [p, q] = [sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!];
     return p !== NONE && q !== NONE && piece.has(p) !== piece.has(q);
   });
-  return { panels: [...piece].sort((a, b) => a - b), creases: hinges };
+  return { panels: [...piece].sort(ascending), creases: hinges };
+}
+
+const ascending = (a: number, b: number) => a - b;
+
+/** Which way a flap's hinge lies from a place of the plane, square to the hinge, unit length. */
+export function towardHinge(folded: Folded, plane: PlaneGroup, hinge: number, from: Way): Way {
+  const [[ax, ay], [bx, by]] = endsOf(folded, hinge).map((end) => inPlane(plane, end)) as [Way, Way];
+  const length = Math.hypot(bx - ax, by - ay);
+  const normal: Way = [(by - ay) / length, (ax - bx) / length];
+  return along(normal, [ax - from[0], ay - from[1]]) < 0 ? back(normal) : normal;
 }
 
 /** The panels that a flap hangs on. */
@@ -75,38 +103,17 @@ export function carrierOf({ sheet }: Folded, { panels, creases }: Mover): Mover 
     const [p, q] = [sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!];
     return own.has(p) ? q : p;
   });
-  return { panels: [...new Set(carriers)].sort((a, b) => a - b), creases };
+  return { panels: [...new Set(carriers)].sort(ascending), creases };
 }
 
 const areaOf = (sheet: Sheet, piece: Iterable<number>) =>
   [...piece].reduce((sum, panel) => sum + panelArea(sheet, panel), 0);
 
-/** Creases that lie on the line of one of them, as folded. */
-function creasesOnLine({ sheet, placement }: Folded, crease: number): Set<number> {
-  const line = endsOf(sheet, placement, crease);
-  return new Set(
-    Array.from(sheet.creaseKind.keys()).filter((one) =>
-      endsOf(sheet, placement, one).every((point) => offLine(line, point) < ON_LINE),
-    ),
-  );
-}
-
-const ON_LINE = 1e-6;
-type Point = readonly [number, number, number];
-
-function endsOf(sheet: Sheet, placement: Folded['placement'], crease: number): Point[] {
-  const panel = Math.max(sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!);
-  const at = new Float64Array(3);
-  return [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!].map((v) => {
-    placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
-    return [at[0]!, at[1]!, at[2]!];
-  });
-}
-
-function offLine([a, b]: readonly Point[], p: Point): number {
-  const u: Point = [b![0] - a![0], b![1] - a![1], b![2] - a![2]];
-  return Math.hypot(...cross(u, [p[0] - a![0], p[1] - a![1], p[2] - a![2]])) / Math.hypot(...u);
-}
+/** What moves first, with its share of the sheet's area. */
+export const movedFirst = ({ sheet }: Folded, { panels, creases }: Mover) => ({
+  first: { panels, creases },
+  firstShare: areaOf(sheet, panels) / areaOf(sheet, sheet.panelRings.keys()),
+});
 
 /** Panels that hang together with one without crossing the given creases. */
 function pieceOf(sheet: Sheet, start: number, cut: ReadonlySet<number>): Set<number> {

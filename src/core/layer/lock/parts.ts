@@ -12,6 +12,8 @@ export interface Parts {
   /** Creases folded by a half turn between each two parts, under the key of `pairOf`. */
   readonly joints: ReadonlyMap<number, readonly number[]>;
   pairOf(part: number, other: number): number;
+  /** The two parts of a key. */
+  partsOfPair(pair: number): readonly [number, number];
 }
 
 export function partsOf(sheet: Sheet, angle: Float64Array): Parts {
@@ -34,5 +36,13 @@ export function partsOf(sheet: Sheet, angle: Float64Array): Parts {
     const pair = pairOf(partOf[panels[0]]!, partOf[panels[1]]!);
     joints.set(pair, [...(joints.get(pair) ?? []), crease]);
   });
-  return { partOf, joints, pairOf };
+  return {
+    ...{ partOf, joints, pairOf },
+    partsOfPair: (pair) => [Math.floor(pair / count), pair % count],
+  };
+}
+
+/** Panels of the given parts, ascending. */
+export function panelsOf({ partOf }: Parts, wanted: readonly number[]): number[] {
+  return Array.from(partOf.keys()).filter((panel) => wanted.includes(partOf[panel]!));
 }

@@ -1,8 +1,10 @@
 /** Finds what is tucked in: parts of the sheet that lie between two layers joined by a fold. */
 import type { Sheet } from '../../sheet/sheet.ts';
 import { isInterior } from '../../sheet/walk.ts';
-import type { Stacks } from '../stacks.ts';
+import { foldOf } from './lines.ts';
+import { type Region, regionOf } from './measure.ts';
 import type { Parts } from './parts.ts';
+import type { Folded } from './sides.ts';
 
 /** `tab` lies between `below` and `above`, which a fold joins. All three are parts, see parts.ts. */
 export interface Tuck {
@@ -22,7 +24,8 @@ export interface Tuck {
  * Every tuck of an ordered pose. Two arrangements that look alike are none: a layer that was folded over together with
  * the joining fold (a pleat in a hem), and layers between the sides of a fold at an inner corner where all meet.
  */
-export function tucksOf(sheet: Sheet, stacks: Stacks, parts: Parts): Tuck[] {
+export function tucksOf(folded: Folded, parts: Parts): Tuck[] {
+  const { sheet, stacks } = folded;
   const found = new Map<string, Tuck & { cells: number[]; between: Set<number> }>();
   stacks.over.forEach((cells, group) => {
     cells.forEach((panels, cell) => {
@@ -50,7 +53,7 @@ export function tucksOf(sheet: Sheet, stacks: Stacks, parts: Parts): Tuck[] {
   });
   return [...found.values()]
     .map(({ between, ...tuck }): Tuck => ({ ...tuck, fixed: hangsTogether(parts, tuck, between) }))
-    .filter((tuck) => !(tuck.fixed && foldsAlong(sheet, stacks, parts, tuck)))
+    .filter((tuck) => !(tuck.fixed && foldsAlong(folded, parts, tuck)))
     .filter((tuck) => !meetsAtCorner(sheet, parts, tuck));
 }
 
@@ -67,16 +70,14 @@ function hangsTogether(parts: Parts, { tab, below, above }: Tuck, between: Reado
 const joined = (parts: Parts, one: number, other: number) =>
   one !== other && parts.joints.has(parts.pairOf(one, other));
 
-/** Is the tab folded over on the very line of the fold that joins the two layers? */
-function foldsAlong(sheet: Sheet, { planes }: Stacks, parts: Parts, { group, tab, joints }: Tuck): boolean {
-  return planes.groups[group]!.boundary.some((halfEdges) => {
-    if (!halfEdges.some((h) => joints.includes(h >> 1))) return false;
-    return halfEdges.some((h) => {
-      const beyond = sheet.halfEdgePanel[h ^ 1]!;
-      if (beyond < 0 || parts.partOf[sheet.halfEdgePanel[h]!] !== tab) return false;
-      return parts.joints.get(parts.pairOf(tab, parts.partOf[beyond]!))?.includes(h >> 1) ?? false;
-    });
-  });
+/** Is the tab folded over by the same fold that joins the two layers? */
+function foldsAlong(folded: Folded, parts: Parts, { tab, joints }: Tuck): boolean {
+  const folds = new Set([...parts.joints.values()].flat());
+  return [...foldOf(folded, joints[0]!)].some(
+    (crease) =>
+      folds.has(crease) &&
+      [2 * crease, 2 * crease + 1].some((h) => parts.partOf[folded.sheet.halfEdgePanel[h]!] === tab),
+  );
 }
 
 /** Do the tab and one of the layers meet in a fold that comes out of the same inner corner as the joining fold? */
@@ -87,4 +88,35 @@ function meetsAtCorner(sheet: Sheet, parts: Parts, { below, tab, above, joints }
   return [below, above].some((layer) =>
     cornersOf(parts.joints.get(parts.pairOf(tab, layer)) ?? []).some((vertex) => corners.has(vertex)),
   );
+}
+
+/** Cells over which all the given parts lie, as far as they hang together with the given ones. */
+export function cellsUnder(
+  { stacks: { planes, over } }: Folded,
+  parts: Parts,
+  group: number,
+  wanted: readonly number[],
+  from: readonly number[],
+): Set<number> {
+  const { faces } = planes.groups[group]!;
+  const inside = (cell: number) => {
+    const layers = over[group]![cell]!.map((panel) => parts.partOf[panel]!);
+    return wanted.every((part) => layers.includes(part));
+  };
+  const found = new Set(from);
+  for (const cell of found)
+    for (let h = 0; h < faces.face.length; h++)
+      if (faces.face[h] === cell && inside(faces.face[h ^ 1]!)) found.add(faces.face[h ^ 1]!);
+  return found;
+}
+
+/** The area in which the given parts lie over one another, of all of which `from` are cells. */
+export function areaUnder(
+  folded: Folded,
+  parts: Parts,
+  group: number,
+  wanted: readonly number[],
+  from: readonly number[],
+): Region {
+  return regionOf(folded, parts, group, wanted, cellsUnder(folded, parts, group, wanted, from));
 }

@@ -83,7 +83,7 @@ function stands(
 }
 
 /** How far a panel stands over a plane (under it: negative), by its corner farthest from one of its creases. */
-function height(
+export function height(
   sheet: Sheet,
   placement: Placement,
   plane: PlaneGroup,
@@ -105,26 +105,6 @@ function height(
     h = sheet.halfEdgeNext[h]!;
   } while (h !== first);
   return most;
-}
-
-/** How far a region of cells reaches along a direction of the plane. */
-export function reach(
-  plane: PlaneGroup,
-  cells: Iterable<number>,
-  [dx, dy]: readonly [number, number],
-): number {
-  const { net, faces } = plane;
-  const wanted = new Set(cells);
-  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let h = 0; h < 2 * net.from.length; h++) {
-    if (!wanted.has(faces.face[h]!)) continue;
-    for (const v of [net.from[h >> 1]!, net.to[h >> 1]!]) {
-      const along = net.x[v]! * dx + net.y[v]! * dy;
-      least = Math.min(least, along);
-      most = Math.max(most, along);
-    }
-  }
-  return Math.max(0, most - least);
 }
 
 /** A direction of a plane as one of space. */

@@ -1,23 +1,32 @@
-import type { Grade, Lock } from './locks.ts';
+import type { Grade, KeptBy, Lock } from './lock.ts';
 
 /** The grade in plain words. */
 export const gradeWords: Record<Grade, string> = {
   fold: 'held by a fold',
+  ring: 'held by a ring of flaps',
   friction: 'held by friction',
   gravity: 'held by its weight',
   none: 'not held',
 };
 
-/** What a lock is and how it opens, in one or two sentences. @param sheetSize length of the longer side, mm */
-export function lockSentence(lock: Lock, sheetSize: number): string {
-  const { grade, tab, pocket, first } = lock;
-  // a hair up, so that 18.75 reads the same whichever way it was rounded before
-  const mm = (length: number) => `${(length * sheetSize + 1e-7).toFixed(1)} mm`;
+/** `units`: of the file, where it says nothing of millimetres. */
+export type Unit = 'mm' | 'units';
+
+/** What a lock is and how it opens, in one or two sentences. @param sheetSize length of the longer side in the unit */
+export function lockSentence(lock: Lock, sheetSize: number, unit: Unit = 'mm'): string {
+  const { grade, by, tab, pocket, first } = lock;
+  const depth = told(lock.depth * sheetSize, unit);
+  if (grade === 'none' && by !== 'cover')
+    return `${panels(tab)} ${reach(tab)} only ${depth} ${places[by]} ${panels(pocket, true)}, too little to hold.`;
   switch (grade) {
     case 'friction':
-      return `${panels(tab)} ${reach(tab)} ${mm(lock.depth)} into a pocket ${mm(lock.pocketDepth)} deep between ${panels(pocket, true)}, closed on ${sides(lock.closedSides)}: held by friction. To open, slide ${it(tab)} out ${wayWord(lock)}; ${panels(first.panels, true)} ${gives(first.panels)} way with ${it(tab)}.`;
-    case 'fold':
-      return `${panels(tab)} ${is(tab)} held by a fold: ${panels(first.panels, true)} ${reach(first.panels)} ${mm(lock.depth)} round the edge. To open, first swing ${it(first.panels)} away.`;
+      return `${panels(tab)} ${reach(tab)} ${depth} ${intoWords(lock, told(lock.pocketDepth * sheetSize, unit))}: held by friction. To open, slide ${it(tab)} out ${wayWord(lock)}${carrierWords(lock)}.`;
+    case 'fold': {
+      const swung = swungPanels(lock);
+      return `${panels(tab)} ${is(tab)} held by a fold: ${panels(swung, true)} ${reach(swung)} ${depth} over ${it(tab)}. To open, first swing ${panels(swung, true)} away.`;
+    }
+    case 'ring':
+      return `${panels([...tab, ...pocket])} lie each over the next in a ring that holds itself, by ${depth} where it is least. To open, lift an edge and draw ${panels(first.panels, true)} out.`;
     case 'gravity':
       return `${panels(first.panels)} ${lie(first.panels)} over ${panels(tab, true)} by ${its(first.panels)} weight only: swing ${it(first.panels)} up to open.`;
     case 'none':
@@ -26,24 +35,54 @@ export function lockSentence(lock: Lock, sheetSize: number): string {
 }
 
 /** Sentences for all locks of a pose; those alike in all but their panels are told once. */
-export function lockSentences(locks: readonly Lock[], sheetSize: number): string[] {
+export function lockSentences(locks: readonly Lock[], sheetSize: number, unit: Unit = 'mm'): string[] {
   const alike = new Map<string, Lock[]>();
   for (const lock of locks) {
-    const { grade, depth, pocketDepth, closedSides, tab, pocket } = lock;
+    const { grade, by, depth, pocketDepth, closedSides, tab, pocket } = lock;
     const lengths = [depth, pocketDepth].map((length) => (length * sheetSize).toFixed(2));
-    const key = [grade, ...lengths, closedSides, wayWord(lock), tab.length, pocket.length].join();
+    const key = [grade, by, ...lengths, closedSides, wayWord(lock), tab.length, pocket.length].join();
     alike.set(key, [...(alike.get(key) ?? []), lock]);
   }
   return [...alike.values()].map(([first, ...others]) => {
-    const sentence = lockSentence(first!, sheetSize);
+    const sentence = lockSentence(first!, sheetSize, unit);
     if (others.length === 0) return sentence;
     const places = others.length === 1 ? 'in one more place' : `in ${others.length} more places`;
     // of a fold the cuffs differ, of the rest the tabs
     const which = others
-      .map(({ grade, tab, first: cuff }) => panels(grade === 'fold' ? cuff.panels : tab, true))
+      .map((lock) => panels(lock.grade === 'fold' ? swungPanels(lock) : lock.tab, true))
       .join('; ');
     return `${sentence} The same ${places} (${which}).`;
   });
+}
+
+/** What has to swing: the cuff; where that is most of the model, only what lies over the tab is named. */
+const swungPanels = ({ firstShare, first, pocket }: Lock) =>
+  firstShare > 0.5 ? first.panels.filter((panel) => pocket.includes(panel)) : first.panels;
+
+const places: Record<Exclude<KeptBy, 'cover'>, string> = {
+  layers: 'between',
+  wall: 'behind',
+  slit: 'through the slit of',
+  ring: 'under',
+};
+
+function intoWords({ by, pocket, closedSides }: Lock, pocketDepth: string): string {
+  if (by === 'slit') return `through the slit of ${panels(pocket, true)}`;
+  if (by === 'wall') return `behind ${panels(pocket, true)} alone`;
+  return `into a pocket ${pocketDepth} deep between ${panels(pocket, true)}, closed on ${sides(closedSides)}`;
+}
+
+function carrierWords({ tab, first }: Lock): string {
+  return first.panels.length === 0
+    ? ''
+    : `; ${panels(first.panels, true)} ${gives(first.panels)} way with ${it(tab)}`;
+}
+
+function told(length: number, unit: Unit): string {
+  // a hair up, so that 18.75 reads the same whichever way it was rounded before
+  return unit === 'mm'
+    ? `${(length + 1e-7).toFixed(1)} mm`
+    : `${Number(length.toPrecision(4))} of the file's units`;
 }
 
 const many = (list: readonly number[]) => list.length > 1;

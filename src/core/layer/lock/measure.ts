@@ -1,0 +1,124 @@
+/**
+ * Areas in which parts of a folded sheet lie over one another, measured from the panels themselves: the net of a plane
+ * has moved corners by up to its snapping distance, and no figure may jump by that.
+ */
+import { convexHull } from '../../numeric/plane.ts';
+import { placePoint } from '../../pose/place.ts';
+import { meshOfPanel } from '../../sheet/panel-mesh.ts';
+import { cellAt } from '../pieces.ts';
+import { dot, type PlaneGroup, type Space } from '../planes.ts';
+import type { Parts } from './parts.ts';
+import type { Folded } from './sides.ts';
+
+/** A point or direction in a plane's own coordinates. */
+export type Way = readonly [number, number];
+/** Convex pieces, counter-clockwise as the plane's normal looks. */
+export type Region = readonly (readonly Way[])[];
+
+export const along = (a: Way, b: Way) => a[0] * b[0] + a[1] * b[1];
+export const back = ([x, y]: Way): Way => [-x, -y];
+export const square = ([x, y]: Way): Way => [-y, x];
+
+/** The area of the given cells over which all the wanted parts lie. */
+export function regionOf(
+  folded: Folded,
+  parts: Parts,
+  group: number,
+  wanted: readonly number[],
+  cells: ReadonlySet<number>,
+): Region {
+  const plane = folded.stacks.planes.groups[group]!;
+  const layers = [...new Set(wanted)].map((part) => trianglesOf(folded, parts, plane, part));
+  const [first, ...others] = layers;
+  const pieces = others.reduce(
+    (left, layer) => left.flatMap((piece) => layer.map((triangle) => clip(piece, triangle)).filter(hasArea)),
+    first ?? [],
+  );
+  return pieces.filter((piece) => cells.has(cellAt(plane, ...middleOf(piece))));
+}
+
+/** How far a region reaches along a direction of the plane. */
+export function extent(region: Region, way: Way): number {
+  const at = region.flatMap((piece) => piece.map((point) => along(point, way)));
+  return at.length === 0 ? 0 : Math.max(...at) - Math.min(...at);
+}
+
+/** Directions square to the sides of a region's convex hull, outward, unit length. */
+export function hullNormals(region: Region): Way[] {
+  const points = region.flat();
+  const hull = convexHull(
+    Float64Array.from(points, ([x]) => x),
+    Float64Array.from(points, ([, y]) => y),
+  );
+  return hull.flatMap((p, k): Way[] => {
+    const [a, b] = [points[p]!, points[hull[(k + 1) % hull.length]!]!];
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    return length > 0 ? [[(b[1] - a[1]) / length, (a[0] - b[0]) / length]] : [];
+  });
+}
+
+/** The mean of a region's corners. */
+export function middleOf(points: readonly Way[]): Way {
+  const sum = points.reduce(([x, y], [px, py]): Way => [x + px, y + py], [0, 0] as Way);
+  return [sum[0] / points.length, sum[1] / points.length];
+}
+
+/** A place of space in a plane's own coordinates. */
+export const inPlane = ({ across, along: up }: PlaneGroup, place: Space): Way => [
+  dot(place, across),
+  dot(place, up),
+];
+
+export function trianglesOf(
+  { sheet, placement }: Folded,
+  parts: Parts,
+  plane: PlaneGroup,
+  part: number,
+): Way[][] {
+  const at = new Float64Array(3);
+  return plane.panels
+    .filter((panel) => parts.partOf[panel] === part)
+    .flatMap((panel) => {
+      const { corners, triangles } = meshOfPanel(sheet, panel);
+      const places = corners.map((v) => {
+        placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+        return inPlane(plane, [at[0]!, at[1]!, at[2]!]);
+      });
+      return Array.from({ length: triangles.length / 3 }, (_, k) => {
+        const corner = [0, 1, 2].map((i) => places[triangles[3 * k + i]!]!);
+        return areaOf(corner) < 0 ? corner.reverse() : corner;
+      });
+    });
+}
+
+/** What of one convex piece lies in another: cut off along the other's sides, one after another. */
+function clip(piece: readonly Way[], by: readonly Way[]): Way[] {
+  return by.reduce<Way[]>(
+    (left, a, k) => {
+      const b = by[(k + 1) % by.length]!;
+      const off = (p: Way) => (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+      return left.flatMap((p, i): Way[] => {
+        const q = left[(i + 1) % left.length]!;
+        const [offP, offQ] = [off(p), off(q)];
+        const kept: Way[] = offP >= 0 ? [p] : [];
+        if (offP >= 0 === offQ >= 0) return kept;
+        const share = offP / (offP - offQ);
+        return [...kept, [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])]];
+      });
+    },
+    [...piece],
+  );
+}
+
+function areaOf(piece: readonly Way[]): number {
+  return (
+    piece.reduce((sum, [x, y], k) => {
+      const [nextX, nextY] = piece[(k + 1) % piece.length]!;
+      return sum + x * nextY - y * nextX;
+    }, 0) / 2
+  );
+}
+
+/** Areas (sheet units) below this are the rounding of edges that meet. */
+const NO_AREA = 1e-12;
+const hasArea = (piece: readonly Way[]) => areaOf(piece) > NO_AREA;

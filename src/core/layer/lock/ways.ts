@@ -1,0 +1,32 @@
+/** The ways on which a tab can slide out of its pocket. */
+import { along, back, extent, hullNormals, type Region, square, type Way } from './measure.ts';
+
+/** Directions whose product is below this are square to each other. */
+const SQUARE = 1e-6;
+
+/**
+ * The shortest way out of a region. Every direction is free that goes against no barrier; the reach of a region is least
+ * square to a side of its hull or beside a barrier. Of equal ways the one that goes toward the tab's own hinge.
+ * @param barred outward normals of what stands in the way
+ * @returns null where every way is barred
+ */
+export function shortestWay(
+  region: Region,
+  barred: readonly Way[],
+  toward: Way,
+): { way: Way; depth: number } | null {
+  const free = (way: Way) => barred.every((normal) => along(way, normal) < SQUARE);
+  const tried = [...hullNormals(region), ...barred.map(square)];
+  const ways = tried
+    .flatMap((way) => [way, back(way)])
+    .filter(free)
+    .map((way) => ({ way, depth: extent(region, way), toward: along(way, toward) }));
+  if (ways.length === 0) return null;
+  const least = Math.min(...ways.map(({ depth }) => depth)) + SAME_DEPTH;
+  return ways
+    .filter(({ depth }) => depth <= least)
+    .reduce((best, one) => (one.toward > best.toward + SQUARE ? one : best));
+}
+
+/** Depths (sheet units) that differ by less are the same. */
+const SAME_DEPTH = 1e-9;
