@@ -193,7 +193,10 @@ describe('made-up models', () => {
 
 /** A sheet of the given columns and rows: first folded between the columns, as given, then all together across. */
 function foldedGrid(columns: readonly number[], rows: readonly number[], degrees: readonly number[]): Sheet {
-  const at = (lengths: readonly number[]) => lengths.reduce((sum, one) => [...sum, sum.at(-1)! + one], [0]);
+  const at = (lengths: readonly number[]) => {
+    let sum = 0;
+    return [0, ...lengths.map((one) => (sum += one))];
+  };
   const [x, y] = [at(columns), at(rows)];
   const [right, top] = [x.at(-1)!, y.at(-1)!];
   const line = (x1: number, y1: number, x2: number, y2: number, angle: number): Segment => ({
