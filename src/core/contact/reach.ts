@@ -6,7 +6,7 @@ import { placePanels, walkPanels } from '../pose/place.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { isInside } from './pair.ts';
+import { isInside, relativeMotion } from './pair.ts';
 import { type PanelShapes, type PosedPanels, placeOver, posePanels, seenFrom, shapesOf } from './shapes.ts';
 
 export interface ReachTask {
@@ -24,7 +24,8 @@ const MOMENTS = [0, 1, 0.5, 0.25, 0.75];
 const DIRECTIONS = 128;
 
 /**
- * Panels are moved together where no crease between them changes. Such a body is out of reach when it is turned by a
+ * Panels are moved together where no crease between them changes, and where they lie on each other and go alike: a hand
+ * that turns a stack carries what lies within. Such a body is out of reach when it is turned by a
  * driven crease, and from none of its panels, on either side, at none of the moments looked at, does any of an even
  * set of straight lines lead out past all other panels.
  * @returns the panels of each body that is out of reach
@@ -32,21 +33,27 @@ const DIRECTIONS = 128;
 export function panelsOutOfReach(task: ReachTask): number[][] {
   const { sheet, poses, still, order } = task;
   const shapes = shapesOf(sheet);
-  const waiting = movedBodies(task);
   const walk = walkPanels(sheet, still);
+  const posedAt = (moment: number) => {
+    const { angle } = poses[Math.round(moment * (poses.length - 1))]!;
+    return posePanels(shapes, placePanels(sheet, angle, still, walk));
+  };
+  const waiting = movedBodies(task, [0, 0.5, 1].map(posedAt));
   const covers = coversOf(order);
   for (const moment of MOMENTS) {
     if (waiting.length === 0) break;
-    const pose = poses[Math.round(moment * (poses.length - 1))]!;
-    const posed = posePanels(shapes, placePanels(sheet, pose.angle, still, walk));
+    const posed = posedAt(moment);
     for (let k = waiting.length - 1; k >= 0; k--)
       if (waiting[k]!.some((panel) => canReach(posed, panel, covers))) waiting.splice(k, 1);
   }
   return waiting;
 }
 
-/** Bodies of panels, the still one left out, that a driven crease turns. */
-function movedBodies({ sheet, poses, still, target }: ReachTask): number[][] {
+/** Bodies of panels, the still one left out, that a driven crease turns. @param along the panels on their way */
+function movedBodies(
+  { sheet, poses, still, target, order }: ReachTask,
+  along: readonly PosedPanels[],
+): number[][] {
   const [from, to] = [poses[0]!.angle, poses.at(-1)!.angle];
   const bodies = new Groups(sheet.panelRings.length);
   const driven: number[] = [];
@@ -57,12 +64,17 @@ function movedBodies({ sheet, poses, still, target }: ReachTask): number[][] {
     if (most < MISS) bodies.join(p, q);
     else if (!Number.isNaN(target[e]!) && Math.abs(to[e]! - from[e]!) >= MISS) driven.push(p, q);
   }
+  for (const [f, g] of order) if (goAlike(along, f, g)) bodies.join(f, g);
   const moved = new Map<number, number[]>();
   for (const panel of driven) moved.set(bodies.find(panel), []);
   moved.delete(bodies.find(still));
   for (let panel = 0; panel < sheet.panelRings.length; panel++) moved.get(bodies.find(panel))?.push(panel);
   return [...moved.values()];
 }
+
+/** Do two panels stay where the other sees them? */
+const goAlike = ([start, ...later]: readonly PosedPanels[], a: number, b: number): boolean =>
+  later.every((posed) => relativeMotion(start!, posed, a, b) < TOUCH);
 
 /** What lies on each panel: the other panel, and the side on which the first of the two lies as the second sees it. */
 interface Lying {
