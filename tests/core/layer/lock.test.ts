@@ -193,7 +193,11 @@ describe('made-up models', () => {
 
 /** A sheet of the given columns and rows: first folded between the columns, as given, then all together across. */
 function foldedGrid(columns: readonly number[], rows: readonly number[], degrees: readonly number[]): Sheet {
-  const at = (lengths: readonly number[]) => lengths.reduce((sum, one) => [...sum, sum.at(-1)! + one], [0]);
+  const at = (lengths: readonly number[]) => {
+    const places = [0];
+    for (const length of lengths) places.push(places.at(-1)! + length);
+    return places;
+  };
   const [x, y] = [at(columns), at(rows)];
   const [right, top] = [x.at(-1)!, y.at(-1)!];
   const line = (x1: number, y1: number, x2: number, y2: number, angle: number): Segment => ({
