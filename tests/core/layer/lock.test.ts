@@ -77,6 +77,12 @@ describe('sample models', () => {
     const counts = all.map((locks) => locks.length).sort();
     // outside the front wall nothing, within both gussets the wall alone, else behind one gusset or both
     expect(counts).toEqual([0, 1, 1, 1, 2]);
+    expect(
+      all
+        .flat()
+        .map(({ by, grade }) => `${grade} ${by}`)
+        .sort(),
+    ).toEqual([...Array(4).fill('friction layers'), 'friction wall']);
     const flap = panelAt(sheet, 3, 6.5);
     for (const lock of all.find((locks) => locks.length === 2)!) {
       expect(lock.grade).toBe('friction');
