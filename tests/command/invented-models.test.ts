@@ -10,6 +10,8 @@ import { main } from '../../src/command/main.ts';
 import { layerOrders } from '../../src/core/layer/order.ts';
 import { seededRandom } from '../../src/core/numeric/random.ts';
 import { placePanels } from '../../src/core/pose/place.ts';
+import { mapped, model } from '../core/sheet/drawings.ts';
+import models from '../outside/values/models.json' with { type: 'json' };
 import { buildModel } from '../support/folded-models.ts';
 import {
   between,
@@ -130,3 +132,26 @@ test('a line that is short of the edge by rounding is joined by true-up, and no 
   expect(answer).toMatchObject({ panels: 2, creases: 1 });
   expect(answer.findings).toContainEqual(expect.objectContaining({ code: 'crease-snapped' }));
 });
+
+// counts of the exact patterns: tests/core/layer/lock.test.ts; values/models.json has the coordinates
+test.each([
+  ['S1', 5],
+  ['S2', 1],
+  ['S3', 12],
+  ['S4', 1],
+  ['S5', 16],
+] as const)(
+  '%s drawn askew to 0.1 mm, angles to four decimals, has its %i layer orders',
+  async (name, states) => {
+    const { sheet_mm, grid } = models[name];
+    for (const turn of [0, 0.3, 1.234, 2.5]) {
+      const [c, s] = [(Math.cos(turn) * sheet_mm) / grid, (Math.sin(turn) * sheet_mm) / grid];
+      const drawn = mapped(model(name), (x, y) => [c * x - s * y, s * x + c * y]);
+      const file = join(folder, `${name}-askew.svg`);
+      writeFileSync(file, roundedSvg({ segments: drawn }, 1));
+      const { code, answer } = await answerOf('layers', file, '--true-up', '0.5');
+      expect(code, `turned by ${turn}: ${JSON.stringify(answer.conflicts)}`).toBe(0);
+      expect(answer, `turned by ${turn}`).toMatchObject({ states: String(states), exact: true });
+    }
+  },
+);

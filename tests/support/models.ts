@@ -460,7 +460,7 @@ export function disguise(model: Model, random: Random): Disguise {
 }
 
 /** A drawing as an SVG file with names of our own form, in mm to a tenth, the page just round it. */
-export function roundedSvg({ segments }: Disguise, millimetres: number): string {
+export function roundedSvg({ segments }: Pick<Disguise, 'segments'>, millimetres: number): string {
   const round = (value: number) => Math.round(value * millimetres * 10) / 10;
   const lines = segments.map(({ x1, y1, x2, y2, kind, angle }) => {
     const name = angle === undefined ? kind : `${kind} ${Number(Math.abs(angle / radians).toFixed(4))}`;

@@ -17,7 +17,16 @@ import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { LineKind } from '../../../src/core/sheet/kind.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
-import { bandWallet, flatRing, type Kind, kinds, type Lengths, type Pattern, sleeve } from './lock-kinds.ts';
+import {
+  bandWallet,
+  flatRing,
+  type Kind,
+  kinds,
+  type Lengths,
+  type Pattern,
+  shutBox,
+  sleeve,
+} from './lock-kinds.ts';
 
 /** The one lock of a kind, found in the state in which its layers lie as wanted. Lengths in mm. */
 function lockOf(kind: Kind, lengths: Lengths): Lock {
@@ -187,8 +196,29 @@ it('a flat tab through a slit: over the paper on one side of it, under it on the
 it('out of a sleeve that is open on both ends a flap is drawn toward its hinge', () => {
   const lock = lockOfPattern(sleeve(), false, 'sleeve');
   expect(lock.grade).toBe('friction');
-  // 99 - 80.5 = 18.5 from the hinge, which lies 0.5 below the edge; the sleeve begins at 10
+  // 99 - 80.5 = 18.5 from the hinge, which lies 0.5 below the edge; the sleeve begins at 10. The fold of the sleeve, 1
+  // beside the flap, bars the way of 6 to the right, and to the left it is 14
   expect(lock.depth).toBeCloseTo(8, 9);
-  expect(lock.frictionLength).toBeCloseTo(12, 9);
+  expect(lock.frictionLength).toBeCloseTo(5, 9);
   expect(lock.opens![1]).toBeCloseTo(-1, 9);
+});
+
+it('a pocket closed below opens upward, and one closed above downward', () => {
+  const pattern = bandWallet({ w: 30, left: 20, right: 20, p: 8, b: 12 });
+  const turned = ([x, y]: readonly [number, number]) => [x, -y] as const;
+  const mirrored: Pattern = {
+    segments: pattern.segments.map((one) => ({ ...one, y1: -one.y1, y2: -one.y2 })),
+    still: turned(pattern.still),
+    tab: turned(pattern.tab),
+    pocket: pattern.pocket.map(turned),
+    first: pattern.first.map(turned),
+    lies: pattern.lies.map(([one, other, way]) => [turned(one), turned(other), way]),
+  };
+  expect(lockOfPattern(pattern, false, 'closed below').opens![1]).toBeCloseTo(1, 9);
+  expect(lockOfPattern(mirrored, false, 'closed above').opens![1]).toBeCloseTo(-1, 9);
+});
+
+it('a flap slides up out of a box only where the front wall does not go on over the lid', () => {
+  expect(lockOfPattern(shutBox(0), true, 'open')).toMatchObject({ grade: 'friction', by: 'wall' });
+  expect(lockOfPattern(shutBox(8), true, 'shut').grade).not.toBe('friction');
 });

@@ -83,19 +83,19 @@ export function sleeve(): Pattern {
     [35, 30],
     [20, 30],
     [20, 40],
-    [18, 40],
-    [18, 99],
-    [6, 99],
-    [6, 40],
+    [19, 40],
+    [19, 99],
+    [14, 99],
+    [14, 40],
     [0, 40],
   ];
-  const tab: Point = [12, 90];
+  const tab: Point = [16, 90];
   return {
     segments: [
       ...outline(rim),
       line([20, 10], [20, 30], 180),
-      line([6, 40], [18, 40], -180),
-      line([6, 80.5], [18, 80.5], -180),
+      line([14, 40], [19, 40], -180),
+      line([14, 80.5], [19, 80.5], -180),
     ],
     ...{
       still: [2, 2],
@@ -104,7 +104,7 @@ export function sleeve(): Pattern {
         [2, 2],
         [30, 20],
       ],
-      first: [[12, 60]],
+      first: [[16, 60]],
     },
     lies: [[[30, 20], tab, up]],
   };
@@ -177,6 +177,25 @@ export function flatRing(w: number, flaps: readonly number[]): Pattern {
   return {
     ...{ segments, still: [w / 2, w / 2], tab: places[0]!, pocket: places.slice(1), first: [] },
     lies: places.map((place, k) => [place, places[(k + 1) % 4]!, up]),
+  };
+}
+
+/**
+ * A tuck box in one strip, flap of 12 inside the front wall; the front wall goes on over the lid by `over` mm (0: not at
+ * all), so that the flap cannot come up.
+ */
+export function shutBox(over: number): Pattern {
+  const { segments, middles } = strip([12, 30, 20, 30, 20, ...(over > 0 ? [over] : [])], 40, [
+    90,
+    90,
+    90,
+    90,
+    ...(over > 0 ? [90] : []),
+  ]);
+  const [tab, lid, , base, wall, rim] = middles as [Point, Point, Point, Point, Point, Point | undefined];
+  return {
+    ...{ segments, still: base, tab, pocket: [wall], first: [] },
+    lies: [[wall, tab, [1, 0, 0]], ...(rim ? ([[rim, lid, up]] as const) : [])],
   };
 }
 

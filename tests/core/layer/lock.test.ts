@@ -77,6 +77,12 @@ describe('sample models', () => {
     const counts = all.map((locks) => locks.length).sort();
     // outside the front wall nothing, within both gussets the wall alone, else behind one gusset or both
     expect(counts).toEqual([0, 1, 1, 1, 2]);
+    expect(
+      all
+        .flat()
+        .map(({ by, grade }) => `${grade} ${by}`)
+        .sort(),
+    ).toEqual([...Array(4).fill('friction layers'), 'friction wall']);
     const flap = panelAt(sheet, 3, 6.5);
     for (const lock of all.find((locks) => locks.length === 2)!) {
       expect(lock.grade).toBe('friction');
@@ -194,8 +200,9 @@ describe('made-up models', () => {
 /** A sheet of the given columns and rows: first folded between the columns, as given, then all together across. */
 function foldedGrid(columns: readonly number[], rows: readonly number[], degrees: readonly number[]): Sheet {
   const at = (lengths: readonly number[]) => {
-    let sum = 0;
-    return [0, ...lengths.map((one) => (sum += one))];
+    const places = [0];
+    for (const length of lengths) places.push(places.at(-1)! + length);
+    return places;
   };
   const [x, y] = [at(columns), at(rows)];
   const [right, top] = [x.at(-1)!, y.at(-1)!];

@@ -222,4 +222,47 @@ describe('what true-up does and leaves', () => {
     expect(Array.from(sheet.vertexX).sort()).toEqual(Array.from(drawn.vertexX).sort());
     expect(findings[0]!.message).toMatch(/Still off: mirror lines \(by up to 0\.0024\)/);
   });
+
+  test('right angles, lines at one place and a slant of half a right angle come back where nothing is symmetric', () => {
+    const corners: [number, number][] = [
+      ...([
+        [0, 0],
+        [1, 0.0004],
+        [1.0003, 0.8],
+        [0.7, 0.8004],
+      ] as [number, number][]),
+      ...([
+        [0.7004, 0.3],
+        [0.38, 0.3003],
+        [0.3797, 0.7997],
+      ] as [number, number][]),
+      ...([
+        [0.15, 0.8001],
+        [0.0002, 0.6496],
+      ] as [number, number][]),
+    ];
+    const { sheet } = trueUp(buildSheet(outline(...corners)).sheet!, 0.003);
+    const [x, y] = [sheet.vertexX, sheet.vertexY];
+    const at = corners.map(([cx, cy]) =>
+      [...x.keys()].reduce((best, v) =>
+        Math.hypot(x[v]! - cx, y[v]! - cy) < Math.hypot(x[best]! - cx, y[best]! - cy) ? v : best,
+      ),
+    );
+    const turn = (k: number) => {
+      const [a, b, c] = [at[(k + 8) % 9]!, at[k]!, at[(k + 1) % 9]!];
+      const [ux, uy, vx, vy] = [x[b]! - x[a]!, y[b]! - y[a]!, x[c]! - x[b]!, y[c]! - y[b]!];
+      return Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)) / Math.PI;
+    };
+    for (const k of [0, 1, 2, 3, 4, 5, 6]) expect(turn(k)).toBeCloseTo(1 / 2, 11);
+    for (const k of [7, 8]) expect(turn(k)).toBeCloseTo(1 / 4, 11);
+    // both arms of the U end on one line
+    const [a, b, c, d] = [at[2]!, at[3]!, at[6]!, at[7]!];
+    for (const [p, q, r] of [
+      [a, b, c],
+      [a, b, d],
+    ] as const)
+      expect(Math.abs((x[q]! - x[p]!) * (y[r]! - y[p]!) - (y[q]! - y[p]!) * (x[r]! - x[p]!))).toBeLessThan(
+        1e-12,
+      );
+  });
 });

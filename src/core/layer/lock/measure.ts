@@ -37,10 +37,14 @@ export function regionOf(
   return pieces.filter((piece) => cells.has(cellAt(plane, ...middleOf(piece))));
 }
 
-/** How far a region reaches along a direction of the plane. */
+/** How far a region's farthest point lies along a direction, from the plane's origin. */
+export function farthest(region: Region, way: Way): number {
+  return Math.max(...region.flatMap((piece) => piece.map((point) => along(point, way))));
+}
+
+/** How far a region reaches along a direction of the plane, from end to end. */
 export function extent(region: Region, way: Way): number {
-  const at = region.flatMap((piece) => piece.map((point) => along(point, way)));
-  return at.length === 0 ? 0 : Math.max(...at) - Math.min(...at);
+  return region.length === 0 ? 0 : farthest(region, way) + farthest(region, back(way));
 }
 
 /** Directions square to the sides of a region's convex hull, outward, unit length. */

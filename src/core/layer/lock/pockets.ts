@@ -1,7 +1,6 @@
 /** Finds what is tucked in: parts of the sheet that lie between two layers joined by a fold. */
 import type { Sheet } from '../../sheet/sheet.ts';
 import { isInterior } from '../../sheet/walk.ts';
-import { foldOf } from './lines.ts';
 import { type Region, regionOf } from './measure.ts';
 import type { Parts } from './parts.ts';
 import type { Folded } from './sides.ts';
@@ -20,10 +19,7 @@ export interface Tuck {
   readonly fixed: boolean;
 }
 
-/**
- * Every tuck of an ordered pose. Two arrangements that look alike are none: a layer that was folded over together with
- * the joining fold (a pleat in a hem), and layers between the sides of a fold at an inner corner where all meet.
- */
+/** Every tuck of an ordered pose; layers between the sides of a fold at an inner corner where all meet are none. */
 export function tucksOf(folded: Folded, parts: Parts): Tuck[] {
   const { sheet, stacks } = folded;
   const found = new Map<string, Tuck & { cells: number[]; between: Set<number> }>();
@@ -53,7 +49,6 @@ export function tucksOf(folded: Folded, parts: Parts): Tuck[] {
   });
   return [...found.values()]
     .map(({ between, ...tuck }): Tuck => ({ ...tuck, fixed: hangsTogether(parts, tuck, between) }))
-    .filter((tuck) => !(tuck.fixed && foldsAlong(folded, parts, tuck)))
     .filter((tuck) => !meetsAtCorner(sheet, parts, tuck));
 }
 
@@ -69,16 +64,6 @@ function hangsTogether(parts: Parts, { tab, below, above }: Tuck, between: Reado
 
 const joined = (parts: Parts, one: number, other: number) =>
   one !== other && parts.joints.has(parts.pairOf(one, other));
-
-/** Is the tab folded over by the same fold that joins the two layers? */
-function foldsAlong(folded: Folded, parts: Parts, { tab, joints }: Tuck): boolean {
-  const folds = new Set([...parts.joints.values()].flat());
-  return [...foldOf(folded, joints[0]!)].some(
-    (crease) =>
-      folds.has(crease) &&
-      [2 * crease, 2 * crease + 1].some((h) => parts.partOf[folded.sheet.halfEdgePanel[h]!] === tab),
-  );
-}
 
 /** Do the tab and one of the layers meet in a fold that comes out of the same inner corner as the joining fold? */
 function meetsAtCorner(sheet: Sheet, parts: Parts, { below, tab, above, joints }: Tuck): boolean {

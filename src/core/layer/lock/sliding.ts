@@ -48,6 +48,9 @@ function slidingLock(
   const region = own.flatMap(({ tab, below, above, cells }) =>
     regionOf(folded, parts, group, [tab, below, above], new Set(cells)),
   );
+  const pocket = own.flatMap(({ below, above, cells }) =>
+    areaUnder(folded, parts, group, [below, above], cells),
+  );
   if (region.length === 0) return [];
   const toward: Way =
     flap.creases[0] === undefined
@@ -59,7 +62,7 @@ function slidingLock(
     flap,
     all.filter((tuck) => tuck.group === group),
   );
-  const best = shortestWay(region, barriers, toward);
+  const best = shortestWay(region, pocket, barriers, toward);
   const closedSides = distinct(
     normalsOf(own.flatMap((tuck) => sidesOfPocket(folded, parts, tuck, within(parts, flap)))),
   );
@@ -67,9 +70,6 @@ function slidingLock(
     const first = cuffOf(folded, parts, own);
     return first ? [foldLock(folded, parts, own, first, sheetSize, closedSides)] : [];
   }
-  const pocket = own.flatMap(({ below, above, cells }) =>
-    areaUnder(folded, parts, group, [below, above], cells),
-  );
   const figures = { depth: best.depth, frictionLength: extent(region, square(best.way)) };
   return [
     {

@@ -1,26 +1,32 @@
 /** The ways on which a tab can slide out of its pocket. */
-import { along, back, extent, hullNormals, type Region, square, type Way } from './measure.ts';
+import { along, back, farthest, hullNormals, type Region, square, type Way } from './measure.ts';
 
 /** Directions whose product is below this are square to each other. */
 const SQUARE = 1e-6;
 
 /**
- * The shortest way out of a region. Every direction is free that goes against no barrier; the reach of a region is least
- * square to a side of its hull or beside a barrier. Of equal ways the one that goes toward the tab's own hinge.
+ * The shortest way out of a pocket: until the last of the tab has passed the pocket's end. Every direction is free that
+ * goes against no barrier; the way is least square to a side of one of the two hulls or beside a barrier. Of equal ways
+ * the one that goes toward the tab's own hinge.
+ * @param tab what of the tab lies in the pocket
  * @param barred outward normals of what stands in the way
  * @returns null where every way is barred
  */
 export function shortestWay(
-  region: Region,
+  tab: Region,
+  pocket: Region,
   barred: readonly Way[],
   toward: Way,
 ): { way: Way; depth: number } | null {
   const free = (way: Way) => barred.every((normal) => along(way, normal) < SQUARE);
-  const tried = [...hullNormals(region), ...barred.map(square)];
-  const ways = tried
+  const ways = [...hullNormals(tab), ...hullNormals(pocket), ...barred.map(square)]
     .flatMap((way) => [way, back(way)])
     .filter(free)
-    .map((way) => ({ way, depth: extent(region, way), toward: along(way, toward) }));
+    .map((way) => ({
+      way,
+      depth: farthest(pocket, way) + farthest(tab, back(way)),
+      toward: along(way, toward),
+    }));
   if (ways.length === 0) return null;
   const least = Math.min(...ways.map(({ depth }) => depth)) + SAME_DEPTH;
   return ways
