@@ -201,22 +201,6 @@ export class Problem {
     return { moved, vertex };
   }
 
-  /** By how much the drawing is turned against what its vertices have been moved to, radians. */
-  turned(): number {
-    const { vertexX, vertexY } = this.sheet;
-    const mean = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0) / list.length;
-    const [x, y, drawnX, drawnY] = [this.x, this.y, vertexX, vertexY].map((list) => {
-      const middle = mean(list);
-      return list.map((value) => value - middle);
-    }) as [Float64Array, Float64Array, Float64Array, Float64Array];
-    let [same, square] = [0, 0];
-    for (let v = 0; v < x.length; v++) {
-      same += x[v]! * drawnX[v]! + y[v]! * drawnY[v]!;
-      square += x[v]! * drawnY[v]! - y[v]! * drawnX[v]!;
-    }
-    return Math.atan2(square, same);
-  }
-
   /** Moves all vertices together so that the worst lies as near to the drawing as can be. */
   layNearest(mayTurn: boolean): void {
     this.restore(layNearest(this.places(), { x: this.sheet.vertexX, y: this.sheet.vertexY }, mayTurn));

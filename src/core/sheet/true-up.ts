@@ -64,11 +64,6 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
 /** What the drawing nearly has is looked for within this many times the least movement that makes it fold true. */
 const NEARLY_HAS = 2.5;
 
-/** Turns (radians) below this move nothing that could be seen: a hundredth of a micrometre on 200 mm. */
-const TURNED = 1e-10;
-/** Each turn leaves a thousandth of the one before at most. */
-const MOST_TURNS = 6;
-
 interface Wished extends Settled {
   /** Relations that do not hold along with the others, each with what it is left with. */
   readonly missed: readonly string[];
@@ -92,21 +87,14 @@ function withRelations(
     problem.layNearest(!upright);
     return worst <= enough && problem.furthest().moved <= limit;
   };
-  let direction = upright ? drawn - offUpright(drawn) : drawn;
-  const relationsNow = () => [...halvedAngles(might), ...nearRelations(sheet, lines, slack, direction)];
-  for (let round = 0; round < MOST_TURNS; round++) {
-    const together = settle(sheet, [...must, ...relationsNow().flatMap(({ conditions }) => conditions)]);
-    if (!(together.worst <= enough)) break;
-    // what holds in itself may still be turned nearer to the drawing
-    const further = upright ? 0 : together.problem.turned();
-    if (Math.abs(further) > TURNED) direction += further;
-    else if (holds(together)) return { ...together, missed: [] };
-    else break;
-  }
+  const direction = upright ? drawn - offUpright(drawn) : drawn;
+  const relations = [...halvedAngles(might), ...nearRelations(sheet, lines, slack, direction)];
+  const together = settle(sheet, [...must, ...relations.flatMap(({ conditions }) => conditions)]);
+  if (holds(together)) return { ...together, missed: [] };
   let best = least;
   let kept = must;
   const missed: Relation[] = [];
-  for (const relation of relationsNow()) {
+  for (const relation of relations) {
     const tried = settle(sheet, [...kept, ...relation.conditions]);
     if (holds(tried)) [best, kept] = [tried, [...kept, ...relation.conditions]];
     else missed.push(relation);
