@@ -3,6 +3,7 @@ import { tellingPlane } from '../core/layer/choices.ts';
 import { leavesOf } from '../core/layer/leaves.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import type { LayerOrder } from '../core/layer/problem.ts';
+import type { StartClock } from '../core/layer/roll.ts';
 import { type Section, sectionOf } from '../core/layer/section.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
 import { placePanels } from '../core/pose/place.ts';
@@ -14,6 +15,8 @@ import { PlanStore } from './plan-store.ts';
 
 /** Each question ends after so many seconds on screen; what was counted until then is said to be "at least". */
 const COUNT_SECONDS = 4;
+/** What paper meets on its way is watched for longer: where it is not known, nothing can be praised. */
+const CONTACT_SECONDS = 60;
 
 /** @param alive called once in a while during long work */
 export function takeLayerRequest(request: LayerRequest, alive: () => void = () => {}): LayerAnswer {
@@ -43,8 +46,8 @@ function lookAsAsked(
   const { sheet } = plan;
   const panelOf = track.panelOf ?? Int32Array.from(sheet.panelRings.keys());
   const own = { sheet: track.sheet ?? sheet, panelOf, poses: track.poses };
-  const startClock = () => {
-    const isOver = clock(COUNT_SECONDS);
+  const startClock: StartClock = (question) => {
+    const isOver = clock(question === 'contact' ? CONTACT_SECONDS : COUNT_SECONDS);
     return () => {
       alive();
       return isOver();

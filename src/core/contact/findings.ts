@@ -143,6 +143,13 @@ function place(contact: Contact, { sheet: { frame } }: StepFacts): string {
   return `(${tidy(frame.x + frame.scale * x)}, ${tidy(frame.y + frame.scale * y)})`;
 }
 
+/** The way was watched up to this moment only, since time was up. */
+export function describeUnwatched(watched: number, facts: StepFacts): Finding[] {
+  if (watched >= 1) return [];
+  const message = `${opening(facts)}what paper meets on its way was watched up to ${percent(watched)} of it in the time given, and beyond that nothing is known: give it more time.`;
+  return [finding('contact-unwatched', 'warning', message, { value: watched, limit: 1 })];
+}
+
 /** Panels that the step moves although no hand can get at them, one finding for each body of panels. */
 export function describeOutOfReach(bodies: readonly (readonly number[])[], { name }: StepFacts): Finding[] {
   return bodies.map((panels) => {

@@ -17,6 +17,8 @@ export interface ReachTask {
   readonly target: Float64Array;
   /** Known orders of panels that lie on each other: the one on top is in the way, the one below is not. */
   readonly order: LayerOrder;
+  /** Once it says so nothing more is looked at, and nothing is said to be out of reach. */
+  readonly timeIsUp?: () => boolean;
 }
 
 /** Moments of a step at which a hand may take hold, 0..1; its ends first, where most lies open. */
@@ -44,7 +46,8 @@ export function panelsOutOfReach(task: ReachTask): number[][] {
     if (waiting.length === 0) break;
     const posed = posedAt(moment);
     for (let k = waiting.length - 1; k >= 0; k--)
-      if (waiting[k]!.some((panel) => canReach(posed, panel, covers))) waiting.splice(k, 1);
+      if (task.timeIsUp?.()) return [];
+      else if (waiting[k]!.some((panel) => canReach(posed, panel, covers))) waiting.splice(k, 1);
   }
   return waiting;
 }

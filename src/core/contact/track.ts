@@ -40,6 +40,8 @@ export interface ContactTask {
   readonly endOrder?: LayerOrder | ((sides: MotionSides) => LayerOrder);
   /** What the sheet is of, where it is known: by that paper gives. */
   readonly paper?: PaperFacts;
+  /** Asked between two poses; once it says so nothing more of the way is watched. */
+  readonly timeIsUp?: () => boolean;
 }
 
 export interface Contact {
@@ -64,7 +66,10 @@ export interface Contact {
 export interface TrackContacts {
   /** Deepest first. */
   readonly contacts: readonly Contact[];
+  /** Nothing is told where the way was not watched to its end. */
   readonly sides: MotionSides;
+  /** Moment up to which the way was watched: 1, unless time was up. */
+  readonly watched: number;
 }
 
 /**
@@ -111,6 +116,7 @@ const WANDER = 1.25;
 export function* contactAlongTrack(task: ContactTask): Generator<number, TrackContacts> {
   const watch = new Watch(task);
   for (let k = 0; k + 1 < task.poses.length; k++) {
+    if (task.timeIsUp?.()) return watch.end(k);
     watch.interval(k);
     yield (k + 1) / (task.poses.length - 1);
   }
@@ -317,13 +323,16 @@ class Watch {
       }
   }
 
-  end(): TrackContacts {
+  /** @param reached the pose up to which the way was watched; left out: all of it */
+  end(reached = this.poses.count - 1): TrackContacts {
     for (const [key, through] of this.crossing)
       if (this.poses.count > 1) this.deepen(Math.floor(key / this.panels), key % this.panels, through);
     const last = this.poses.at(Math.max(0, this.poses.count - 2), this.poses.count > 1 ? 1 : 0);
-    const sides = this.sides.told();
+    const whole = reached === this.poses.count - 1;
+    const sides = whole ? this.sides.told() : untold;
     const { endOrder = [] } = this.task;
-    const wrong = this.sides.end(last, typeof endOrder === 'function' ? endOrder(sides) : endOrder);
+    const order = typeof endOrder === 'function' ? endOrder(sides) : endOrder;
+    const wrong = whole ? this.sides.end(last, order) : [];
     const contacts = new Map<number, Contact>();
     const start = this.poses.at(0, 0);
     const mover = ([a, b]: readonly [number, number]) =>
@@ -342,9 +351,12 @@ class Watch {
       if (!known || known.depth < contact.depth)
         contacts.set(key, { ...contact, mover: mover(contact.panels), kind: known?.kind ?? 'side', first });
     }
-    return { contacts: [...contacts.values()].sort((p, q) => q.depth - p.depth), sides };
+    const watched = whole ? 1 : this.poses.moment(reached, 0);
+    return { contacts: [...contacts.values()].sort((p, q) => q.depth - p.depth), sides, watched };
   }
 }
+
+const untold: MotionSides = { pairs: [], clearance: [], kept: [] };
 
 /** Furthest way of any corner of a panel. */
 function wayOf(from: PosedPanels, to: PosedPanels, panel: number): number {

@@ -38,6 +38,7 @@ export type FindingCode =
   | 'kind-flipped'
   | 'panels-cross'
   | 'panels-tight'
+  | 'contact-unwatched'
   | 'tuck-blocked'
   | 'panel-out-of-reach'
   | 'layer-none'

@@ -12,7 +12,7 @@ export const mostChoices = 24;
 /** Says when to give up. */
 export type TimeIsUp = () => boolean;
 /** Starts a clock; each question gets its own. */
-export type StartClock = () => TimeIsUp;
+export type StartClock = (question?: 'layers' | 'contact') => TimeIsUp;
 
 export interface RolledLayers {
   /** Is there an order? `gave-up`: time ran out before one was found, or before it was known that there is none. */

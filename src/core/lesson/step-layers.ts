@@ -1,7 +1,12 @@
 /** The layers at the end of a step of a lesson, with what holds them; and whether its motion lets paper past paper. */
 
 import { restingPose } from '../contact/at-rest.ts';
-import { describeContacts, describeOutOfReach, type StepFacts } from '../contact/findings.ts';
+import {
+  describeContacts,
+  describeOutOfReach,
+  describeUnwatched,
+  type StepFacts,
+} from '../contact/findings.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
 import type { MotionSides } from '../contact/sides.ts';
 import { type Contact, contactsOfTrack, hingedSides } from '../contact/track.ts';
@@ -71,6 +76,8 @@ export interface StepLayers {
   readonly deepest: number;
   readonly lid: LidFit | null;
   readonly conflict: LayerConflict | null;
+  /** Moment of the step up to which contact was watched: 1, unless time was up. */
+  readonly watched: number;
   readonly findings: readonly Finding[];
 }
 
@@ -84,8 +91,9 @@ export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLa
   if (closureOfPose(sheet, end).largest > CLOSED) return { ...noLayers, known: before };
   const placement = placePanels(sheet, end, still);
   let taken: Taken | null = null;
-  const { contacts } = contactsOfTrack({
-    ...{ sheet, poses, still, paper: motion },
+  const timeIsUp = startClock('contact');
+  const { contacts, watched } = contactsOfTrack({
+    ...{ sheet, poses, still, paper: motion, timeIsUp },
     startOrder: before,
     endOrder: (sides) => {
       taken = takeOrder(motion, placement, sides, startClock);
@@ -96,15 +104,16 @@ export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLa
   return {
     ...layers,
     lid: lidOf(motion, placement, layers.order),
+    watched,
     findings: [
-      ...contactFindings(motion, contacts, layers.order),
+      ...contactFindings(motion, contacts, layers.order, watched, timeIsUp),
       ...(layers.conflict ? [noOrder(motion, layers.conflict)] : []),
       ...(layers.answer === 'gave-up' ? [gaveUp(motion)] : []),
     ],
   };
 }
 
-type Taken = Omit<StepLayers, 'lid' | 'findings'>;
+type Taken = Omit<StepLayers, 'lid' | 'findings' | 'watched'>;
 
 /** The order that the paper takes at the end, of those that are left by what lay on what before and by the motion. */
 function takeOrder(
@@ -149,7 +158,13 @@ function lidOf(motion: StepMotion, placement: Placement, order: LayerOrder): Lid
 }
 
 /** What paper meets on its way, and what no hand can reach. */
-function contactFindings(motion: StepMotion, contacts: readonly Contact[], after: LayerOrder): Finding[] {
+function contactFindings(
+  motion: StepMotion,
+  contacts: readonly Contact[],
+  after: LayerOrder,
+  watched: number,
+  timeIsUp: () => boolean,
+): Finding[] {
   const { sheet, poses, still, target, before } = motion;
   const facts: StepFacts = {
     ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
@@ -159,11 +174,15 @@ function contactFindings(motion: StepMotion, contacts: readonly Contact[], after
   };
   const unreached =
     target && !motion.assumed
-      ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after] })
+      ? panelsOutOfReach({ sheet, poses, still, target, order: [...before, ...after], timeIsUp })
       : [];
   // layers that no way binds stand on whichever side they like
   const met = motion.assumed ? contacts.filter(({ kind }) => kind === 'through') : contacts;
-  return [...describeContacts(met, facts), ...describeOutOfReach(unreached, facts)];
+  return [
+    ...describeContacts(met, facts),
+    ...describeUnwatched(watched, facts),
+    ...describeOutOfReach(unreached, facts),
+  ];
 }
 
 /** In a tuck or a lock, a hand may slip one layer under another where stiff panels cannot. */
@@ -229,6 +248,7 @@ export const noLayers: StepLayers = {
   asks: false,
   deepest: 0,
   lid: null,
+  watched: 1,
   conflict: null,
   findings: [],
 };

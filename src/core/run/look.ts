@@ -1,6 +1,6 @@
 /** What a step's end and its way there say of layers and contact: one look, for stiff paper and for bent. */
 import { crossingsOfPose } from '../contact/crossings.ts';
-import { describeContacts, type StepFacts } from '../contact/findings.ts';
+import { describeContacts, describeUnwatched, type StepFacts } from '../contact/findings.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
@@ -36,7 +36,7 @@ export interface StepLook extends StepLayers {
 
 export function lookAtStep(task: LookTask, startClock: StartClock): StepLook {
   const { track, plan, state } = task;
-  if (state) return answered(standingAlone(task, state, startClock), wayThere(task));
+  if (state) return answered(standingAlone(task, state, startClock), wayThere(task, startClock));
   if (track.sheet !== plan.sheet) return answered(...bentPaper(task, startClock));
   const motion = motionOf(task, track.poses);
   const layers = layersOfStep(motion, startClock);
@@ -81,9 +81,9 @@ function bentPaper(task: LookTask, startClock: StartClock): [StepLayers, readonl
   const own = task.track.poses.at(-1)!.angle.slice(0, sheet.creaseKind.length);
   const { angle, closure } = correctPose(sheet, own);
   const flattened = closure < CLOSED && angle.every((one, crease) => Math.abs(one - own[crease]!) < ARRIVED);
-  if (!flattened) return [layersOfParts(task, startClock), wayThere(task)];
+  if (!flattened) return [layersOfParts(task, startClock), wayThere(task, startClock)];
   const motion = { ...motionOf(task, [{ at: 1, angle }]), target: undefined };
-  return [layersOfStep(motion, startClock), [...wayThere(task), ...atRest(task, angle)]];
+  return [layersOfStep(motion, startClock), [...wayThere(task, startClock), ...atRest(task, angle)]];
 }
 
 /** The layers of paper that stays bent, told of the panels that its parts are parts of. */
@@ -112,15 +112,15 @@ function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
 }
 
 /** What passes through what on the way, whatever the layers. */
-function wayThere(task: LookTask): Finding[] {
+function wayThere(task: LookTask, startClock: StartClock): Finding[] {
   const { sheet, panelOf, poses } = task.track;
   if (poses.length < 2) return [];
   const still = sheet === task.plan.sheet ? task.plan.still : Math.max(0, panelOf.indexOf(task.plan.still));
-  const { contacts } = contactsOfTrack({ sheet, poses, still, paper: factsOf(task) });
-  return describeContacts(
-    contacts.flatMap(onOwnPanels(sheet === task.plan.sheet ? null : panelOf)),
-    factsOf(task),
-  );
+  const facts = factsOf(task);
+  const timeIsUp = startClock('contact');
+  const { contacts, watched } = contactsOfTrack({ sheet, poses, still, paper: facts, timeIsUp });
+  const own = contacts.flatMap(onOwnPanels(sheet === task.plan.sheet ? null : panelOf));
+  return [...describeContacts(own, facts), ...describeUnwatched(watched, facts)];
 }
 
 /** A contact of bent parts as one of the panels that they are parts of; parts of one panel are no contact. */
@@ -162,7 +162,11 @@ function factsOf({ plan, step, number }: LookTask): StepFacts {
 function answered(layers: StepLayers, more: readonly Finding[]): StepLook {
   const { findings, ...rest } = layers;
   const all = toldOnce([...more, ...findings]);
-  return { ...rest, findings: all, replies: { layers: layers.answer, contact: contactReply(all) } };
+  return {
+    ...rest,
+    findings: all,
+    replies: { layers: layers.answer, contact: contactReply(all) },
+  };
 }
 
 /** Panels that run through each other have no layers: that is told once. */
@@ -179,6 +183,7 @@ const ofContact: ReadonlySet<string> = new Set(['panels-cross', 'panels-tight', 
 
 function contactReply(findings: readonly Finding[]): Reply {
   const told = findings.filter(({ code }) => ofContact.has(code));
-  if (told.length === 0) return 'yes';
-  return told.some(({ severity }) => severity === 'error') ? 'no' : 'tight';
+  if (told.some(({ severity }) => severity === 'error')) return 'no';
+  if (findings.some(({ code }) => code === 'contact-unwatched')) return 'gave-up';
+  return told.length === 0 ? 'yes' : 'tight';
 }
