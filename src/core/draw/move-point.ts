@@ -1,4 +1,4 @@
-/** A point of a pattern moved with all that meets there; what crosses a line that turns goes on crossing it. */
+/** A point of a pattern moved with the creases that meet there; every other corner keeps what meets in it. */
 import { ROUNDING } from '../numeric/tolerance.ts';
 import { splitAt } from './edit-lines.ts';
 import { between, distance, type Line, lineThrough, meet, type Point, type Stretch } from './line.ts';
@@ -11,8 +11,8 @@ export interface Moved {
 }
 
 /**
- * Moves every end and outline corner at a place. Lines that end there turn with it, up to the first corner through which
- * they could not slide: one where lines of two other directions meet them. Lines that lose all their length are left out.
+ * Moves every end and outline corner at a place. Lines turn with it as far as the next corner on them, and sides of the
+ * outline as a whole, unless lines of two directions end in one point of them. Lines that lose all their length are left out.
  * A point on a side that would leave the paper stays on the side.
  */
 export function movePoint(pattern: Pattern, place: Point, to: Point): Moved {
@@ -40,8 +40,8 @@ const endsAt = ({ from, to }: Stretch, place: Point, near: number) =>
 
 function cutWhereHeld(pattern: Pattern, place: Point, near: number): Pattern {
   const strokes = strokesOf(pattern);
-  const cut = <T extends Stretch>(stroke: T): T[] => {
-    const at = endsAt(stroke, place, near) ? holdOf(stroke, strokes, place, near) : null;
+  const cut = <T extends Stretch>(stroke: T, slides: boolean): T[] => {
+    const at = endsAt(stroke, place, near) ? holdOf(stroke, strokes, place, near, slides) : null;
     return at
       ? [
           { ...stroke, to: at },
@@ -49,18 +49,25 @@ function cutWhereHeld(pattern: Pattern, place: Point, near: number): Pattern {
         ]
       : [stroke];
   };
-  const outline = sidesOf(pattern).flatMap((side) => cut(side).map(({ from }) => from));
-  return { ...pattern, outline, lines: pattern.lines.flatMap(cut) };
+  const outline = sidesOf(pattern).flatMap((side) => cut(side, true).map(({ from }) => from));
+  return { ...pattern, outline, lines: pattern.lines.flatMap((line) => cut(line, false)) };
 }
 
-/** Of the corners within a stroke where lines of two other directions meet it, the nearest to a place. */
-function holdOf(stroke: Stretch, strokes: readonly Stretch[], place: Point, near: number): Point | null {
+/** Of the corners within a stroke, or those where lines of two other directions meet it, the nearest to a place. */
+function holdOf(
+  stroke: Stretch,
+  strokes: readonly Stretch[],
+  place: Point,
+  near: number,
+  slides: boolean,
+): Point | null {
   const met = strokes.flatMap((other) => {
     const at = other === stroke ? null : meetOf(other, stroke, near);
     return at && !endsAt(stroke, at, near) ? [{ at, line: lineThrough(other.from, other.to)! }] : [];
   });
-  const holds = met.filter(({ at, line }) =>
-    met.some((other) => distance(other.at, at) <= near && !areParallel(other.line, line)),
+  const holds = met.filter(
+    ({ at, line }) =>
+      !slides || met.some((other) => distance(other.at, at) <= near && !areParallel(other.line, line)),
   );
   const off = ({ at }: { readonly at: Point }) => distance(at, place);
   return holds.sort((a, b) => off(a) - off(b))[0]?.at ?? null;
@@ -71,7 +78,7 @@ const areParallel = (a: Line, b: Line) => Math.abs(a.x * b.y - a.y * b.x) < PARA
 /** Sine of the angle up to which two lines run the same way: far above rounding, far below any fold. */
 const PARALLEL = 1000 * ROUNDING;
 
-/** Places on strokes that turn slide along what crosses there; where nothing does they keep their share. */
+/** Places on sides that turn slide along what ends there; where nothing does they keep their share. */
 function slide(pattern: Pattern, place: Point, to: Point, near: number): Moved['placeOf'] {
   const strokes = strokesOf(pattern);
   const end = (p: Point) => (distance(p, place) <= near ? to : p);
