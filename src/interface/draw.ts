@@ -3,6 +3,7 @@
 import { create } from 'zustand';
 import * as edit from '../core/draw/edit-lines.ts';
 import { distance, lineThrough, type Point, type Stretch } from '../core/draw/line.ts';
+import { movePoint } from '../core/draw/move-point.ts';
 import { outlineTrouble } from '../core/draw/outline.ts';
 import { nearness, type Pattern, sizeOf } from '../core/draw/pattern.ts';
 import { nextPlace, type SnapPlace, type Snaps, snapAngle, snapsOf } from '../core/draw/snap.ts';
@@ -18,6 +19,7 @@ import {
   type Wanted,
   wantedBy,
 } from '../core/draw/tools.ts';
+import { stepsLosing, withPattern } from '../core/lesson/carry.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { tidy } from '../core/numeric/tidy.ts';
 import { cornerInPattern } from '../core/sheet/frame.ts';
@@ -25,6 +27,7 @@ import { type LineKind, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { pickCrease } from './actions.ts';
 import { editLesson } from './edits.ts';
+import { say } from './session.ts';
 import { get, set } from './store.ts';
 import { drawWords } from './words.ts';
 
@@ -225,12 +228,20 @@ function middles(): SnapPlace[] {
 }
 
 function changePattern(what: string, change: (pattern: Pattern) => Pattern): boolean {
-  const before = patternNow();
+  const { lesson: before } = get();
   if (!before) return false;
-  const pattern = change(before);
-  if (pattern === before) return false;
-  editLesson(what, (lesson) => ({ ...lesson, pattern }));
+  const pattern = change(before.pattern);
+  if (pattern === before.pattern) return false;
+  const after = withPattern(before, pattern);
+  editLesson(what, () => after);
+  const lost = stepsLosing(before, after);
+  if (lost.length > 0) say(drawWords.stepsLose(lost.map((step) => before.steps[step]!.title)));
   return true;
+}
+
+function moveCorner(from: Point, to: Point): void {
+  const moved = movePoint(patternNow()!, from, to);
+  editLesson('move a point', (lesson) => withPattern(lesson, moved.pattern, moved.placeOf));
 }
 
 function accept(proposal: Proposal): void {
@@ -257,7 +268,7 @@ function finish(given: readonly Given[]): void {
   const [first, second] = given;
   const reach = nearness(pattern) * 10;
   if (tool === 'split') changePattern('split', (one) => edit.splitAt(one, first!.at));
-  if (tool === 'move') changePattern('move a point', (one) => edit.movePoint(one, first!.at, second!.at));
+  if (tool === 'move') moveCorner(first!.at, second!.at);
   if (tool === 'join' && first?.kind === 'line')
     changePattern('join', (one) => edit.joinAlong(one, first.stretch));
   if (tool === 'trim' && second?.kind === 'line') {
@@ -437,7 +448,7 @@ function withSheet(lesson: Lesson, corners: readonly Point[]): Lesson {
   const low = (k: 0 | 1) => Math.min(...pattern.outline.map((corner) => corner[k]));
   const outline = corners.map(([x, y]): Point => [tidy(low(0) + x * unit), tidy(low(1) + y * unit)]);
   const size = tidy(sizeOf({ outline: corners }));
-  return { ...lesson, sheet: { ...lesson.sheet, size }, pattern: edit.withOutline(pattern, outline) };
+  return { ...withPattern(lesson, edit.withOutline(pattern, outline)), sheet: { ...lesson.sheet, size } };
 }
 
 /** Keys of the seven operations, the other constructions and the changes, while drawing. */

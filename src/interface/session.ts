@@ -89,8 +89,8 @@ export async function takeMapping(mapping: LineMapping): Promise<void> {
 }
 
 export async function trueUp(): Promise<void> {
-  const { lesson, sheet } = get();
-  if (lesson && sheet) receive(await solver.trueUp({ lesson, sheet }), homes.get(lesson) ?? newHome());
+  const { lesson } = get();
+  if (lesson) receive(await solver.trueUp(lesson), homes.get(lesson) ?? newHome());
 }
 
 function receive(answer: Answer, home: Home, place = 0): boolean {

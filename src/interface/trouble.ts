@@ -42,8 +42,8 @@ export function allFindings(state: Pick<State, 'findings' | 'steps' | 'sheet'>):
   const end = endReached(state);
   const all = [
     ...state.findings,
-    ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
     ...(state.sheet && end ? shortFindings(state.sheet, end, state.findings) : []),
+    ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
   ];
   return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }

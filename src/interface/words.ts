@@ -565,6 +565,8 @@ export const drawWords = {
   corners: 'Corners',
   at: 'At',
   placeShape: 'x, y',
+  stepsLose: (titles: readonly string[]) =>
+    `No longer folded there, as the crease is gone: ${titles.map((title) => `"${title}"`).join(', ')}.`,
   drawIt: 'Draw it',
   allMarks: 'Erase all marks',
   extent: 'How far the line goes',

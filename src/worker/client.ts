@@ -4,7 +4,7 @@
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { type Broke, type Cancelled, Door, type Unnumbered, type WorkerPort } from './door.ts';
-import type { Answer, FileFormat, FoldChoices, ReadyLesson, Request } from './protocol.ts';
+import type { Answer, FileFormat, FoldChoices, Request } from './protocol.ts';
 
 /** Anything that may come back. */
 export type Reply = Answer | Broke | Cancelled;
@@ -27,8 +27,8 @@ export class Solver {
     return this.once({ kind: 'map', mapping });
   }
 
-  trueUp({ lesson, sheet }: Pick<ReadyLesson, 'lesson' | 'sheet'>): Promise<Reply> {
-    return this.once({ kind: 'true-up', lesson, sheet });
+  trueUp(lesson: Lesson): Promise<Reply> {
+    return this.once({ kind: 'true-up', lesson });
   }
 
   rebuild(lesson: Lesson): Promise<Reply> {

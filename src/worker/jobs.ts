@@ -3,6 +3,7 @@
  * in, so that Cancel and the slider are answered at once.
  */
 import type { Finding } from '../core/finding/finding.ts';
+import { withTruedSheet } from '../core/lesson/carry.ts';
 import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
 import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
@@ -215,10 +216,12 @@ export class Jobs {
   }
 }
 
-function truedUp({ job, lesson, sheet }: Of<'true-up'>): Answer {
+/** The lesson on its sheet trued up: corners keep their numbers, and steps their creases. */
+function truedUp({ job, lesson }: Of<'true-up'>): Answer {
+  const { sheet } = sheetOfLesson(lesson);
+  if (!sheet) return readyOrRefused(job, lesson, [], false);
   const trued = trueUp(sheet, TRUE_UP_LIMIT);
-  const { title, place, sheet: paper } = lesson;
-  const redrawn: Lesson = { ...lessonOfSheet(trued.sheet, { title }), place, sheet: paper };
+  const redrawn = withTruedSheet(lesson, sheet, trued.sheet);
   return readyOrRefused(job, redrawn, trued.findings, false);
 }
 

@@ -57,7 +57,7 @@ export type Request =
     }
   /** The sheet, stages and findings of a lesson that was edited. */
   | { readonly kind: 'rebuild'; readonly job: number; readonly lesson: Lesson }
-  | { readonly kind: 'true-up'; readonly job: number; readonly lesson: Lesson; readonly sheet: Sheet }
+  | { readonly kind: 'true-up'; readonly job: number; readonly lesson: Lesson }
   | {
       readonly kind: 'write';
       readonly job: number;

@@ -14,7 +14,7 @@ export const newTrackStore = () =>
 /** What the track of a step depends on, and nothing else. */
 export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choices: FoldOptions): string {
   const { vertexX, vertexY, creaseFrom, creaseTo, creaseKind } = sheet;
-  const { target, exact = [], through = [], bothWays = [] } = stage;
+  const { target, exact = [], through = [], bothWays = [], atOdds = [] } = stage;
   const how = [Number(choices.bend), Number(choices.free), choices.sheetSize ?? 0];
   return contentKey(
     vertexX,
@@ -27,6 +27,7 @@ export function trackKey(sheet: Sheet, start: Float64Array, stage: Stage, choice
     exact,
     how,
     bothWays,
+    atOdds,
     ...through,
   );
 }

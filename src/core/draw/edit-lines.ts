@@ -299,26 +299,13 @@ export function trimTo(pattern: Pattern, place: Point, reach: number, cutter: Li
   return distance(gone.from, gone.to) <= nearness(pattern) ? pattern : eraseStretches(pattern, [gone]);
 }
 
-/** Moves every end and outline corner at a place; lines that lose all their length are left out. */
-export function movePoint(pattern: Pattern, place: Point, to: Point): Pattern {
-  const near = nearness(pattern);
-  const move = (p: Point): Point => (distance(p, place) <= near ? to : p);
-  const split = splitAt(pattern, place);
-  const lines = split.lines.flatMap((line): PatternLine[] => {
-    const [from, end] = [move(line.from), move(line.to)];
-    if (from === line.from && end === line.to) return [line];
-    return distance(from, end) > near ? [{ ...line, from, to: end }] : [];
-  });
-  return { outline: pattern.outline.map(move), lines };
-}
-
 /** The lines anew on another outline: what lies off it is cut away. */
 export function withOutline(pattern: Pattern, outline: Pattern['outline']): Pattern {
   const lines = pattern.lines.flatMap((line): PatternLine[] => {
     const part = withinPaper({ outline }, line);
     return part ? [{ ...line, ...part }] : [];
   });
-  return { outline, lines };
+  return { ...pattern, outline, lines };
 }
 
 /** The look that a kind asks for, with the angle where it folds (degrees, its sign from the kind). */

@@ -17,6 +17,8 @@ export interface Stage {
   readonly through?: readonly Float64Array[];
   /** 1: the lesson turns this crease both ways, so that its kind, which tells how it ends, does not bound it. */
   readonly bothWays?: Uint8Array;
+  /** Creases that the lesson leaves elsewhere than the pattern has them: where a motion fails they are named first. */
+  readonly atOdds?: readonly number[];
 }
 
 /** A pose on a track. */

@@ -60,22 +60,29 @@ export function describeMotion(facts: MotionFacts): Finding[] {
 function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }: MotionFacts): Finding {
   const { sheet } = bent;
   const last = poses[poses.length - 1]!.angle;
-  const creases = [...stage.target.keys()]
+  const short = [...stage.target.keys()]
     .filter((e) => Math.abs(stage.target[e]! - last[e]!) > MISS)
     .sort((a, b) => Math.abs(stage.target[b]! - last[b]!) - Math.abs(stage.target[a]! - last[a]!));
+  // one that is at odds with the pattern may hold back the others and have arrived itself
+  const odd = (stage.atOdds ?? []).filter((e) => !Number.isNaN(stage.target[e]!));
+  const creases = [...new Set([...odd, ...short])];
   const torn = tear.gap > VISIBLE_GAP;
   const vertices = torn
     ? tear.corners.map(({ vertex }) => vertex)
     : [...new Set(creases.flatMap((e) => [sheet.creaseFrom[e]!, sheet.creaseTo[e]!]))];
-  const short = end.remaining;
+  const rest = end.remaining;
   const sentences = [
     bendTried
       ? 'Neither with stiff panels nor with panels bending along their diagonals was a continuous motion found to this pose.'
       : 'With stiff panels no continuous motion was found to this pose.',
   ];
-  if (creases.length > 0)
+  if (odd.length > 0)
     sentences.push(
-      `${named('Crease', creases)} ${creases.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(short)}.`,
+      `${named('Crease', odd)} ${odd.length > 1 ? 'are' : 'is'} asked for another angle than in the finished pattern.`,
+    );
+  if (short.length > 0)
+    sentences.push(
+      `${named('Crease', short)} ${short.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(rest)}.`,
     );
   if (!torn && tear.crease !== NONE)
     sentences.push(`The other folds would have to leap first before crease ${tear.crease} can move.`);
@@ -90,7 +97,7 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
     sentences.push(`Forced half-way on crease ${tear.crease}, ${open}the paper would gape by ${size}.`);
   }
   return finding('motion-fails', 'error', sentences.join(' '), {
-    value: short * degrees,
+    value: rest * degrees,
     limit: MISS * degrees,
     creases,
     vertices,

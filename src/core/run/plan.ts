@@ -5,9 +5,11 @@ import { checkLesson } from '../lesson/check/check-lesson.ts';
 import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
 import { ordersOfStep } from '../lesson/orders.ts';
 import { stageOfFinishedAngles, stagesOfLesson } from '../lesson/stages.ts';
+import { MISS } from '../numeric/tolerance.ts';
 import { settleAngles } from '../pose/settle-angles.ts';
 import type { Stage } from '../pose/track.ts';
-import { checkSheet } from '../sheet/check.ts';
+import { blamed } from '../sheet/blame.ts';
+import { checkSheet, finishedAngle } from '../sheet/check.ts';
 import { onSheet } from '../sheet/frame.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -51,6 +53,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   const { sheet, findings: settled } = settleAngles(given);
   const { findings: missed } = stagesOfLesson(lesson, sheet);
   const stages = stagesOf(lesson, sheet);
+  const atOdds = creasesAtOdds(stages, sheet);
   const { size, sizeAssumed, lidSize, thickness = usualThickness } = lesson.sheet;
   const orders = lesson.steps.map((step, k) => ordersOfStep(step, k + 1, sheet));
   const last = lesson.steps.length - 1;
@@ -59,7 +62,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
     return {
       title: step.title,
       kind: step.kind,
-      stage: stages[k]!,
+      stage: atOdds.length > 0 ? { ...stages[k]!, atOdds } : stages[k]!,
       asked: orders[k]!.asked,
       assumed,
       ...(k === last && lidSize ? { lid: { size: lidSize, thickness } } : {}),
@@ -75,10 +78,18 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...settled,
       ...missed,
       ...orders.flatMap(({ findings }) => findings),
-      ...checkSheet(sheet),
+      ...blamed(sheet, checkSheet(sheet), atOdds),
       ...taught,
     ],
   };
+}
+
+/** Creases that steps drive, the last of them to another angle than the pattern has. */
+function creasesAtOdds(stages: readonly Stage[], sheet: Sheet): number[] {
+  return [...sheet.creaseKind.keys()].filter((crease) => {
+    const last = stages.findLast(({ target }) => !Number.isNaN(target[crease]!))?.target[crease];
+    return last !== undefined && Math.abs(last - finishedAngle(sheet, crease)) > MISS;
+  });
 }
 
 /** What each step asks of the sheet. */
@@ -97,7 +108,7 @@ export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: Pl
   };
   return {
     ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness },
-    findings: [...findings, ...checkSheet(sheet)],
+    findings: [...findings, ...blamed(sheet, checkSheet(sheet))],
   };
 }
 

@@ -75,8 +75,8 @@ export function runPlan(plan: Plan, options: RunOptions): Run {
     verdict: worstOf(steps.map(({ verdict }) => verdict)),
     findings: [
       ...plan.findings,
-      ...steps.flatMap(({ findings }) => findings),
       ...(arrives ? shortFindings(plan.sheet, last.end.angle, plan.findings) : []),
+      ...steps.flatMap(({ findings }) => findings),
     ],
   };
 }

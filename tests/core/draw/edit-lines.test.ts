@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as edit from '../../../src/core/draw/edit-lines.ts';
 import { lineThrough, type Point } from '../../../src/core/draw/line.ts';
+import { movePoint } from '../../../src/core/draw/move-point.ts';
 import { square } from '../../../src/core/draw/outline.ts';
 import type { Pattern } from '../../../src/core/draw/pattern.ts';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
@@ -92,7 +93,7 @@ describe('single edits', () => {
       'm 4,4-4,12',
       'v 0,4-12,4',
     ]);
-    expect(shown(edit.movePoint(cross, [4, 4], [5, 5]))).toEqual([
+    expect(shown(movePoint(cross, [4, 4], [5, 5]).pattern)).toEqual([
       'm 4,0-5,5',
       'm 5,5-4,12',
       'v 0,4-5,5',
@@ -131,7 +132,7 @@ function apply(pattern: Pattern, { what, from, to, kind: asked }: Change): Patte
   if (what === 'trim') return cutter ? edit.trimTo(pattern, from, 1, cutter) : pattern;
   const onCorner = pattern.outline.some((corner) => corner[0] === from[0] && corner[1] === from[1]);
   const inside = to.every((c) => c > 0 && c < 12);
-  if (what === 'move') return onCorner || !inside ? pattern : edit.movePoint(pattern, from, to);
+  if (what === 'move') return onCorner || !inside ? pattern : movePoint(pattern, from, to).pattern;
   return edit.addLines(pattern, [edit.drawn({ from, to }, asked)]);
 }
 

@@ -1,0 +1,173 @@
+/**
+ * What one mistake may be behind corners that do not close: a crease that goes the wrong way, an angle that is off, a corner
+ * out of place. Found by trying: the change makes every corner and hole close. Nothing is said where no single one does.
+ */
+import type { Finding } from '../finding/finding.ts';
+import { multiply, setFoldTurn } from '../numeric/rotation.ts';
+import { DRAWN } from '../numeric/tolerance.ts';
+import { checkSheet, finishedAngle } from './check.ts';
+import { KIND } from './kind.ts';
+import type { Sheet } from './sheet.ts';
+import { trueConditions } from './true-conditions.ts';
+import { creasesAround, halfEdgeDirection, halfEdgeEnd } from './walk.ts';
+
+/** The findings of `checkSheet`, each with what may be behind all of them named first, and in words. */
+export function blamed(sheet: Sheet, found: readonly Finding[], doubted: readonly number[] = []): Finding[] {
+  if (found.length === 0) return [];
+  const suspects = suspectsOf(sheet, found, doubted);
+  return found.map((one) => ({
+    ...one,
+    ...(suspects.words ? { message: `${one.message} ${suspects.words}` } : {}),
+    creases: firstOf(suspects.creases.length > 0 ? suspects.creases : doubted, one.creases),
+    vertices: [...new Set([...suspects.corners, ...one.vertices])],
+  }));
+}
+
+/** A list with those that are looked for first, in their order. */
+export function firstOf(wanted: readonly number[], list: readonly number[]): number[] {
+  const own = new Set(list);
+  return [...new Set([...wanted.filter((one) => own.has(one)), ...list])];
+}
+
+interface Suspects {
+  readonly creases: readonly number[];
+  readonly corners: readonly number[];
+  readonly words: string;
+}
+
+function suspectsOf(sheet: Sheet, found: readonly Finding[], doubted: readonly number[]): Suspects {
+  const failing = [
+    ...new Set(found.flatMap(({ vertices, code }) => (code === 'hole-closure' ? [] : vertices))),
+  ];
+  const holes = found.filter(({ code }) => code === 'hole-closure');
+  const around = (vertex: number) => [...creasesAround(sheet, vertex)].map((half) => half >> 1);
+  const lists = [...failing.map(around), ...holes.map(({ creases }) => creases)];
+  const shared = lists[0]!.filter((crease) => lists.every((list) => list.includes(crease)));
+  const turned = shared.filter((crease) => closes(withTurned(sheet, crease)));
+  const angles =
+    turned.length > 0 || !failing.length ? [] : shared.map((crease) => reAngled(sheet, crease, failing[0]!));
+  const changed = angles.flatMap((angle, k) => (angle === null ? [] : [{ crease: shared[k]!, angle }]));
+  if (turned.length + changed.length > 0) return creasesInWords(firstOf(doubted, turned), changed, doubted);
+  const moved = failing.length > 0 && holes.length === 0 ? cornerOutOfPlace(sheet, failing) : null;
+  return moved ?? { creases: [], corners: [], words: '' };
+}
+
+/** Where several would do, those are named that the steps of the lesson bring elsewhere than the pattern says. */
+function creasesInWords(
+  turned: readonly number[],
+  changed: readonly { readonly crease: number; readonly angle: number }[],
+  doubted: readonly number[],
+): Suspects {
+  const creases =
+    turned.length > 0
+      ? turned
+      : firstOf(
+          doubted,
+          changed.map(({ crease }) => crease),
+        );
+  const [first] = creases;
+  const sure = creases.length === 1 || (doubted.includes(first!) && !doubted.includes(creases[1]!));
+  const named = sure ? `crease ${first}` : `one of creases ${creases.join(', ')}`;
+  const angle = changed.find(({ crease }) => crease === first)?.angle;
+  const degrees = angle === undefined ? '' : Number(((angle * 180) / Math.PI).toFixed(2));
+  const words =
+    turned.length > 0
+      ? `With ${named} turned the other way every corner closes.`
+      : sure
+        ? `With crease ${first} at ${degrees} degrees every corner closes.`
+        : `With another angle of ${named} every corner closes.`;
+  return { creases, corners: [], words };
+}
+
+const closes = (sheet: Sheet) => checkSheet(sheet).length === 0;
+
+/** The sheet with a crease folded the other way. */
+export function withTurned(sheet: Sheet, crease: number): Sheet {
+  const kind = sheet.creaseKind[crease]!;
+  const other = kind === KIND.mountain ? KIND.valley : kind === KIND.valley ? KIND.mountain : kind;
+  return {
+    ...sheet,
+    creaseKind: sheet.creaseKind.map((one, e) => (e === crease ? other : one)),
+    creaseAngle: sheet.creaseAngle.map((one, e) => (e === crease ? -one : one)),
+  };
+}
+
+/** The finished angle of a crease with which every corner closes, all others as they are; null where there is none. */
+function reAngled(sheet: Sheet, crease: number, vertex: number): number | null {
+  const around = [...creasesAround(sheet, vertex)];
+  const start = around.findIndex((half) => half >> 1 === crease);
+  if (start < 0) return null;
+  const rest = Float64Array.of(0, 0, 0, 1);
+  const one = new Float64Array(4);
+  for (const half of [...around.slice(start + 1), ...around.slice(0, start)]) {
+    const angle = finishedAngle(sheet, half >> 1);
+    const way = halfEdgeDirection(sheet, half);
+    setFoldTurn(one, 0, Math.cos(way), Math.sin(way), angle);
+    multiply(rest, 0, rest, 0, one, 0);
+  }
+  // what the crease has to turn back
+  const way = halfEdgeDirection(sheet, around[start]!);
+  const angle = -2 * Math.atan2(rest[0]! * Math.cos(way) + rest[1]! * Math.sin(way), rest[3]!);
+  if (Number.isNaN(angle) || Math.abs(angle) > Math.PI + DRAWN) return null;
+  const within = Math.max(-Math.PI, Math.min(Math.PI, angle));
+  const isOwnWay = within * finishedAngle(sheet, crease) > 0;
+  const changed = { ...sheet, creaseAngle: sheet.creaseAngle.map((own, e) => (e === crease ? within : own)) };
+  return isOwnWay && closes(changed) ? within : null;
+}
+
+/** A corner is out of place when it lies off by no more than this, sheet units; beyond it the drawing means something else. */
+const OUT_OF_PLACE = 0.05;
+
+/** The corner that, moved alone, makes all corners close; it and its neighbours are the only ones that may fail then. */
+function cornerOutOfPlace(sheet: Sheet, failing: readonly number[]): Suspects | null {
+  const near = failing.map((v) => [
+    v,
+    ...[...creasesAround(sheet, v)].map((half) => halfEdgeEnd(sheet, half)),
+  ]);
+  const shared = near[0]!.filter((v) => near.every((list) => list.includes(v)));
+  const moved = shared
+    .map((vertex) => ({ vertex, ...movedAlone(sheet, vertex) }))
+    .filter(({ far }) => far < OUT_OF_PLACE)
+    .sort((a, b) => a.far - b.far);
+  const [first] = moved;
+  if (!first) return null;
+  const far = Number((first.far * sheet.frame.scale).toPrecision(2));
+  const words = `With corner ${first.vertex} moved by ${far} every corner closes.`;
+  const creases = [...creasesAround(sheet, first.vertex)].map((half) => half >> 1);
+  return { creases, corners: moved.map(({ vertex }) => vertex), words };
+}
+
+/** Steps of Newton's method double the digits. */
+const MOST_STEPS = 12;
+
+/** How far a corner has to be moved so that every corner closes; infinite where that does not help. */
+function movedAlone(sheet: Sheet, vertex: number): { far: number } {
+  const conditions = trueConditions(sheet, 0).must.filter(
+    ({ size, vertices }) => size > 1 && vertices.includes(vertex),
+  );
+  const [x, y] = [sheet.vertexX.slice(), sheet.vertexY.slice()];
+  const residual = () => conditions.flatMap((one) => [...one.evaluate(x, y)]);
+  const slope = (values: Float64Array) => {
+    const [kept, step] = [values[vertex]!, 1e-6];
+    values[vertex] = kept + step;
+    const above = residual();
+    values[vertex] = kept - step;
+    const below = residual();
+    values[vertex] = kept;
+    return above.map((one, k) => (one - below[k]!) / (2 * step));
+  };
+  for (let k = 0; k < MOST_STEPS; k++) {
+    const [left, a, b] = [residual(), slope(x), slope(y)];
+    const dot = (p: readonly number[], q: readonly number[]) =>
+      p.reduce((sum, one, i) => sum + one * q[i]!, 0);
+    // a trifle on the diagonal, so that a direction that changes nothing is not gone along
+    const [aa, ab, bb] = [dot(a, a) + 1e-12, dot(a, b), dot(b, b) + 1e-12];
+    const det = aa * bb - ab * ab;
+    if (!(Math.abs(det) > 0)) break;
+    x[vertex]! -= (bb * dot(a, left) - ab * dot(b, left)) / det;
+    y[vertex]! -= (aa * dot(b, left) - ab * dot(a, left)) / det;
+  }
+  const far = Math.hypot(x[vertex]! - sheet.vertexX[vertex]!, y[vertex]! - sheet.vertexY[vertex]!);
+  const helps = far < OUT_OF_PLACE && closes({ ...sheet, vertexX: x, vertexY: y });
+  return { far: helps ? far : Number.POSITIVE_INFINITY };
+}
