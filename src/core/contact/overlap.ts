@@ -17,16 +17,39 @@ export interface Summit {
 
 const level: Summit = { height: 0, x: 0, y: 0 };
 
+/** A corner of a part of a panel that lies over another: flat x and y on the lower one, and the height over it. */
+export type CoverCorner = readonly [number, number, number];
+
 /**
  * Panel `f` over panel `g`: how far it stands off on the side that faced up at the start, and on the other; null where
  * it covers nothing of it. Heights change evenly over a flat panel, so the corners of the covered parts, cut triangle
  * by triangle, hold the extremes: nothing is sampled.
  */
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
-  const { shapes, corner } = posed;
-  const { triangles, flat } = shapes;
   let [up, down] = [level, level];
   let covers = false;
+  eachPartOver(posed, f, g, (part) => {
+    covers = true;
+    for (const [x, y, height] of part) {
+      if (height > up.height) up = { height, x, y };
+      if (-height > down.height) down = { height: -height, x, y };
+    }
+  });
+  return covers ? { up, down } : null;
+}
+
+/**
+ * The parts of panel `f` that lie over panel `g`, seen along the normal of `g`, one for each triangle of the one over
+ * each of the other. @param found given the corners of a part and the places of both triangles in `shapes.triangles`
+ */
+export function eachPartOver(
+  posed: PosedPanels,
+  f: number,
+  g: number,
+  found: (part: readonly CoverCorner[], own: number, other: number) => void,
+): void {
+  const { shapes, corner } = posed;
+  const { triangles, flat } = shapes;
   const own = triangles[f]!;
   const other = triangles[g]!;
   for (let i = 0; i < own.length; i += 3) {
@@ -34,33 +57,27 @@ export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null 
       seenFrom(posed, g, corner[3 * c]!, corner[3 * c + 1]!, corner[3 * c + 2]!),
     );
     for (let j = 0; j < other.length; j += 3) {
-      let part: (readonly [number, number, number])[] = seen;
+      let part: readonly CoverCorner[] = seen;
       for (let k = 0; k < 3 && part.length > 0; k++) {
         const [a, b] = [other[j + k]!, other[j + ((k + 1) % 3)]!];
         part = leftOf(part, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
       }
-      if (part.length < 3 || isSliver(part)) continue;
-      covers = true;
-      for (const [x, y, height] of part) {
-        if (height > up.height) up = { height, x, y };
-        if (-height > down.height) down = { height: -height, x, y };
-      }
+      if (part.length >= 3 && !isSliver(part)) found(part, i, j);
     }
   }
-  return covers ? { up, down } : null;
 }
 
 /** The part of a convex polygon on the left of a line, heights carried along. */
 function leftOf(
-  polygon: readonly (readonly [number, number, number])[],
+  polygon: readonly CoverCorner[],
   ax: number,
   ay: number,
   bx: number,
   by: number,
-): (readonly [number, number, number])[] {
+): CoverCorner[] {
   const [dx, dy] = [bx - ax, by - ay];
   const side = polygon.map(([x, y]) => dx * (y - ay) - dy * (x - ax));
-  const kept: (readonly [number, number, number])[] = [];
+  const kept: CoverCorner[] = [];
   polygon.forEach((p, k) => {
     const n = (k + 1) % polygon.length;
     const [s, t] = [side[k]!, side[n]!];
@@ -75,7 +92,7 @@ function leftOf(
 }
 
 /** Narrower than twice TOUCH: boundaries that run along each other, or a panel that stands upright. */
-function isSliver(polygon: readonly (readonly [number, number, number])[]): boolean {
+function isSliver(polygon: readonly CoverCorner[]): boolean {
   let [twice, round] = [0, 0];
   polygon.forEach((p, k) => {
     const q = polygon[(k + 1) % polygon.length]!;
