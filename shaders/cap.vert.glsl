@@ -3,6 +3,8 @@ attribute vec2 corner; // x: 0 start, 1 end; y: -1 the down side, 1 the up side
 attribute vec4 ends; // flat x, y of start and end
 attribute float panel;
 attribute float rise;
+attribute vec3 asideStart; // how far both ends are bent aside
+attribute vec3 asideEnd;
 
 uniform float pixelsPerUnit;
 uniform float capWidth; // half of it, pixels
@@ -10,9 +12,9 @@ uniform float capWidth; // half of it, pixels
 varying float vSide;
 
 void main() {
-  Placed here = placeOnPanel(mix(ends.xy, ends.zw, corner.x), panel, rise, 0.0);
-  vec3 from = placeOnPanel(ends.xy, panel, rise, 0.0).world;
-  vec3 to = placeOnPanel(ends.zw, panel, rise, 0.0).world;
+  Placed here = placeOnPanel(mix(ends.xy, ends.zw, corner.x), panel, rise, mix(asideStart, asideEnd, corner.x), 0.0);
+  vec3 from = placeOnPanel(ends.xy, panel, rise, asideStart, 0.0).world;
+  vec3 to = placeOnPanel(ends.zw, panel, rise, asideEnd, 0.0).world;
   vec3 eye = cameraPosition - here.world;
   float pixel = length(eye) / pixelsPerUnit;
   vec3 along = to - from;

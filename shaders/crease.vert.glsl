@@ -6,6 +6,9 @@ attribute vec2 inward; // flat direction into the leaf, unit length
 attribute float panel;
 attribute float beyond; // the panel across the crease, or -1
 attribute float rise;
+attribute vec3 asideStart; // how far the strip's ends are bent aside
+attribute vec3 asideEnd;
+attribute vec3 asideInward; // and how that changes inward, each sheet unit
 attribute vec3 pen; // kind, half width in pixels, marked (0 none, 1 hover, 2 chosen)
 
 uniform float pixelsPerUnit; // screen pixels of one sheet unit at distance 1
@@ -26,12 +29,13 @@ void main() {
   vec2 end = ends.zw;
   float at = mix(span.x, span.y, corner.x);
   vec2 onCrease = mix(start, end, at);
-  Placed middle = placeOnPanel(onCrease, panel, rise, lineLift);
+  vec3 aside = mix(asideStart, asideEnd, corner.x);
+  Placed middle = placeOnPanel(onCrease, panel, rise, aside, lineLift);
   float far = max(0.05, length(cameraPosition - middle.world));
   float pixel = far / pixelsPerUnit;
   float halfWidth = pen.y + (pen.z > 1.5 ? 1.5 : pen.z > 0.5 ? 0.9 : 0.0);
-  vec2 inside = onCrease + inward * corner.y * (halfWidth + 1.0) * pixel;
-  Placed placed = placeOnPanel(inside, panel, rise, lineLift);
+  float deep = corner.y * (halfWidth + 1.0) * pixel;
+  Placed placed = placeOnPanel(onCrease + inward * deep, panel, rise, aside + asideInward * deep, lineLift);
   vAcross = corner.y * (halfWidth + 1.0);
   vLength = length(end - start) / pixel * dashScale;
   vAlong = at * vLength;

@@ -5,6 +5,9 @@ attribute float rise;
 attribute float seam; // 0 paper; between two leaves 1 on the first, -1 on the second
 attribute float riseBeyond;
 attribute vec4 seamEnds; // flat x, y of a seam's ends
+attribute vec3 aside; // how far the corner is bent aside
+attribute vec3 asideStart; // the same of a seam's ends, alike on both its leaves
+attribute vec3 asideEnd;
 
 uniform float seamOpacity;
 uniform float pixelsPerUnit;
@@ -41,10 +44,10 @@ Seam measureSeam() {
   float other = onFirst ? beyond : panel;
   float riseOne = onFirst ? rise : riseBeyond;
   float riseOther = onFirst ? riseBeyond : rise;
-  vec3 a0 = placeOnPanel(seamEnds.xy, one, riseOne, 0.0).world;
-  vec3 a1 = placeOnPanel(seamEnds.zw, one, riseOne, 0.0).world;
-  vec3 b0 = placeOnPanel(seamEnds.xy, other, riseOther, 0.0).world;
-  vec3 b1 = placeOnPanel(seamEnds.zw, other, riseOther, 0.0).world;
+  vec3 a0 = placeOnPanel(seamEnds.xy, one, riseOne, asideStart, 0.0).world;
+  vec3 a1 = placeOnPanel(seamEnds.zw, one, riseOne, asideEnd, 0.0).world;
+  vec3 b0 = placeOnPanel(seamEnds.xy, other, riseOther, asideStart, 0.0).world;
+  vec3 b1 = placeOnPanel(seamEnds.zw, other, riseOther, asideEnd, 0.0).world;
   Seam found;
   found.pixels = max(pixelsApart(a0, b0), pixelsApart(a1, b1));
   found.layers = length(a0 - b0) / spacing;
@@ -53,7 +56,7 @@ Seam measureSeam() {
 }
 
 void main() {
-  Placed placed = placeOnPanel(flatAt, panel, rise, 0.0);
+  Placed placed = placeOnPanel(flatAt, panel, rise, aside, 0.0);
   vFlat = flatAt;
   vWorld = placed.world;
   vNormal = placed.normal;

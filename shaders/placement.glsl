@@ -25,12 +25,13 @@ struct Placed {
   float beyondCut;
 };
 
-// Layers lie truly apart, along their panel's normal; nothing is told apart by tricks of depth.
-Placed placeOnPanel(vec2 flatAt, float panel, float rise, float lift) {
+// Layers lie truly apart, along their panel's normal, and bent aside where they graze; nothing is told apart by tricks
+// of depth.
+Placed placeOnPanel(vec2 flatAt, float panel, float rise, vec3 aside, float lift) {
   vec4 rotation = panelTexel(panel, 0);
   vec4 shift = panelTexel(panel, 1);
   float off = (rise + shift.w) * spacing + panelTexel(panel, 2).w;
-  vec3 local = turn(rotation, vec3(flatAt, off)) + shift.xyz;
+  vec3 local = turn(rotation, vec3(flatAt, off)) + shift.xyz + aside;
   vec3 up = turn(rotation, vec3(0.0, 0.0, 1.0));
   Placed placed;
   placed.world = (modelMatrix * vec4(local, 1.0)).xyz;

@@ -8,6 +8,7 @@ import { type Placement, placePanels, vertexPositions } from '../core/pose/place
 import { stretchOfPose } from '../core/pose/stretch.ts';
 import type { Outcome } from '../core/pose/track.ts';
 import { type Answered, poseAlong } from '../core/run/asked.ts';
+import { drawnState } from '../core/run/drawn.ts';
 import type { Plan } from '../core/run/plan.ts';
 import type { StepRun } from '../core/run/run.ts';
 import { unclosedFindings } from '../core/run/unclosed.ts';
@@ -153,7 +154,7 @@ async function write(
 
 function contentOf(
   kind: KindOfFile,
-  { input, plan, answered }: Made,
+  { input, plan, answered, still }: Made,
   placement: Placement,
   options: Options,
 ): string | Uint8Array {
@@ -169,7 +170,10 @@ function contentOf(
     case '.obj':
       return writeObj(sheet, placement, input.title);
     case '.glb':
-      return writeGlb(sheet, placement, { size: input.size ?? 150, ...colours });
+      return writeGlb(drawnState(plan, answered.state, answered.steps, stillOn(plan, answered, still)), {
+        ...{ size: input.size ?? 150, thickness: plan.thickness },
+        ...colours,
+      });
     case '.svg': {
       const positions = vertexPositions(sheet, placement);
       if (positions.some((value, i) => i % 3 === 2 && Math.abs(value) > LEVEL)) {

@@ -1,4 +1,5 @@
 /** Folding on the model: two points make a line, and the layers chosen fold over it. */
+
 import { create } from 'zustand';
 import { dot, liftPoint, type Space } from '../core/layer/planes.ts';
 import { type DrawnLine, foldAcross, movingSide } from '../core/lesson/on-model/fold-across.ts';
@@ -9,7 +10,7 @@ import { canLie } from '../core/lesson/on-model/lies.ts';
 import { reverseFolds } from '../core/lesson/on-model/reverse-fold.ts';
 import { spreadFolds } from '../core/lesson/on-model/spread-fold.ts';
 import { withFold } from '../core/lesson/on-model/with-fold.ts';
-import { placed } from '../scene/stack.ts';
+import { placeOf } from '../core/pose/place.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { editLesson } from './edits.ts';
 import { layersNow } from './layers-now.ts';
@@ -229,7 +230,7 @@ export function acrossPointOf(pick: {
   let flat = pick.flat;
   if (pick.vertex !== null) flat = [sheet.vertexX[pick.vertex]!, sheet.vertexY[pick.vertex]!];
   else if (pick.crease !== null) flat = nearestShare(pick.crease, pick.flat);
-  return { panel: pick.panel, flat, at: placed(placement, pick.panel, flat[0], flat[1]) };
+  return { panel: pick.panel, flat, at: placeOf(placement, pick.panel, flat[0], flat[1]) };
 }
 
 /** Shares of a crease that a point snaps to, where it is that near (in shares of the crease). */

@@ -1,4 +1,5 @@
 /** The slim column: the step, what is selected, and what was found. */
+
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Switch } from 'react-aria-components';
@@ -6,11 +7,11 @@ import type { Finding } from '../core/finding/finding.ts';
 import { mendOf } from '../core/lesson/check/mends.ts';
 import { isLandmark } from '../core/lesson/landmarks.ts';
 import { BEFORE_FIRST } from '../core/lesson/makings.ts';
+import { panelNormal } from '../core/pose/place.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../core/sheet/walk.ts';
 import { boxOfPose } from '../scene/pose-box.ts';
-import { panelNormal } from '../scene/stack.ts';
 import { actions } from './actions.ts';
 import { editLesson } from './edits.ts';
 import { askLooksAgain } from './layers.ts';

@@ -1,6 +1,7 @@
 /** What the teacher can do to look inside, by button or key. */
+
 import type { Space } from '../core/layer/planes.ts';
-import { placed } from '../scene/stack.ts';
+import { placeOf } from '../core/pose/place.ts';
 import { insideNow } from './inside.ts';
 import { type GlassOf, inside, setInside } from './inside-store.ts';
 import { playhead } from './playhead.ts';
@@ -152,6 +153,6 @@ function* cornersNow(): Generator<Space> {
   if (!pose || !leaves) return;
   for (const { panel, rings } of leaves.leaves) {
     const ring = rings[0]!;
-    for (let k = 0; k < ring.length; k += 2) yield placed(pose.placement, panel, ring[k]!, ring[k + 1]!);
+    for (let k = 0; k < ring.length; k += 2) yield placeOf(pose.placement, panel, ring[k]!, ring[k + 1]!);
   }
 }

@@ -3,15 +3,16 @@
  * section) is read by views in their own time, like the playhead.
  */
 
-import { type Leaves, leavesOf } from '../core/layer/leaves.ts';
+import { drawnLeaves } from '../core/drawn/drawn-pose.ts';
+import { asideAt } from '../core/layer/aside.ts';
+import type { Leaves } from '../core/layer/leaves.ts';
 import type { Space } from '../core/layer/planes.ts';
 import { type Section, type SectionPlane, sectionOf } from '../core/layer/section.ts';
 import { layersAt } from '../core/layer/stacks.ts';
-import type { Placement } from '../core/pose/place.ts';
+import { type Placement, panelNormal, placeOf } from '../core/pose/place.ts';
 import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
-import { panelNormal, placed } from '../scene/stack.ts';
 import type { InsideLook, ModelStage, Veil } from '../scene/stage.ts';
 import { inside, type PaperPoint, setInside, useInside } from './inside-store.ts';
 import { layersNow } from './layers-now.ts';
@@ -85,7 +86,7 @@ class InsideNow {
     const { pose, stacks } = layersNow;
     if (!pose || !stacks || !playhead.board) return null;
     if (this.leaves?.pose !== pose)
-      this.leaves = { pose, leaves: leavesOf(pose.sheet, pose.placement, stacks) };
+      this.leaves = { pose, leaves: drawnLeaves(pose.sheet, pose.placement, pose, stacks) };
     return this.leaves;
   }
 
@@ -108,7 +109,7 @@ class InsideNow {
       })),
       group: here.group,
       cell: here.cell,
-      at: placed(pose.placement, part, point.x, point.y),
+      at: placeOf(pose.placement, part, point.x, point.y),
       toward: here.normal.map((value) => value * eyeAlong) as unknown as Space,
     };
   }
@@ -145,7 +146,7 @@ class InsideNow {
       offset: side * slice.offset,
     };
     const { pose, leaves } = known;
-    this.section = { section: sectionOf(pose.placement, leaves, plane), leaves, pose };
+    this.section = { section: sectionOf(pose.placement, leaves, plane, pose.aside), leaves, pose };
   }
 
   forgetTuck(): void {
@@ -289,7 +290,7 @@ export function shiftOf(
     let h = ring;
     do {
       const v = (h & 1) === 0 ? sheet.creaseFrom[h >> 1]! : sheet.creaseTo[h >> 1]!;
-      const [p, q] = [from, to].map((one) => placed(one, panel, sheet.vertexX[v]!, sheet.vertexY[v]!));
+      const [p, q] = [from, to].map((one) => placeOf(one, panel, sheet.vertexX[v]!, sheet.vertexY[v]!));
       const shift = Math.hypot(p![0] - q![0], p![1] - q![1], p![2] - q![2]);
       if (shift > best.shift) best = { shift, vertex: v };
       h = sheet.halfEdgeNext[h]!;
@@ -299,9 +300,13 @@ export function shiftOf(
 }
 
 function capsOf(leaves: Leaves | null, pose: PlacedPose, plane: SectionPlane) {
-  const cuts = leaves ? sectionOf(pose.placement, leaves, plane).cuts : [];
+  const cuts = leaves ? sectionOf(pose.placement, leaves, plane, pose.aside).cuts : [];
+  const asideOf = (end: 'flatFrom' | 'flatTo') =>
+    Float32Array.from(cuts.flatMap(({ panel, [end]: [x, y] }) => [...asideAt(pose.aside, panel, x, y)]));
   return {
     ends: Float32Array.from(cuts.flatMap(({ flatFrom, flatTo }) => [...flatFrom, ...flatTo])),
+    asideStart: asideOf('flatFrom'),
+    asideEnd: asideOf('flatTo'),
     panel: Float32Array.from(cuts, ({ panel }) => panel),
     rise: Float32Array.from(cuts, ({ rise }) => rise),
   };
@@ -317,7 +322,7 @@ function pointOfPanel(panel: number): PaperPoint | null {
   const part = panelContaining(pose.sheet, x, y);
   if (part < 0) return null;
   const normal = panelNormal(pose.placement, part);
-  const at = placed(pose.placement, part, x, y);
+  const at = placeOf(pose.placement, part, x, y);
   const eye = stage.eye;
   const toward = normal[0] * (eye[0] - at[0]) + normal[1] * (eye[1] - at[1]) + normal[2] * (eye[2] - at[2]);
   return { x, y, side: toward >= 0 ? 1 : -1 };

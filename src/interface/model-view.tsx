@@ -1,9 +1,10 @@
 /** The folded model. The scene is fetched after the first paint; poses reach it without passing through React. */
+
 import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize, RotateCcw, RotateCw } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import { usualThickness, usualTurn } from '../core/lesson/lesson.ts';
-import { placed } from '../scene/stack.ts';
+import { placeOf } from '../core/pose/place.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { type ViewName, viewNames } from '../scene/views.ts';
 import { across, acrossActions, acrossPointOf, movingPaper, useAcross } from './across.ts';
@@ -354,7 +355,7 @@ function cornerPlace(pose: Pose, vertex: number): [number, number, number] | nul
     const origin = (h & 1) === 0 ? sheet.creaseFrom[h >> 1]! : sheet.creaseTo[h >> 1]!;
     const panel = sheet.halfEdgePanel[h]!;
     if (origin === vertex && panel >= 0)
-      return placed(placement, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
+      return placeOf(placement, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
   }
   return null;
 }
@@ -391,7 +392,7 @@ function panelMiddle({ sheet, placement }: Pose, panel: number): [number, number
     count++;
     h = sheet.halfEdgeNext[h]!;
   } while (h !== first);
-  return placed(placement, panel, x / count, y / count);
+  return placeOf(placement, panel, x / count, y / count);
 }
 
 /** Pointing, choosing, and dragging a corner; everything else is left to the orbit controls. */
@@ -435,7 +436,7 @@ function usePointer(stage: { current: ModelStage | null }) {
       const pose = playhead.pose;
       const at: [number, number, number] =
         vertex !== null && pose
-          ? placed(pose.placement, panel, pose.sheet.vertexX[vertex]!, pose.sheet.vertexY[vertex]!)
+          ? placeOf(pose.placement, panel, pose.sheet.vertexX[vertex]!, pose.sheet.vertexY[vertex]!)
           : [0, 0, 0];
       const canDrag = vertex !== null && !across().on && !get().computing && !get().verdict && !isTurned();
       press.current = { x, y, vertex: canDrag ? vertex : null, at };

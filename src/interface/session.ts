@@ -16,6 +16,7 @@ import { type Home, homes, newHome } from './homes.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
 import { get, type LessonEntry, type Notice, set } from './store.ts';
+import type { PlacedPose, TrackBoard } from './track-board.ts';
 import { compute } from './tracks.ts';
 import { words } from './words.ts';
 
@@ -176,8 +177,8 @@ export async function settle(): Promise<void> {
   set({ rest: { freedoms, open } });
   const off = answer.angle.reduce((most, value, e) => Math.max(most, Math.abs(value - pose.angle[e]!)), 0);
   if (off < 1e-9) return;
-  const from = board.anglesAt(playhead.place).between[0];
-  playhead.showQuietly(board.place(pose.step, pose.sheet, answer.angle, from));
+  const { on } = board.anglesAt(playhead.place);
+  playhead.showQuietly(board.place(pose.step, pose.sheet, answer.angle, on));
 }
 
 /** Has the solver move a corner toward a place in the still panel's frame; the rest of the sheet follows. */
@@ -194,8 +195,8 @@ export async function dragCorner(vertex: number, goal: readonly [number, number,
   });
   if (answer.kind !== 'dragged' || playhead.board !== board) return;
   set({ byHand: true, shapeShown: false, rest: { freedoms: answer.freedoms, open: [] }, verdict: null });
-  const from = board.anglesAt(playhead.place).between[0];
-  playhead.showPose(board.place(pose.step, pose.sheet, answer.angle, from));
+  const { on } = board.anglesAt(playhead.place);
+  playhead.showPose(board.place(pose.step, pose.sheet, answer.angle, on));
 }
 
 /** Saves the lesson or the pose as a file. */
@@ -206,7 +207,8 @@ export async function save(format: FileFormat): Promise<void> {
   const pictures = steps.map(({ picture }) => picture);
   const own = pose?.angle.slice(0, sheet.creaseKind.length) ?? new Float64Array(sheet.creaseKind.length);
   const still = board.stillPanel(sheet);
-  const answer = await solver.write(format, { lesson, sheet, angle: own, still, pictures });
+  const drawn = pose?.sheet === sheet ? { drawn: drawnFor(board, pose) } : {};
+  const answer = await solver.write(format, { lesson, sheet, angle: own, still, pictures, ...drawn });
   if (answer.kind === 'broke') say(words.broke(answer.message));
   if (answer.kind !== 'written') return;
   const name = `${fileName(lesson.title)}.${format === 'lesson' ? 'json' : format}`;
@@ -217,6 +219,12 @@ export async function save(format: FileFormat): Promise<void> {
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
   say(words.saved(name), 'plain');
 }
+
+const drawnFor = (board: TrackBoard, pose: PlacedPose) => ({
+  levels: pose.levels,
+  aside: pose.aside,
+  order: board.orderOfParts(pose),
+});
 
 function fileName(title: string): string {
   const plain = title

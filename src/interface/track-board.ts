@@ -2,6 +2,11 @@
  * The poses of a lesson, as they come from the solver, and what is shown at any place of the slider. Kept outside
  * React: a pose never passes through its state.
  */
+import { type Give, giveOf, type PaperFacts } from '../core/contact/give.ts';
+import { posePanels, shapesOf } from '../core/contact/shapes.ts';
+import { drawnPose } from '../core/drawn/drawn-pose.ts';
+import { ToldSides, type ToldStep } from '../core/drawn/told-sides.ts';
+import type { Aside } from '../core/layer/aside.ts';
 import type { LayerOrder } from '../core/layer/problem.ts';
 import { type PanelWalk, type Placement, placePanels, walkPanels } from '../core/pose/place.ts';
 import type { MotionReport, TrackPose } from '../core/pose/track.ts';
@@ -9,8 +14,6 @@ import type { StepEnd } from '../core/run/step.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
 import { panelContaining } from '../core/sheet/walk.ts';
-import { panelMesh } from '../scene/panel-mesh.ts';
-import { PanelStack, panelNormal } from '../scene/stack.ts';
 
 /** A pose that can be shown: which step, how far into it, and the angles on the sheet of that step. */
 export interface PlacedPose {
@@ -18,12 +21,20 @@ export interface PlacedPose {
   readonly sheet: Sheet;
   readonly angle: Float64Array;
   readonly placement: Placement;
+  /** Level of each panel along its own normal, and how far grazing panels are bent aside. */
   readonly levels: Float32Array;
+  readonly aside: Aside | null;
   /** Is it the end of its step? */
   readonly atEnd: boolean;
   /** Creases from this number on are bend lines. */
   readonly ownCreases: number;
   readonly bends: Float32Array;
+}
+
+/** Where on the track of its step a pose stands: the share of the step, and the baked pose before it. */
+export interface OnTrack {
+  readonly share: number;
+  readonly from: TrackPose;
 }
 
 interface StepRecord {
@@ -39,13 +50,15 @@ export class TrackBoard {
   readonly orders: (LayerOrder | undefined)[] = [];
   private readonly known: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
-  private walks = new Map<Sheet, { still: number; walk: PanelWalk; stack: PanelStack }>();
+  private walks = new Map<Sheet, { still: number; walk: PanelWalk; sides: ToldSides; give: Give }>();
+  private partOrders = new WeakMap<Sheet, Map<LayerOrder, LayerOrder>>();
   private placements = new WeakMap<TrackPose, Placement>();
 
   constructor(
     readonly sheet: Sheet,
     stepCount: number,
     still: readonly [number, number],
+    private readonly paper: PaperFacts = {},
   ) {
     this.still = still;
     const flat = { at: 0, angle: new Float64Array(sheet.creaseKind.length) };
@@ -131,7 +144,11 @@ export class TrackBoard {
 
   /** The same for the panels of a pose's own sheet, which bend lines may have cut into parts. */
   orderOfParts({ step, sheet, atEnd, angle }: PlacedPose): LayerOrder {
-    const order = this.orderAt(step, atEnd, angle);
+    return this.inParts(sheet, step, this.orderAt(step, atEnd, angle));
+  }
+
+  /** An order of the lesson's own panels for the parts that a step's sheet has of them. */
+  private inParts(sheet: Sheet, step: number, order: LayerOrder): LayerOrder {
     const panelOf = this.steps[step]!.panelOf;
     if (!panelOf || sheet === this.sheet) return order;
     const parts: number[][] = [];
@@ -141,6 +158,18 @@ export class TrackBoard {
     return order.flatMap(([f, g, side]) =>
       (parts[f] ?? []).flatMap((p) => (parts[g] ?? []).map((q) => [p, q, side] as const)),
     );
+  }
+
+  /** All steps as panels of one sheet see them. */
+  private stepsAsTold(sheet: Sheet): ToldStep[] {
+    const step = this.steps.findIndex((record) => record.sheet === sheet);
+    let known = this.partOrders.get(sheet);
+    if (!known) this.partOrders.set(sheet, (known = new Map()));
+    return this.steps.map((record, k) => {
+      const own = this.known[k];
+      if (own && !known.has(own)) known.set(own, this.inParts(sheet, step, own));
+      return { poses: record.sheet === sheet ? record.poses : null, order: own && known.get(own) };
+    });
   }
 
   /** Is the finished track of a step known? */
@@ -174,7 +203,7 @@ export class TrackBoard {
     step: number;
     sheet: Sheet;
     angle: Float64Array;
-    between: [TrackPose, TrackPose];
+    on: OnTrack;
   } {
     const at = Math.max(0, Math.min(place, this.reached));
     let step = Math.min(this.steps.length - 1, Math.floor(at));
@@ -188,50 +217,28 @@ export class TrackBoard {
     const part = b.at > a.at ? (share - a.at) / (b.at - a.at) : 1;
     const angle = new Float64Array(b.angle.length);
     for (let e = 0; e < angle.length; e++) angle[e] = a.angle[e]! + (b.angle[e]! - a.angle[e]!) * part;
-    return { step, sheet, angle, between: [a, b] };
+    return { step, sheet, angle, on: { share, from: a } };
   }
 
   /** The pose at a place of the slider, placed and layered for drawing. */
   poseAt(place: number): PlacedPose {
-    const { step, sheet, angle, between } = this.anglesAt(place);
-    return this.place(step, sheet, angle, between[0]);
+    const { step, sheet, angle, on } = this.anglesAt(place);
+    return this.place(step, sheet, angle, on);
   }
 
-  /** Places given angles of a step's sheet. `from` is the baked pose that they come after. */
-  place(step: number, sheet: Sheet, angle: Float64Array, from: TrackPose | null): PlacedPose {
-    const { still, walk, stack } = this.walkOf(sheet);
+  /** Places given angles of a step's sheet. @param on null for a pose that is on no track */
+  place(step: number, sheet: Sheet, angle: Float64Array, on: OnTrack | null): PlacedPose {
+    const { still, walk, sides, give } = this.walkOf(sheet);
     const placement = placePanels(sheet, angle, still, walk);
-    const before = from ? this.history(step, from) : () => null;
-    const { poses } = this.steps[step]!;
-    const atEnd = from !== null && sameAngles(angle, poses.at(-1)!.angle);
-    const told = this.sidesTold(step, atEnd, angle, placement);
-    const levels = stack.levels(angle, placement, before, told);
-    const ownCreases = this.sheet.creaseKind.length;
+    const posed = posePanels(shapesOf(sheet), placement);
+    const before = on ? this.history(step, on.from) : () => null;
+    const told = on ? sides.at(step, on.share, posed) : sides.ofOrder(this.orderAt(step, true, angle), posed);
     return {
-      step,
-      sheet,
-      angle,
-      placement,
-      levels,
-      atEnd,
-      ownCreases,
+      ...{ step, sheet, angle, placement },
+      ...drawnPose({ sheet, angle, posed, before }, told, give),
+      atEnd: on !== null && sameAngles(angle, this.steps[step]!.poses.at(-1)!.angle),
+      ownCreases: this.sheet.creaseKind.length,
       bends: this.bendsOf(step, sheet, angle),
-    };
-  }
-
-  /** 1: panel b is known to lie on the side of a that faced up at the start, -1 on the other, 0 not known. */
-  private sidesTold(step: number, atEnd: boolean, angle: Float64Array, placement: Placement) {
-    const count = this.sheet.panelRings.length;
-    const sides = new Map<number, number>();
-    for (const [f, g, side] of this.orderAt(step, atEnd, angle)) sides.set(f * count + g, side);
-    return (a: number, b: number): number => {
-      const [own, other] = [this.ownPanel(step, a), this.ownPanel(step, b)];
-      const side = sides.get(other * count + own);
-      if (side !== undefined) return side;
-      const turned = sides.get(own * count + other);
-      if (turned === undefined) return 0;
-      const [n, m] = [panelNormal(placement, a), panelNormal(placement, b)];
-      return n[0] * m[0] + n[1] * m[1] + n[2] * m[2] > 0 ? -turned : turned;
     };
   }
 
@@ -282,7 +289,9 @@ export class TrackBoard {
     if (known) return known;
     const panel = panelContaining(sheet, this.still[0], this.still[1]);
     const still = panel === NONE ? 0 : panel;
-    const made = { still, walk: walkPanels(sheet, still), stack: new PanelStack(sheet, panelMesh(sheet)) };
+    const give = giveOf(shapesOf(sheet), this.paper);
+    const sides = new ToldSides(sheet, still, () => this.stepsAsTold(sheet), give);
+    const made = { still, walk: walkPanels(sheet, still), sides, give };
     this.walks.set(sheet, made);
     return made;
   }

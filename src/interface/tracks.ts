@@ -38,7 +38,10 @@ export async function compute(
   if (baking !== null) await cancel();
   const { lesson, sheet, stages, bend, free } = get();
   if (!lesson || !sheet) return;
-  const board = new TrackBoard(sheet, stages.length, stillPoint(lesson, sheet));
+  const board = new TrackBoard(sheet, stages.length, stillPoint(lesson, sheet), {
+    sheetSize: lesson.sheet.size,
+    thickness: lesson.sheet.thickness,
+  });
   const old = get().steps;
   const pictures = new Map(before?.map((step, k) => [step, old[k]?.picture ?? null]));
   set({

@@ -2,11 +2,12 @@
  * Plays a tuck or a lock by itself, slowly: what hides the moving panels is glass, and a section follows the tip of
  * the flap.
  */
+
 import type { Space } from '../core/layer/planes.ts';
 import type { SectionPlane } from '../core/layer/section.ts';
 import type { StepKind } from '../core/lesson/lesson.ts';
+import { panelNormal, placeOf } from '../core/pose/place.ts';
 import { panelArea } from '../core/sheet/walk.ts';
-import { panelNormal, placed } from '../scene/stack.ts';
 import { movingParts, shiftOf } from './inside.ts';
 import { inside, setInside, useInside } from './inside-store.ts';
 import { layersNow } from './layers-now.ts';
@@ -124,7 +125,7 @@ function planeOfTip(step: number, pose: PlacedPose): SectionPlane | null {
   if (tip?.board !== board || tip.step !== step) tip = findTip(board, step);
   if (!tip) return null;
   const { panel, x, y, normal } = tip;
-  const at = placed(pose.placement, panel, x, y);
+  const at = placeOf(pose.placement, panel, x, y);
   return { normal, offset: at[0] * normal[0] + at[1] * normal[1] + at[2] * normal[2] };
 }
 
@@ -175,7 +176,7 @@ function axisOfTurn(start: PlacedPose, end: PlacedPose, panel: number, x: number
     -bw * az + bz * aw - bx * ay + by * ax,
   ];
   if (Math.hypot(...turn) > 0.02) return unit(turn);
-  const [p, q] = [placed(start.placement, panel, x, y), placed(end.placement, panel, x, y)];
+  const [p, q] = [placeOf(start.placement, panel, x, y), placeOf(end.placement, panel, x, y)];
   const n = panelNormal(end.placement, panel);
   const way: Space = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
   return unit([way[1] * n[2] - way[2] * n[1], way[2] * n[0] - way[0] * n[2], way[0] * n[1] - way[1] * n[0]]);

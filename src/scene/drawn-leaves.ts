@@ -6,6 +6,7 @@ import {
   InstancedBufferAttribute,
   InstancedBufferGeometry,
 } from 'three';
+import { type Aside, asideAt } from '../core/layer/aside.ts';
 import type { Leaves } from '../core/layer/leaves.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { type LeafMesh, leafMesh } from './leaf-mesh.ts';
@@ -15,8 +16,23 @@ export interface DrawnLeaves {
   readonly mesh: LeafMesh;
   readonly paper: BufferGeometry;
   readonly lines: InstancedBufferGeometry;
+  /** How far each corner of the paper, and each strip of a line, is bent aside; see `bendLeaves`. */
+  readonly bent: BentAttributes;
   /** Per strip: kind of line, half width in pixels, marked (0 none, 1 hover, 2 chosen). */
   readonly pen: InstancedBufferAttribute;
+}
+
+interface BentAttributes {
+  /** What they were reckoned from. */
+  from: Aside | null;
+  /** Shift of a corner; of a seam's corner the shifts of both its ends. */
+  readonly corner: BufferAttribute;
+  readonly seamStart: BufferAttribute;
+  readonly seamEnd: BufferAttribute;
+  /** Shifts of both ends of a strip, and how they change inward, each sheet unit. */
+  readonly stripStart: BufferAttribute;
+  readonly stripEnd: BufferAttribute;
+  readonly stripInward: BufferAttribute;
 }
 
 export function drawLeaves(sheet: Sheet, leaves: Leaves): DrawnLeaves {
@@ -43,7 +59,67 @@ export function drawLeaves(sheet: Sheet, leaves: Leaves): DrawnLeaves {
   const pen = new InstancedBufferAttribute(new Float32Array(3 * strips.crease.length), 3);
   pen.setUsage(DynamicDrawUsage);
   lines.setAttribute('pen', pen);
-  return { leaves, mesh, paper, lines, pen };
+  const shifts = (count: number) => new BufferAttribute(new Float32Array(3 * count), 3);
+  const perStrip = () => new InstancedBufferAttribute(new Float32Array(3 * strips.crease.length), 3);
+  const corners = mesh.panel.length;
+  const bent: BentAttributes = {
+    from: null,
+    ...{ corner: shifts(corners), seamStart: shifts(corners), seamEnd: shifts(corners) },
+    ...{ stripStart: perStrip(), stripEnd: perStrip(), stripInward: perStrip() },
+  };
+  paper.setAttribute('aside', bent.corner);
+  paper.setAttribute('asideStart', bent.seamStart);
+  paper.setAttribute('asideEnd', bent.seamEnd);
+  lines.setAttribute('asideStart', bent.stripStart);
+  lines.setAttribute('asideEnd', bent.stripEnd);
+  lines.setAttribute('asideInward', bent.stripInward);
+  return { leaves, mesh, paper, lines, bent, pen };
+}
+
+/** So far inward the change of a shift is read off, sheet units: within the triangle at the edge. */
+const INWARD = 1e-4;
+
+/** Bends leaves as told; does nothing where they are so already. */
+export function bendLeaves({ mesh, bent }: DrawnLeaves, aside: Aside | null): void {
+  if (bent.from === aside) return;
+  bent.from = aside;
+  const { corner, seamStart, seamEnd, stripStart, stripEnd, stripInward } = bent;
+  const { flat, panel, seamEnds, strips } = mesh;
+  for (let k = 0; k < panel.length; k++) {
+    const at = (x: number, y: number) => asideAt(aside, panel[k]!, x, y);
+    corner.setXYZ(k, ...at(flat[2 * k]!, flat[2 * k + 1]!));
+    if (mesh.seam[k] === 0) continue;
+    seamStart.setXYZ(k, ...at(seamEnds[4 * k]!, seamEnds[4 * k + 1]!));
+    seamEnd.setXYZ(k, ...at(seamEnds[4 * k + 2]!, seamEnds[4 * k + 3]!));
+  }
+  for (let k = 0; k < strips.crease.length; k++) {
+    const [x1, y1, x2, y2] = strips.ends.subarray(4 * k, 4 * k + 4) as unknown as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    const [u, v] = [strips.inward[2 * k]!, strips.inward[2 * k + 1]!];
+    const at = (share: number, inward: number) =>
+      asideAt(
+        aside,
+        strips.panel[k]!,
+        x1 + share * (x2 - x1) + inward * u,
+        y1 + share * (y2 - y1) + inward * v,
+      );
+    const [from, to] = [strips.span[2 * k]!, strips.span[2 * k + 1]!];
+    const [on, within] = [at((from + to) / 2, 0), at((from + to) / 2, INWARD)];
+    stripStart.setXYZ(k, ...at(from, 0));
+    stripEnd.setXYZ(k, ...at(to, 0));
+    stripInward.setXYZ(
+      k,
+      (within[0] - on[0]) / INWARD,
+      (within[1] - on[1]) / INWARD,
+      (within[2] - on[2]) / INWARD,
+    );
+  }
+  for (const attribute of [corner, seamStart, seamEnd, stripStart, stripEnd, stripInward])
+    attribute.needsUpdate = true;
 }
 
 export function dispose({ paper, lines }: DrawnLeaves): void {
@@ -51,16 +127,21 @@ export function dispose({ paper, lines }: DrawnLeaves): void {
   lines.dispose();
 }
 
-/** Where the slice cuts leaves: flat ends of each cut (x, y, x, y), its panel and its rise. */
+/** Where the slice cuts leaves: flat ends of each cut (x, y, x, y), how far both are bent aside, its panel and its rise. */
 export interface Caps {
   readonly ends: Float32Array;
+  /** Three numbers a cut, each. */
+  readonly asideStart: Float32Array;
+  readonly asideEnd: Float32Array;
   readonly panel: Float32Array;
   readonly rise: Float32Array;
 }
 
-export function drawCaps({ ends, panel, rise }: Caps): InstancedBufferGeometry {
+export function drawCaps({ ends, asideStart, asideEnd, panel, rise }: Caps): InstancedBufferGeometry {
   const caps = stripGeometry([0, -1, 1, -1, 1, 1, 0, 1], panel.length);
   caps.setAttribute('ends', new InstancedBufferAttribute(ends, 4));
+  caps.setAttribute('asideStart', new InstancedBufferAttribute(asideStart, 3));
+  caps.setAttribute('asideEnd', new InstancedBufferAttribute(asideEnd, 3));
   caps.setAttribute('panel', new InstancedBufferAttribute(panel, 1));
   caps.setAttribute('rise', new InstancedBufferAttribute(rise, 1));
   return caps;

@@ -2,8 +2,8 @@
  * Leaves of paper as plain arrays to draw: triangles of each, the seams between them, and one strip per border.
  * Everything is flat and does not change with the place of a panel; the shaders place it.
  */
-import earcut from 'earcut';
 import type { Leaves } from '../core/layer/leaves.ts';
+import { trianglesOfRings } from '../core/sheet/panel-mesh.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 
 export interface LeafMesh {
@@ -63,23 +63,9 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
   leaves.forEach(({ rings }, leaf) => {
     firstTriangle[leaf] = triangles.length / 3;
     const base = panel.length;
-    const own = rings.flat();
-    const holes: number[] = [];
-    let corners = 0;
-    rings.forEach((ring, which) => {
-      if (which > 0) holes.push(corners);
-      corners += ring.length / 2;
-    });
-    for (let k = 0; k < own.length; k += 2) corner(own[k]!, own[k + 1]!, leaf, leaf);
-    const cut = earcut(own, holes.length > 0 ? holes : undefined, 2);
-    for (let k = 0; k < cut.length; k += 3) {
-      const [a, b, c] = [cut[k]!, cut[k + 1]!, cut[k + 2]!];
-      const turn =
-        (own[2 * b]! - own[2 * a]!) * (own[2 * c + 1]! - own[2 * a + 1]!) -
-        (own[2 * b + 1]! - own[2 * a + 1]!) * (own[2 * c]! - own[2 * a]!);
-      if (turn > 0) triangles.push(base + a, base + b, base + c);
-      else triangles.push(base + a, base + c, base + b);
-    }
+    for (const ring of rings)
+      for (let k = 0; k < ring.length; k += 2) corner(ring[k]!, ring[k + 1]!, leaf, leaf);
+    for (const at of trianglesOfRings(rings)) triangles.push(base + at);
   });
   firstTriangle[leaves.length] = triangles.length / 3;
   for (const { first, second, ends } of seams) {

@@ -2,12 +2,14 @@
  * What lies under the pointer on the folded model: the nearest panel along the ray, and the crease and vertex of
  * it that are within reach. Geometry only, so that it is the same with any way of drawing.
  */
+import { drawnPlace } from '../core/drawn/drawn-pose.ts';
+import type { Aside } from '../core/layer/aside.ts';
 import { flatPoint, type Leaf } from '../core/layer/leaves.ts';
-import type { Placement } from '../core/pose/place.ts';
+import { cross, dot } from '../core/layer/planes.ts';
+import { type Placement, panelNormal, placeOf } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LeafMesh } from './leaf-mesh.ts';
 import { distanceToCrease, ringVertices } from './ring.ts';
-import { panelNormal, placed } from './stack.ts';
 
 export type Point = readonly [number, number, number];
 
@@ -31,6 +33,8 @@ export interface PickedModel {
   readonly placement: Placement;
   /** How far each leaf is held off its panel's plane along the panel's normal, sheet units. */
   readonly off: (leaf: number) => number;
+  /** How far grazing panels are bent aside. */
+  readonly aside: Aside | null;
   /** May this panel be picked? Paper that is seen through is passed by. */
   readonly solid: (panel: number) => boolean;
   /** Is this place of the model still there? What the slice took away is not. */
@@ -42,34 +46,93 @@ export interface PickedModel {
  * @param reach how near a crease must be, as an angle at the eye (radians)
  */
 export function pickModel(model: PickedModel, eye: Point, direction: Point, reach: number): Pick | null {
-  const { sheet, leaves, mesh, placement } = model;
+  const { sheet, leaves, aside } = model;
   let best: Pick | null = null;
   leaves.forEach(({ panel, rings }, leaf) => {
     if (!model.solid(panel)) return;
-    const normal = panelNormal(placement, panel);
-    const slope = normal[0] * direction[0] + normal[1] * direction[1] + normal[2] * direction[2];
-    if (Math.abs(slope) < 1e-9) return;
     const off = model.off(leaf);
-    const corner = placed(placement, panel, rings[0]![0]!, rings[0]![1]!);
-    const distance =
-      (off +
-        normal[0] * (corner[0] - eye[0]) +
-        normal[1] * (corner[1] - eye[1]) +
-        normal[2] * (corner[2] - eye[2])) /
-      slope;
-    if (distance <= 0 || (best && distance >= best.distance)) return;
+    const hit = aside?.has(panel)
+      ? hitBent(model, leaf, off, eye, direction)
+      : hitFlat(model, leaf, off, eye, direction, rings[0]!);
+    if (!hit || hit.distance <= 0 || (best && hit.distance >= best.distance)) return;
+    const { distance } = hit;
     const at: Point = [
       eye[0] + distance * direction[0],
       eye[1] + distance * direction[1],
       eye[2] + distance * direction[2],
     ];
-    const flat = flatPoint(placement, panel, at);
-    if (inTriangles(mesh, leaf, flat) && model.there(at))
-      best = { panel, distance, flat, side: slope < 0 ? 1 : -1, crease: null, vertex: null };
+    if (model.there(at)) best = { panel, ...hit, crease: null, vertex: null };
   });
   const found = best as Pick | null;
   return found && { ...found, ...nearestOfPanel(sheet, found.panel, found.flat, reach * found.distance) };
 }
+
+type Hit = { readonly distance: number; readonly flat: readonly [number, number]; readonly side: 1 | -1 };
+
+/** Where a ray meets a leaf that lies in a plane. */
+function hitFlat(
+  { placement, leaves, mesh }: PickedModel,
+  leaf: number,
+  off: number,
+  eye: Point,
+  direction: Point,
+  ring: readonly number[],
+): Hit | null {
+  const { panel } = leaves[leaf]!;
+  const normal = panelNormal(placement, panel);
+  const slope = dot(normal, direction);
+  if (Math.abs(slope) < 1e-9) return null;
+  const corner = placeOf(placement, panel, ring[0]!, ring[1]!);
+  const distance = (off + dot(normal, minus(corner, eye))) / slope;
+  const at: Point = [
+    eye[0] + distance * direction[0],
+    eye[1] + distance * direction[1],
+    eye[2] + distance * direction[2],
+  ];
+  const flat = flatPoint(placement, panel, at);
+  return inTriangles(mesh, leaf, flat) ? { distance, flat, side: slope < 0 ? 1 : -1 } : null;
+}
+
+/** The nearest place at which a ray meets one of the triangles of a bent leaf. */
+function hitBent(
+  { placement, aside, leaves, mesh }: PickedModel,
+  leaf: number,
+  off: number,
+  eye: Point,
+  direction: Point,
+): Hit | null {
+  const { panel } = leaves[leaf]!;
+  let best: Hit | null = null;
+  for (let t = mesh.firstTriangle[leaf]!; t < mesh.firstTriangle[leaf + 1]!; t++) {
+    const flats = [0, 1, 2].map((k): [number, number] => {
+      const corner = mesh.triangles[3 * t + k]!;
+      return [mesh.flat[2 * corner]!, mesh.flat[2 * corner + 1]!];
+    });
+    const [a, b, c] = flats.map((flat) => drawnPlace(placement, aside, panel, flat, off)) as [
+      Point,
+      Point,
+      Point,
+    ];
+    const normal = cross(minus(b, a), minus(c, a));
+    const slope = dot(normal, direction);
+    if (slope === 0) continue;
+    const distance = dot(normal, minus(a, eye)) / slope;
+    if (distance <= 0 || (best && distance >= best.distance)) continue;
+    // as seen from the eye, on which side of each edge does the ray pass?
+    const share = [
+      dot(direction, cross(minus(b, eye), minus(c, eye))),
+      dot(direction, cross(minus(c, eye), minus(a, eye))),
+      dot(direction, cross(minus(a, eye), minus(b, eye))),
+    ];
+    const sum = share[0]! + share[1]! + share[2]!;
+    if (share.some((part) => part / sum < -1e-7)) continue;
+    const at = (axis: 0 | 1) => share.reduce((all, part, k) => all + (part / sum) * flats[k]![axis], 0);
+    best = { distance, flat: [at(0), at(1)], side: slope < 0 ? 1 : -1 };
+  }
+  return best;
+}
+
+const minus = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
 
 function inTriangles(mesh: LeafMesh, leaf: number, [x, y]: readonly [number, number]): boolean {
   for (let t = mesh.firstTriangle[leaf]!; t < mesh.firstTriangle[leaf + 1]!; t++) {

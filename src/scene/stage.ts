@@ -20,16 +20,17 @@ import {
   type WebGLRenderer,
   WebGLRenderTarget,
 } from 'three';
-import { type Leaves, leavesOf, leavesOfPanels } from '../core/layer/leaves.ts';
+import { drawnLeaves, drawnPlace } from '../core/drawn/drawn-pose.ts';
+import type { Aside } from '../core/layer/aside.ts';
+import { type Leaves, leavesOfPanels } from '../core/layer/leaves.ts';
 import type { Space } from '../core/layer/planes.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { Placement } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { CameraRig } from './camera-rig.ts';
-import { type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
+import { bendLeaves, type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
 import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
-import { panelNormal, placed } from './stack.ts';
 import { TableShadow } from './table-shadow.ts';
 import type { EyePlace } from './views.ts';
 
@@ -39,8 +40,9 @@ const PANELS_PER_ROW = 256;
 export interface ShownPose {
   readonly sheet: Sheet;
   readonly placement: Placement;
-  /** Level of each panel along its own normal, see stack.ts. */
+  /** Level of each panel along its own normal, and how far grazing panels are bent aside, see core/drawn. */
   readonly levels: Float32Array;
+  readonly aside: Aside | null;
   /** Creases from this number on are bend lines, which are not drawn: hatching tells of them. */
   readonly ownCreases: number;
   /** Bend of each panel, degrees. */
@@ -174,7 +176,9 @@ export class ModelStage {
     // where nothing lies on anything the panels as they move serve as well
     const layered = stacks?.over.some((cells) => cells.some((panels) => panels.length > 1));
     this.resting =
-      stacks && layered ? drawLeaves(pose.sheet, leavesOf(pose.sheet, pose.placement, stacks)) : null;
+      stacks && layered
+        ? drawLeaves(pose.sheet, drawnLeaves(pose.sheet, pose.placement, pose, stacks))
+        : null;
     if (before) dispose(before);
     this.pose = pose;
     this.takeGeometry(this.drawnNow);
@@ -320,14 +324,12 @@ export class ModelStage {
   /** Where a flat point of a leaf is drawn, in the model's frame. */
   placeOf(leaf: number, x: number, y: number): Space {
     const { panel } = this.drawnNow.leaves.leaves[leaf]!;
-    const { placement } = this.pose!;
-    const [at, normal] = [placed(placement, panel, x, y), panelNormal(placement, panel)];
-    const off = this.offOf(leaf);
-    return [at[0] + off * normal[0], at[1] + off * normal[1], at[2] + off * normal[2]];
+    const { placement, aside } = this.pose!;
+    return drawnPlace(placement, aside, panel, [x, y], this.offOf(leaf));
   }
 
   private pickedModel(solid: (panel: number) => boolean): PickedModel {
-    const { sheet, placement } = this.pose!;
+    const { sheet, placement, aside } = this.pose!;
     const { leaves, mesh } = this.drawnNow;
     const { value: cut } = shared.cutPlane;
     return {
@@ -335,6 +337,7 @@ export class ModelStage {
       leaves: leaves.leaves,
       mesh,
       placement,
+      aside,
       off: (leaf) => this.offOf(leaf),
       solid,
       there: ([x, y, z]) => cut.x * x + cut.y * y + cut.z * z <= cut.w,
@@ -577,6 +580,7 @@ export class ModelStage {
   }
 
   private upload(pose: ShownPose): void {
+    bendLeaves(this.drawnNow, pose.aside);
     const count = pose.sheet.panelRings.length;
     const rows = Math.ceil(count / PANELS_PER_ROW);
     if (this.texture.image.height < rows) {

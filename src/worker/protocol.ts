@@ -2,7 +2,9 @@
  * What the page and the solver's worker say to each other. Every request carries the number of its job; every
  * answer names the job it belongs to. Bulk data goes as transferred buffers.
  */
+import type { DrawnPose } from '../core/drawn/drawn-pose.ts';
 import type { Finding } from '../core/finding/finding.ts';
+import type { LayerOrder } from '../core/layer/problem.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
 import type { StepEnd } from '../core/run/step.ts';
@@ -66,6 +68,8 @@ export type Request =
       readonly sheet: Sheet;
       readonly angle: Float64Array;
       readonly still: number;
+      /** How the pose is drawn, and what is known of its layers; left out where it is not this sheet's own. */
+      readonly drawn?: DrawnPose & { readonly order: LayerOrder };
       /** Of the steps, for a lesson file. */
       readonly pictures?: LessonPictures;
     };

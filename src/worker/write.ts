@@ -1,4 +1,7 @@
+import { drawnPaper } from '../core/drawn/drawn-pose.ts';
+import { usualThickness } from '../core/lesson/lesson.ts';
 import { placePanels } from '../core/pose/place.ts';
+import type { Sheet } from '../core/sheet/sheet.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeLesson } from '../core/storage/write-lesson.ts';
@@ -8,9 +11,9 @@ import type { Request } from './protocol.ts';
 
 /** Writes a file of the asked format. */
 export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes: Uint8Array; type: string } {
-  const { format, lesson, sheet, angle, still, pictures } = request;
+  const { format, lesson, sheet, angle, still, pictures, drawn = asPlaced(request.sheet) } = request;
   const { title } = lesson;
-  const { size, sizeAssumed, sides, sideUp } = lesson.sheet;
+  const { size, sizeAssumed, sides, sideUp, thickness = usualThickness } = lesson.sheet;
   const text = (content: string, type: string) => ({ bytes: new TextEncoder().encode(content), type });
   const placement = () => placePanels(sheet, angle, still);
   switch (format) {
@@ -28,10 +31,18 @@ export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes
       return text(writeObj(sheet, placement(), title), 'model/obj');
     case 'glb': {
       const [up, down] = sideUp === 'a' ? [sides.a, sides.b] : [sides.b, sides.a];
+      const facts = { size, thickness, up: up.colour, down: down.colour };
       return {
-        bytes: writeGlb(sheet, placement(), { size, up: up.colour, down: down.colour }),
+        bytes: writeGlb(drawnPaper(sheet, placement(), drawn, drawn.order), facts),
         type: 'model/gltf-binary',
       };
     }
   }
 }
+
+/** Panels as they are placed, of whose layers nothing is known. */
+const asPlaced = ({ panelRings }: Sheet) => ({
+  levels: new Float32Array(panelRings.length),
+  aside: null,
+  order: [],
+});

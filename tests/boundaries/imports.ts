@@ -8,6 +8,7 @@ const layers = [
   'pose',
   'layer',
   'contact',
+  'drawn',
   'colour',
   'paper',
   'landmark',

@@ -3,11 +3,10 @@ import { leavesOf } from '../../src/core/layer/leaves.ts';
 import { layerOrders } from '../../src/core/layer/order.ts';
 import { groupByPlane } from '../../src/core/layer/planes.ts';
 import { layersAt, stacksOf } from '../../src/core/layer/stacks.ts';
-import { placePanels } from '../../src/core/pose/place.ts';
+import { panelNormal, placeOf, placePanels } from '../../src/core/pose/place.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { type PickedModel, pickModel } from '../../src/scene/pick.ts';
-import { panelNormal, placed } from '../../src/scene/stack.ts';
 import { sampleLesson } from '../support/lessons.ts';
 
 const thickness = 5e-4;
@@ -30,6 +29,7 @@ describe.each(['pencil-case', 'cuffed-tray', 'ticket-wallet', 'twist-coaster', '
           leaves: leaves.leaves,
           mesh,
           placement,
+          aside: null,
           off: (one) => thickness * leaves.leaves[one]!.rise,
           // walls that stand before this plane are not asked about
           solid: (one) => stacks.planes.groupOf[one] === group,
@@ -43,7 +43,7 @@ describe.each(['pencil-case', 'cuffed-tray', 'ticket-wallet', 'twist-coaster', '
             corners.reduce((sum, corner, k) => sum + shares[k]! * mesh.flat[2 * corner + c]!, 0),
           ) as [number, number];
           const normal = panelNormal(placement, panel);
-          const at = placed(placement, panel, x, y);
+          const at = placeOf(placement, panel, x, y);
           const here = layersAt(stacks, placement, panel, [x, y]);
           for (const side of [1, -1]) {
             const eye = at.map((value, k) => value + side * normal[k]!) as [number, number, number];

@@ -1,5 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { posePanels, shapesOf } from '../../src/core/contact/shapes.ts';
+import { levelsOf } from '../../src/core/drawn/levels.ts';
 import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
 import { type Placement, placePanels } from '../../src/core/pose/place.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
@@ -9,7 +11,6 @@ import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { panelMesh } from '../../src/scene/panel-mesh.ts';
 import { type PickedModel, pickModel } from '../../src/scene/pick.ts';
-import { PanelStack } from '../../src/scene/stack.ts';
 
 const half = Math.PI;
 
@@ -50,6 +51,16 @@ function foldStrip(sheet: Sheet, left: number, right: number) {
   return { angle, placement: placePanels(sheet, angle, still) };
 }
 
+/** Levels of a pose of whose layers nothing is told. */
+function levelsUntold(
+  sheet: Sheet,
+  angle: Float64Array,
+  placement: Placement,
+  before: (back: number) => Placement | null = () => null,
+): Float32Array {
+  return levelsOf({ sheet, angle, posed: posePanels(shapesOf(sheet), placement), before }, []);
+}
+
 describe('panel mesh', () => {
   it('covers the sheet exactly once: triangle areas add up to the area of the outline (3 x 1 scaled to 1 x 1/3)', () => {
     const mesh = panelMesh(strip());
@@ -77,7 +88,6 @@ describe('panel mesh', () => {
 
 describe('which panel is drawn over which', () => {
   const sheet = strip();
-  const stack = new PanelStack(sheet, panelMesh(sheet));
   const left = panelContaining(sheet, 0.1, 0.1);
   const middle = panelContaining(sheet, 0.5, 0.1);
   const right = panelContaining(sheet, 0.9, 0.1);
@@ -90,13 +100,13 @@ describe('which panel is drawn over which', () => {
 
   it('a panel folded over by a valley lies over its neighbour (definition of valley)', () => {
     const { angle, placement } = foldStrip(sheet, half, 0);
-    const { left: over, middle: under } = heights(stack.levels(angle, placement, () => null));
+    const { left: over, middle: under } = heights(levelsUntold(sheet, angle, placement));
     expect(over).toBeGreaterThan(under);
   });
 
   it('a panel folded behind by a mountain lies under it', () => {
     const { angle, placement } = foldStrip(sheet, -half, 0);
-    const { left: behind, middle: front } = heights(stack.levels(angle, placement, () => null));
+    const { left: behind, middle: front } = heights(levelsUntold(sheet, angle, placement));
     expect(behind).toBeLessThan(front);
   });
 
@@ -104,17 +114,17 @@ describe('which panel is drawn over which', () => {
     const { angle, placement } = foldStrip(sheet, half, half);
     // A moment before: the left one lies already, the right one still stands off.
     const before = foldStrip(sheet, half, half * 0.9).placement;
-    const one = heights(stack.levels(angle, placement, (back) => (back === 0 ? before : null)));
+    const one = heights(levelsUntold(sheet, angle, placement, (back) => (back === 0 ? before : null)));
     expect(one.right).toBeGreaterThan(one.left);
     expect(one.left).toBeGreaterThan(one.middle);
     const other = foldStrip(sheet, half * 0.9, half).placement;
-    const two = heights(stack.levels(angle, placement, (back) => (back === 0 ? other : null)));
+    const two = heights(levelsUntold(sheet, angle, placement, (back) => (back === 0 ? other : null)));
     expect(two.left).toBeGreaterThan(two.right);
   });
 
   it('panels that do not overlap stay on one level', () => {
     const { angle, placement } = foldStrip(sheet, 0, 0);
-    expect([...stack.levels(angle, placement, () => null)]).toEqual([0, 0, 0]);
+    expect([...levelsUntold(sheet, angle, placement)]).toEqual([0, 0, 0]);
   });
 });
 
@@ -131,6 +141,7 @@ describe('picking on the model', () => {
       leaves: leaves.leaves,
       mesh: leafMesh(sheet, leaves),
       placement,
+      aside: null,
       off,
       solid: all,
       there: all,
@@ -156,7 +167,7 @@ describe('picking on the model', () => {
 
   it('takes the upper of two panels that lie on one another, from either side', () => {
     const { angle, placement } = foldStrip(sheet, half, 0);
-    const levels = new PanelStack(sheet, panelMesh(sheet)).levels(angle, placement, () => null);
+    const levels = levelsUntold(sheet, angle, placement);
     const at: [number, number] = [0.4, 0.1];
     const above = pickModel(model(placement, levels), [...at, 2], [0, 0, -1], 0.002);
     const below = pickModel(model(placement, levels), [...at, -2], [0, 0, 1], 0.002);

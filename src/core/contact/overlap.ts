@@ -23,63 +23,85 @@ const level: Summit = { height: 0, x: 0, y: 0 };
  * by triangle, hold the extremes: nothing is sampled.
  */
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
-  const { triangles, flat } = posed.shapes;
   let [up, down] = [level, level];
   let covers = false;
+  eachPartOver(posed, f, g, ({ count, ...part }) => {
+    covers = true;
+    for (let k = 0; k < count; k++) {
+      const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
+      if (height > up.height) up = { height, x, y };
+      if (-height > down.height) down = { height: -height, x, y };
+    }
+  });
+  return covers ? { up, down } : null;
+}
+
+/**
+ * The parts of panel `f` that lie over panel `g`, seen along the normal of `g`, one for each triangle of the one over
+ * each of the other.
+ * @param found given a part, to be read before the next is asked for, and the places of both triangles in
+ * `shapes.triangles`
+ */
+export function eachPartOver(
+  posed: PosedPanels,
+  f: number,
+  g: number,
+  found: (part: CoverPart, own: number, other: number) => void,
+): void {
+  const { triangles, flat } = posed.shapes;
   const [own, other] = [triangles[f]!, triangles[g]!];
   for (let i = 0; i < own.length; i += 3)
     for (let j = 0; j < other.length; j += 3) {
-      part.count = 0;
-      for (let k = i; k < i + 3; k++) addSeen(part, posed, g, own[k]!);
-      let [kept, spare] = [part, cutPart];
+      whole.count = 0;
+      for (let k = i; k < i + 3; k++) addSeen(whole, posed, g, own[k]!);
+      let [kept, spare] = [whole, cut];
       for (let k = 0; k < 3 && kept.count > 0; k++) {
         keepLeft(kept, spare, flat, other[j + k]!, other[j + ((k + 1) % 3)]!);
         [kept, spare] = [spare, kept];
       }
-      if (kept.count < 3 || isSliver(kept)) continue;
-      covers = true;
-      for (let k = 0; k < kept.count; k++) {
-        const [x, y, height] = [kept.x[k]!, kept.y[k]!, kept.height[k]!];
-        if (height > up.height) up = { height, x, y };
-        if (-height > down.height) down = { height: -height, x, y };
-      }
+      if (kept.count >= 3 && !isSliver(kept)) found(kept, i, j);
     }
-  return covers ? { up, down } : null;
 }
 
 /** A convex polygon flat on a panel, with the height of each corner. A triangle cut three times has at most six. */
-interface Part {
+export interface CoverPart {
   count: number;
   readonly x: Float64Array;
   readonly y: Float64Array;
   readonly height: Float64Array;
 }
 
-const newPart = (): Part => ({
+const newPart = (): CoverPart => ({
   count: 0,
   x: new Float64Array(8),
   y: new Float64Array(8),
   height: new Float64Array(8),
 });
 
-/** Scratch of `coverOf`, which is called for every pair at every moment. */
-const part = newPart();
-const cutPart = newPart();
+/** Scratch of `eachPartOver`, which is called for every pair at every moment. */
+const whole = newPart();
+const cut = newPart();
 
-function add(to: Part, x: number, y: number, height: number): void {
+function add(to: CoverPart, x: number, y: number, height: number): void {
   to.x[to.count] = x;
   to.y[to.count] = y;
   to.height[to.count++] = height;
 }
 
-function addSeen(to: Part, posed: PosedPanels, panel: number, corner: number): void {
+function addSeen(to: CoverPart, posed: PosedPanels, panel: number, corner: number): void {
   const at = posed.corner;
   const [x, y, height] = seenFrom(posed, panel, at[3 * corner]!, at[3 * corner + 1]!, at[3 * corner + 2]!);
   add(to, x, y, height);
 }
 
 /** The part of a polygon on the left of the line from one corner to another, heights carried along. */
-function keepLeft({ count, x, y, height }: Part, kept: Part, flat: Float64Array, a: number, b: number): void {
+function keepLeft(
+  { count, x, y, height }: CoverPart,
+  kept: CoverPart,
+  flat: Float64Array,
+  a: number,
+  b: number,
+): void {
   const [ax, ay] = [flat[2 * a]!, flat[2 * a + 1]!];
   const [dx, dy] = [flat[2 * b]! - ax, flat[2 * b + 1]! - ay];
   kept.count = 0;
@@ -102,7 +124,7 @@ function keepLeft({ count, x, y, height }: Part, kept: Part, flat: Float64Array,
 }
 
 /** Narrower than twice TOUCH: boundaries that run along each other, or a panel that stands upright. */
-function isSliver({ count, x, y }: Part): boolean {
+function isSliver({ count, x, y }: CoverPart): boolean {
   let [twice, round] = [0, 0];
   for (let k = 0, n = 1; k < count; k++, n = (n + 1) % count) {
     twice += x[k]! * y[n]! - y[k]! * x[n]!;

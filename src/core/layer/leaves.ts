@@ -52,12 +52,15 @@ export interface Leaves {
 /** Shares of a crease nearer than this are one. */
 const SAME_SHARE = 1e-6;
 
-/** Every panel as one leaf, with rises along the panels' own normals as given: for paper on the move. */
-export function leavesOfPanels(sheet: Sheet, rise: ArrayLike<number>): Leaves {
+/**
+ * Every panel as one leaf, with rises along the panels' own normals as given: for paper on the move, and for panels
+ * that graze. @param groupOf plane of each panel, where they are known
+ */
+export function leavesOfPanels(sheet: Sheet, rise: ArrayLike<number>, groupOf?: ArrayLike<number>): Leaves {
   const leaves = sheet.panelRings.map(
     (_, panel): Leaf => ({
       panel,
-      group: panel,
+      group: groupOf?.[panel] ?? panel,
       cells: [],
       rise: rise[panel]!,
       rings: ringsOf(sheet, panel),
@@ -215,7 +218,7 @@ function creaseSeams(sheet: Sheet, borders: readonly LeafBorder[]): Seam[] {
 }
 
 /** Middle of the model's box. */
-function middleOf(sheet: Sheet, placement: Placement): Space {
+export function middleOf(sheet: Sheet, placement: Placement): Space {
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];
   const point = new Float64Array(3);
@@ -234,7 +237,7 @@ function middleOf(sheet: Sheet, placement: Placement): Space {
 }
 
 /** Layers spread away from the model's middle; where the plane goes through it, upward, else toward the front. */
-function outwardOf({ normal, offset }: PlaneGroup, middle: Space): 1 | -1 {
+export function outwardOf({ normal, offset }: Pick<PlaneGroup, 'normal' | 'offset'>, middle: Space): 1 | -1 {
   const off = offset - dot(normal, middle);
   if (Math.abs(off) > 1e-3) return off > 0 ? 1 : -1;
   const lead = Math.abs(normal[2]) > 1e-3 ? normal[2] : Math.abs(normal[1]) > 1e-3 ? -normal[1] : normal[0];

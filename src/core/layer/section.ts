@@ -3,7 +3,9 @@
  * place; how far layers are drawn apart is left to the drawing (`section-path.ts`).
  */
 import { SECTION_NUDGE } from '../numeric/tolerance.ts';
-import { type Placement, placePoint } from '../pose/place.ts';
+import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
+import { NONE } from '../sheet/sheet.ts';
+import { type Aside, asideAt } from './aside.ts';
 import { flatPoint, type Leaves } from './leaves.ts';
 import { cross, dot, type Space } from './planes.ts';
 
@@ -49,32 +51,50 @@ export interface Section {
   readonly joins: readonly SectionJoin[];
 }
 
-/** Cuts the leaves. A plane that runs through a corner is moved by less than can be seen; paper lying in it is not cut. */
-export function sectionOf(placement: Placement, { leaves, seams }: Leaves, plane: SectionPlane): Section {
+/**
+ * Cuts the leaves, bent aside as told: a bent leaf has a cut for each of its triangles. A plane that runs through a corner is moved by less than can be seen; paper lying in it is not
+ * cut.
+ */
+export function sectionOf(
+  placement: Placement,
+  { leaves, seams }: Leaves,
+  plane: SectionPlane,
+  aside: Aside | null = null,
+): Section {
   const { normal } = plane;
   const { across, up } = axesOf(normal);
   const offset = plane.offset + SECTION_NUDGE;
-  const above = (panel: number, x: number, y: number) => dot(place(placement, panel, x, y), normal) - offset;
+  const place = (panel: number, x: number, y: number): Space => {
+    const [at, shift] = [placeOf(placement, panel, x, y), asideAt(aside, panel, x, y)];
+    return [at[0] + shift[0], at[1] + shift[1], at[2] + shift[2]];
+  };
+  const above = (panel: number, x: number, y: number) => dot(place(panel, x, y), normal) - offset;
   const cuts: SectionCut[] = [];
+  const joins: SectionJoin[] = [];
   const starting = new Map<number, number[]>();
   leaves.forEach(({ panel, group, rise, rings }, leaf) => {
-    const along = cross(normal, panelNormalOf(placement, panel));
-    const points = rings
-      .flatMap((ring) => crossings(ring, (x, y) => above(panel, x, y)))
-      .map((flat) => {
-        const at = place(placement, panel, flat[0], flat[1]);
-        return { flat, at: [dot(at, across), dot(at, up)] as const, order: dot(at, along) };
-      })
-      .sort((a, b) => a.order - b.order);
+    const along = cross(normal, panelNormal(placement, panel));
+    const passes = (x: number, y: number) => above(panel, x, y);
+    const point = (flat: Flat, within: boolean) => {
+      const at = place(panel, flat[0], flat[1]);
+      return { flat, at: [dot(at, across), dot(at, up)] as const, order: dot(at, along), within };
+    };
+    const points = [
+      ...rings.flatMap((ring) => crossings(ring, passes)).map((flat) => point(flat, false)),
+      ...kinksOf(aside, panel, passes).map((flat) => point(flat, true)),
+    ].sort((a, b) => a.order - b.order);
     const own: number[] = [];
-    for (let k = 0; k + 1 < points.length; k += 2) {
+    let inside = false;
+    for (let k = 0; k + 1 < points.length; k++) {
       const [from, to] = [points[k]!, points[k + 1]!];
+      if (!from.within) inside = !inside;
+      if (!inside) continue;
+      if (from.within) joins.push({ before: cuts.length - 1, after: cuts.length, crease: NONE });
       own.push(cuts.length);
       cuts.push({ leaf, panel, group, rise, from: from.at, to: to.at, flatFrom: from.flat, flatTo: to.flat });
     }
     starting.set(leaf, own);
   });
-  const joins: SectionJoin[] = [];
   for (const { first, second, ends, crease } of seams) {
     const panel = leaves[first]!.panel;
     const [p, q] = [above(panel, ends[0], ends[1]), above(panel, ends[2], ends[3])];
@@ -128,16 +148,27 @@ function crossings(ring: readonly number[], above: (x: number, y: number) => num
   return found;
 }
 
-function place(placement: Placement, panel: number, x: number, y: number): Space {
-  const point = new Float64Array(3);
-  placePoint(point, 0, placement, panel, x, y);
-  return [point[0]!, point[1]!, point[2]!];
-}
-
-function panelNormalOf(placement: Placement, panel: number): Space {
-  const [o, p] = [place(placement, panel, 0, 0), place(placement, panel, 1, 0)];
-  const q = place(placement, panel, 0, 1);
-  return cross([p[0] - o[0], p[1] - o[1], p[2] - o[2]], [q[0] - o[0], q[1] - o[1], q[2] - o[2]]);
+/** Where the plane passes from one triangle of a bent panel to the next, on the flat sheet. */
+function kinksOf(aside: Aside | null, panel: number, above: (x: number, y: number) => number): Flat[] {
+  const bent = aside?.get(panel);
+  if (!bent) return [];
+  const { flat, triangles } = bent;
+  const seen = new Set<number>();
+  const inner: [number, number][] = [];
+  for (let t = 0; t < triangles.length; t++) {
+    const [a, b] = [triangles[t]!, triangles[t % 3 === 2 ? t - 2 : t + 1]!];
+    const key = Math.min(a, b) * flat.length + Math.max(a, b);
+    // a line within the panel bounds two triangles
+    if (seen.has(key)) inner.push([a, b]);
+    seen.add(key);
+  }
+  return inner.flatMap(([a, b]): Flat[] => {
+    const [x1, y1, x2, y2] = [flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!];
+    const [p, q] = [above(x1, y1), above(x2, y2)];
+    if (p > 0 === q > 0) return [];
+    const t = p / (p - q);
+    return [[x1 + t * (x2 - x1), y1 + t * (y2 - y1)]];
+  });
 }
 
 /** Up on the drawing is up in space, or away from who looks at a level plane. */

@@ -111,6 +111,20 @@ export function placePoint(
   for (let a = 0; a < 3; a++) out[o + a]! += placement.translation[3 * panel + a]!;
 }
 
+/** Where a flat point of a panel stands. */
+export function placeOf(placement: Placement, panel: number, x: number, y: number): [number, number, number] {
+  const point = new Float64Array(3);
+  placePoint(point, 0, placement, panel, x, y);
+  return [point[0]!, point[1]!, point[2]!];
+}
+
+/** Direction in which the side of a panel that faced up at the start looks; unit length. */
+export function panelNormal({ rotation }: Placement, panel: number): [number, number, number] {
+  const normal = new Float64Array(3);
+  turn(normal, 0, rotation, 4 * panel, 0, 0, 1);
+  return [normal[0]!, normal[1]!, normal[2]!];
+}
+
 /** Position of every vertex, three numbers each, as its lowest-numbered panel has it. */
 export function vertexPositions(sheet: Sheet, placement: Placement): Float64Array {
   const positions = new Float64Array(3 * sheet.vertexX.length).fill(Number.NaN);

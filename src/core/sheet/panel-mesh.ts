@@ -10,18 +10,31 @@ export interface PanelMesh {
 }
 
 export function meshOfPanel(sheet: Sheet, panel: number): PanelMesh {
-  const corners: number[] = [];
+  const rings = sheet.panelRings[panel]!.map((ring) =>
+    panelRing(sheet, ring).map((half) => halfEdgeOrigin(sheet, half)),
+  );
+  const flat = rings.map((ring) => ring.flatMap((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!]));
+  return { corners: rings.flat(), triangles: trianglesOfRings(flat) };
+}
+
+/**
+ * Cuts a flat region, of any shape and with holes, into triangles.
+ * @param rings x and y in turn, the outer one first
+ * @returns places in the list of all corners, ring after ring; three a triangle, counter-clockwise
+ */
+export function trianglesOfRings(rings: readonly (readonly number[])[]): number[] {
+  const flat = rings.flat();
   const holes: number[] = [];
-  for (const ring of sheet.panelRings[panel]!) {
-    if (corners.length > 0) holes.push(corners.length);
-    for (const half of panelRing(sheet, ring)) corners.push(halfEdgeOrigin(sheet, half));
+  let corners = 0;
+  for (const ring of rings) {
+    if (corners > 0) holes.push(corners);
+    corners += ring.length / 2;
   }
-  const flat = corners.flatMap((vertex) => [sheet.vertexX[vertex]!, sheet.vertexY[vertex]!]);
   const triangles = earcut(flat, holes);
   for (let i = 0; i < triangles.length; i += 3) {
     if (turnsRight(flat, triangles, i)) [triangles[i], triangles[i + 1]] = [triangles[i + 1]!, triangles[i]!];
   }
-  return { corners, triangles };
+  return triangles;
 }
 
 function turnsRight(flat: readonly number[], triangles: readonly number[], i: number): boolean {

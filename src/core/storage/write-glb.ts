@@ -1,11 +1,14 @@
-import { turn } from '../numeric/rotation.ts';
-import { type Placement, placePoint } from '../pose/place.ts';
-import { meshOfPanel } from '../sheet/panel-mesh.ts';
-import type { Sheet } from '../sheet/sheet.ts';
+import { type DrawnPaper, drawnPlace } from '../drawn/drawn-pose.ts';
+import { cross, type Space } from '../layer/planes.ts';
+import { COPLANAR } from '../numeric/tolerance.ts';
+import { panelNormal } from '../pose/place.ts';
+import { trianglesOfRings } from '../sheet/panel-mesh.ts';
 
 export interface GlbFacts {
   /** Length of the longer side of the sheet in mm. */
   readonly size: number;
+  /** Of the paper, mm. */
+  readonly thickness: number;
   /** #rrggbb of the side that faced up at the start, and of the other. */
   readonly up: string;
   readonly down: string;
@@ -15,29 +18,17 @@ const floatType = 5126;
 const indexType = 5125;
 
 /**
- * A pose as binary glTF 2.0, in metres and with y up as that standard asks: the sheet's z becomes y. Each panel has
- * corners of its own, and each side of the paper is a part with a one-sided material of its colour.
+ * A pose as binary glTF 2.0, in metres and with y up as that standard asks: the sheet's z becomes y. The paper is drawn
+ * as on screen: layers lie a thickness of paper apart, with seams between them, and what grazes is bent aside. Each leaf
+ * has corners of its own, and each side of the paper is a part with a one-sided material of its colour.
  */
-export function writeGlb(sheet: Sheet, placement: Placement, facts: GlbFacts): Uint8Array {
-  const positions: number[] = [];
-  const normals: number[] = [];
-  const triangles: number[] = [];
+export function writeGlb(paper: DrawnPaper, facts: GlbFacts): Uint8Array {
+  const solid = solidOf(paper, facts.thickness / facts.size);
   const metres = facts.size / 1000;
-  const point = new Float64Array(3);
-  const normal = new Float64Array(3);
-  for (let panel = 0; panel < sheet.panelRings.length; panel++) {
-    const mesh = meshOfPanel(sheet, panel);
-    const first = positions.length / 3;
-    turn(normal, 0, placement.rotation, 4 * panel, 0, 0, 1);
-    for (const vertex of mesh.corners) {
-      placePoint(point, 0, placement, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
-      positions.push(metres * point[0]!, metres * point[2]!, -metres * point[1]!);
-      normals.push(normal[0]!, normal[2]!, -normal[1]!);
-    }
-    for (const corner of mesh.triangles) triangles.push(first + corner);
-  }
-  const place = Float32Array.from(positions);
-  const front = Float32Array.from(normals);
+  const upright = ([x, y, z]: Space, by: number) => [by * x, by * z, -by * y];
+  const place = Float32Array.from(solid.places.flatMap((at) => upright(at, metres)));
+  const front = Float32Array.from(solid.normals.flatMap((normal) => upright(normal, 1)));
+  const { triangles } = solid;
   const parts = [
     place,
     front,
@@ -46,6 +37,52 @@ export function writeGlb(sheet: Sheet, placement: Placement, facts: GlbFacts): U
     Uint32Array.from(triangles).reverse(),
   ];
   return pack(headerOf(place, front.length / 3, triangles.length, facts), parts);
+}
+
+interface Solid {
+  readonly places: Space[];
+  readonly normals: Space[];
+  readonly triangles: number[];
+}
+
+/** Leaves and seams as triangles. @param spacing from one layer to the next, sheet units */
+function solidOf({ placement, leaves: { leaves, seams }, aside }: DrawnPaper, spacing: number): Solid {
+  const solid: Solid = { places: [], normals: [], triangles: [] };
+  const placeOn = (leaf: number, x: number, y: number) => {
+    const { panel, rise } = leaves[leaf]!;
+    return drawnPlace(placement, aside, panel, [x, y], rise * spacing);
+  };
+  leaves.forEach(({ panel, rings }, leaf) => {
+    const first = solid.places.length;
+    const normal = panelNormal(placement, panel);
+    for (const ring of rings)
+      for (let k = 0; k < ring.length; k += 2) {
+        solid.places.push(placeOn(leaf, ring[k]!, ring[k + 1]!));
+        solid.normals.push(normal);
+      }
+    for (const corner of trianglesOfRings(rings)) solid.triangles.push(first + corner);
+  });
+  for (const { first, second, ends } of seams) {
+    const [x1, y1, x2, y2] = ends;
+    const right = [placeOn(second, x1, y1), placeOn(second, x2, y2)] as const;
+    const left = [placeOn(first, x1, y1), placeOn(first, x2, y2)] as const;
+    addTriangle(solid, right[0], right[1], left[1]);
+    addTriangle(solid, right[0], left[1], left[0]);
+  }
+  return solid;
+}
+
+/** Adds a triangle with corners of its own, unless it has no area to be seen. */
+function addTriangle({ places, normals, triangles }: Solid, a: Space, b: Space, c: Space): void {
+  const minus = (p: Space, q: Space): Space => [p[0] - q[0], p[1] - q[1], p[2] - q[2]];
+  const normal = cross(minus(b, a), minus(c, a));
+  const twice = Math.hypot(...normal);
+  if (twice < COPLANAR) return;
+  for (const corner of [a, b, c]) {
+    triangles.push(places.length);
+    places.push(corner);
+    normals.push([normal[0] / twice, normal[1] / twice, normal[2] / twice]);
+  }
 }
 
 function headerOf(place: Float32Array, corners: number, indices: number, facts: GlbFacts): string {

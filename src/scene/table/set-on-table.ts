@@ -1,8 +1,7 @@
 /** Sets a folded model on the table: weighs it, lets it fall, and says how it came to rest. */
-import type { Placement } from '../../core/pose/place.ts';
+import { type Placement, panelNormal, placeOf } from '../../core/pose/place.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { panelMesh } from '../panel-mesh.ts';
-import { panelNormal, placed } from '../stack.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
 import { type Base, judge, type Point, type Verdict } from './verdict.ts';
@@ -26,7 +25,7 @@ export function setOnTable(sheet: Sheet, placement: Placement, levels: Float32Ar
   for (let t = 0; t < mesh.panelOfTriangle.length; t++) {
     const corner = (k: number): Point => {
       const at = mesh.triangles[3 * t + k]!;
-      return placed(placement, mesh.panelOfTriangle[t]!, mesh.flat[2 * at]!, mesh.flat[2 * at + 1]!);
+      return placeOf(placement, mesh.panelOfTriangle[t]!, mesh.flat[2 * at]!, mesh.flat[2 * at + 1]!);
     };
     triangles.push([corner(0), corner(1), corner(2)]);
   }

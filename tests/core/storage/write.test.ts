@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { drawnPaper } from '../../../src/core/drawn/drawn-pose.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { sheetFromGraph } from '../../../src/core/sheet/from-graph.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
@@ -212,12 +213,16 @@ function readGlb(bytes: Uint8Array) {
   return { header, numbers };
 }
 
+/** The finished state, of whose layers nothing is told. */
+function asPlaced(sheet: Sheet) {
+  const levels = new Float32Array(sheet.panelRings.length);
+  return drawnPaper(sheet, finished(sheet).placement, { levels, aside: null }, []);
+}
+
 describe('GLB', () => {
   test('two sides, each with its colour, its normals along its winding; metres, y up', () => {
     const sheet = hinge();
-    const { header, numbers } = readGlb(
-      writeGlb(sheet, finished(sheet).placement, { size: 100, ...colours }),
-    );
+    const { header, numbers } = readGlb(writeGlb(asPlaced(sheet), { size: 100, thickness: 0.1, ...colours }));
     const [{ primitives }] = header.meshes;
     expect(primitives).toHaveLength(2);
     for (const { attributes, indices } of primitives) {
@@ -248,9 +253,7 @@ describe('GLB', () => {
 
   test.each(bases)('%s: the box in the file is the box of its corners', (base) => {
     const sheet = load(`${base}.fold`);
-    const { header, numbers } = readGlb(
-      writeGlb(sheet, finished(sheet).placement, { size: 200, ...colours }),
-    );
+    const { header, numbers } = readGlb(writeGlb(asPlaced(sheet), { size: 200, thickness: 0.1, ...colours }));
     const at = numbers(0);
     for (const axis of [0, 1, 2]) {
       const along = at.filter((_, i) => i % 3 === axis);

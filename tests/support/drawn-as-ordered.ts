@@ -1,0 +1,181 @@
+/** Lessons drawn without a screen, and whether what is seen agrees with the order of the layers. */
+import { giveOf } from '../../src/core/contact/give.ts';
+import { posePanels, shapesOf } from '../../src/core/contact/shapes.ts';
+import { type DrawnPose, drawnPlace, drawnPose } from '../../src/core/drawn/drawn-pose.ts';
+import { ToldSides } from '../../src/core/drawn/told-sides.ts';
+import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
+import type { LayerOrder } from '../../src/core/layer/problem.ts';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { type Placement, panelNormal, placePanels } from '../../src/core/pose/place.ts';
+import { planOfLesson } from '../../src/core/run/plan.ts';
+import { type Run, runPlan } from '../../src/core/run/run.ts';
+import { halfEdgeOrigin, panelRing } from '../../src/core/sheet/walk.ts';
+import { leafMesh } from '../../src/scene/leaf-mesh.ts';
+import { type Point, type RasterHit, type RasterTriangle, rasterise } from '../oracles/raster.ts';
+
+export interface DrawnLesson {
+  readonly run: Run;
+  /** @param as `placed`: stiff panels, with their levels alone */
+  readonly drawnAt: (step: number, share: number, as?: 'drawn' | 'placed') => DrawnMoment;
+}
+
+export interface DrawnMoment {
+  readonly placement: Placement;
+  readonly drawn: DrawnPose;
+  readonly triangles: readonly RasterTriangle[];
+}
+
+/** Along the axes of the sheet, and once from a corner above. */
+export const sevenViews: readonly Point[] = [
+  [0, 0, -1],
+  [0, 0, 1],
+  [0, 1, 0],
+  [0, -1, 0],
+  [1, 0, 0],
+  [-1, 0, 0],
+  [-0.55, 0.7, -0.46],
+];
+
+export function drawnLesson(lesson: Lesson): DrawnLesson {
+  const { sheet: built } = sheetOfLesson(lesson);
+  const plan = planOfLesson(lesson, built!);
+  const { sheet, still, sheetSize, thickness } = plan;
+  const run = runPlan(plan, { bend: false, free: false });
+  const give = giveOf(shapesOf(sheet), { sheetSize: sheetSize ?? undefined, thickness });
+  const steps = run.steps.map(({ track, look }) => ({ poses: track.poses, order: look?.order }));
+  const sides = new ToldSides(sheet, still, () => steps, give);
+  const spacing = thickness / (sheetSize ?? 200);
+  const shapes = shapesOf(sheet);
+  const drawnAt: DrawnLesson['drawnAt'] = (step, share, as = 'drawn') => {
+    const angle = anglesAt(run, step, share);
+    const placement = placePanels(sheet, angle, still);
+    const posed = posePanels(shapes, placement);
+    const told = sides.at(step, share, posed);
+    const bent = drawnPose({ sheet, angle, posed, before: () => null }, told, give);
+    const drawn = as === 'drawn' ? bent : { ...bent, aside: null };
+    return { placement, drawn, triangles: trianglesOf(run, placement, drawn, spacing) };
+  };
+  return { run, drawnAt };
+}
+
+/** Angles blended between the poses of a track, as on the slider. */
+export function anglesAt(run: Run, step: number, share: number): Float64Array {
+  const { poses } = run.steps[step]!.track;
+  const k = Math.max(
+    1,
+    poses.findIndex(({ at }) => at >= share),
+  );
+  const [a, b] = [poses[k - 1]!, poses[k]!];
+  const part = (share - a.at) / (b.at - a.at);
+  return a.angle.map((angle, e) => angle + part * (b.angle[e]! - angle));
+}
+
+function trianglesOf(run: Run, placement: Placement, { levels, aside }: DrawnPose, spacing: number) {
+  const { sheet } = run.plan;
+  const { leaves } = leavesOfPanels(sheet, levels);
+  const mesh = leafMesh(sheet, leavesOfPanels(sheet, levels));
+  const corner = (k: number, panel: number) => {
+    const at = [mesh.flat[2 * k]!, mesh.flat[2 * k + 1]!] as const;
+    return drawnPlace(placement, aside, panel, at, levels[panel]! * spacing);
+  };
+  return leaves.flatMap(({ panel }, leaf) => {
+    const triangles: RasterTriangle[] = [];
+    for (let t = mesh.firstTriangle[leaf]!; t < mesh.firstTriangle[leaf + 1]!; t++) {
+      const [a, b, c] = mesh.triangles.subarray(3 * t, 3 * t + 3) as unknown as [number, number, number];
+      triangles.push({ id: panel, corners: [corner(a, panel), corner(b, panel), corner(c, panel)] });
+    }
+    return triangles;
+  });
+}
+
+/** A pixel that shows one panel although another that lies over it in contact is to be seen there. */
+export interface WrongPixel {
+  readonly shown: number;
+  readonly hidden: number;
+  readonly gap: number;
+  readonly place: Point;
+}
+
+/** What is further behind, sheet units, is not in contact: 4 mm on 200, more than paper gives. */
+const IN_CONTACT = 0.02;
+
+/**
+ * Pixels at which a panel is seen before another that the order has in front of it. Each of a pair sees the other over
+ * itself there, or they do not lie over each other.
+ */
+export function wrongPixels(
+  { run: { plan } }: DrawnLesson,
+  { placement, triangles }: Pick<DrawnMoment, 'placement' | 'triangles'>,
+  order: LayerOrder,
+  toward: Point,
+  size: number,
+): WrongPixel[] {
+  const { sheet } = plan;
+  const count = sheet.panelRings.length;
+  /** Per pair [f, g]: the side of g on which f lies; only pairs that lie one way throughout count. */
+  const sides = new Map<number, number>();
+  for (const [f, g, side] of order) {
+    const before = sides.get(f * count + g);
+    sides.set(f * count + g, before === undefined || before === side ? side : 0);
+  }
+  /** Has the order the one behind, which the eye meets later, in front? */
+  const swapped = (first: RasterHit, later: RasterHit) =>
+    sides.get(later.id * count + first.id) === first.facing ||
+    sides.get(first.id * count + later.id) === -later.facing;
+  const wrong: WrongPixel[] = [];
+  for (const [first, ...others] of rasterise(triangles, toward, size)) {
+    if (!first) continue;
+    for (const other of others) {
+      const gap = other.depth - first.depth;
+      if (gap > IN_CONTACT) break;
+      if (!swapped(first, other)) continue;
+      const [p, q] = [first, other] as const;
+      if (!liesOver(plan.sheet, placement, q.place, p.id) || !liesOver(plan.sheet, placement, p.place, q.id))
+        continue;
+      wrong.push({ shown: first.id, hidden: other.id, gap, place: first.place });
+    }
+  }
+  return wrong;
+}
+
+/** Nearer to its boundary than this a place is not said to lie over a panel: three thicknesses of paper, sheet units. */
+const INSET = 1.5e-3;
+
+/**
+ * Does a place of space lie over a panel, seen along the panel's normal, and not just at its rim? By counting crossings
+ * of its boundary.
+ */
+function liesOver(sheet: Run['plan']['sheet'], placement: Placement, place: Point, panel: number): boolean {
+  const corner = (h: number): Point => {
+    const v = halfEdgeOrigin(sheet, h);
+    return drawnPlace(placement, null, panel, [sheet.vertexX[v]!, sheet.vertexY[v]!], 0);
+  };
+  const [u, v] = axes(panelNormal(placement, panel));
+  const dot = (a: Point, b: Point) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  const [x, y] = [dot(place, u), dot(place, v)];
+  let inside = false;
+  for (const ring of sheet.panelRings[panel]!)
+    for (const h of panelRing(sheet, ring)) {
+      const [a, b] = [corner(h), corner(sheet.halfEdgeNext[h]!)];
+      const [ax, ay, bx, by] = [dot(a, u), dot(a, v), dot(b, u), dot(b, v)];
+      const square = (bx - ax) ** 2 + (by - ay) ** 2;
+      const along = Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / square));
+      if (Math.hypot(ax + along * (bx - ax) - x, ay + along * (by - ay) - y) < INSET) return false;
+      if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) inside = !inside;
+    }
+  return inside;
+}
+
+function axes(normal: Point): [Point, Point] {
+  const helper: Point = Math.abs(normal[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0];
+  const cross = (a: Point, b: Point): Point => [
+    a[1] * b[2] - a[2] * b[1],
+    a[2] * b[0] - a[0] * b[2],
+    a[0] * b[1] - a[1] * b[0],
+  ];
+  const raw = cross(normal, helper);
+  const length = Math.hypot(...raw);
+  const u: Point = [raw[0] / length, raw[1] / length, raw[2] / length];
+  return [u, cross(normal, u)];
+}
