@@ -61,13 +61,17 @@ const CUFF_UP_TO = 0.25;
 /** A wall alone counts only where no two layers hold: by this share. */
 const WALL_ALONE = 1e-3;
 
-/** How much holds: the areas of all tabs that are held, in sheet units; to compare stackings by. */
+/** Beside a tab, one less than this share of its area is no lock that a step would be folded for (common practice, no source). */
+const COUNTS_BESIDE = 0.5;
+
+/**
+ * How much holds: the areas of the tabs that are held, in sheet units; to compare stackings by. What is tucked in beside
+ * the lock, as the end of a hem, is left to the teacher.
+ */
 export function strengthOf(locks: readonly Lock[]): number {
-  return locks
+  const areas = locks
     .filter((lock) => holds(lock) && !(lock.grade === 'fold' && lock.firstShare > CUFF_UP_TO))
-    .reduce(
-      (sum, { by, depth, frictionLength, tab }) =>
-        sum + depth * frictionLength * tab.length * (by === 'wall' ? WALL_ALONE : 1),
-      0,
-    );
+    .map(({ by, depth, frictionLength }) => depth * frictionLength * (by === 'wall' ? WALL_ALONE : 1));
+  const least = COUNTS_BESIDE * Math.max(0, ...areas);
+  return areas.reduce((sum, area) => (area < least ? sum : sum + area), 0);
 }
