@@ -26,6 +26,8 @@ export interface RunOptions extends Pick<FoldOptions, 'bend' | 'free'> {
   readonly motionOnly?: boolean;
   /** Seconds for each question; without end where left out. */
   readonly seconds?: number;
+  /** Called now and then while it works. */
+  readonly alive?: () => void;
 }
 
 export interface StepRun {
@@ -108,7 +110,7 @@ export function looked(
   const step = plan.steps[number]!;
   const { angle, ...facts } = endOfStep(plan.sheet, step.stage, track);
   const task = options.motionOnly ? null : lookTask(plan, number, track, before);
-  const look = task && lookAtStep(task, () => clock(options.seconds));
+  const look = task && lookAtStep(task, () => clock(options.seconds, options.alive));
   const motion: MotionKnown = { report: track.report, end: facts };
   return {
     ...{ step, start, track, look },
@@ -124,10 +126,10 @@ export function trackOf(
   start: Float64Array,
   stage: Stage,
   { sheetSize }: Pick<Plan, 'sheetSize'>,
-  { bend, free, seconds }: RunOptions,
+  { bend, free, seconds, alive }: RunOptions,
 ): StepTrack {
   const motion = foldStep(sheet, start, stage, { bend, free, sheetSize: sheetSize ?? undefined });
-  const outOfTime = clock(seconds);
+  const outOfTime = clock(seconds, alive);
   const poses: TrackPose[] = [{ at: 0, angle: start }];
   for (;;) {
     const { value, done } = motion.next();
@@ -137,9 +139,11 @@ export function trackOf(
   }
 }
 
-/** Says that time is up after so many seconds from now; never where they are left out. */
-export function clock(seconds: number | undefined): () => boolean {
-  if (seconds === undefined) return () => false;
-  const until = Date.now() + 1000 * seconds;
-  return () => Date.now() > until;
+/** Says that time is up after so many seconds from now; never where they are left out. @param alive called when it is asked */
+export function clock(seconds: number | undefined, alive: () => void = () => {}): () => boolean {
+  const until = seconds === undefined ? Number.POSITIVE_INFINITY : Date.now() + 1000 * seconds;
+  return () => {
+    alive();
+    return Date.now() > until;
+  };
 }
