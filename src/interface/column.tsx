@@ -1,11 +1,12 @@
 /** The slim column: the step, what is selected, and what was found. */
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Button, Switch } from 'react-aria-components';
 import type { Finding } from '../core/finding/finding.ts';
-import { mendOf } from '../core/lesson/check/mends.ts';
+import type { Mend } from '../core/lesson/check/mends.ts';
 import { isLandmark } from '../core/lesson/landmarks.ts';
+import type { Lesson } from '../core/lesson/lesson.ts';
 import { BEFORE_FIRST } from '../core/lesson/makings.ts';
 import { panelNormal } from '../core/pose/place.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
@@ -17,6 +18,7 @@ import { editLesson } from './edits.ts';
 import { askLooksAgain } from './layers.ts';
 import { LimitsPart } from './limits-part.tsx';
 import { LineSample } from './line-sample.tsx';
+import { mendFor } from './mending.ts';
 import { Live } from './parts.tsx';
 import { playhead, stepAt, stepInto } from './playhead.ts';
 import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
@@ -389,15 +391,28 @@ function VerdictWords() {
   );
 }
 
-/** Where the tool can mend what it found, one press does. */
+/** Where a mend was tried and does away with what was found, one press makes it. */
 function MendButton({ finding }: { finding: Finding }) {
   const lesson = useStore((state) => state.lesson);
-  const sheet = useStore((state) => state.sheet);
-  const mend = lesson && sheet ? mendOf(finding, lesson, sheet) : null;
-  if (!mend) return null;
+  const settled = useStore(
+    ({ computing, checked, steps }) =>
+      checked &&
+      !computing &&
+      steps.every(({ end, layers, lookBroke }) => !end?.closes || layers || lookBroke),
+  );
+  const [mend, setMend] = useState<{ readonly of: Lesson; readonly mend: Mend | null } | null>(null);
+  useEffect(() => {
+    let wanted = settled && lesson !== null;
+    if (wanted) void mendFor(finding).then((known) => wanted && setMend({ of: lesson!, mend: known }));
+    return () => {
+      wanted = false;
+    };
+  }, [settled, lesson, finding]);
+  if (!mend?.mend || mend.of !== lesson) return null;
+  const { words: name, lesson: mended } = mend.mend;
   return (
-    <Button className="link-button mend-button" onPress={() => editLesson('mend', mend.apply)}>
-      {mend.words}
+    <Button className="link-button mend-button" onPress={() => editLesson('mend', () => mended)}>
+      {name}
     </Button>
   );
 }

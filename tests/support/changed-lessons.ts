@@ -19,7 +19,7 @@ import { type Standing, standingOf } from '../../src/core/run/standing.ts';
 import { cornerInPattern } from '../../src/core/sheet/frame.ts';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
-import { creasesAround } from '../../src/core/sheet/walk.ts';
+import { creasesAround, halfEdgeOrigin, panelRing } from '../../src/core/sheet/walk.ts';
 
 export interface Changed {
   readonly what: string;
@@ -65,6 +65,17 @@ const namesCorners =
       return places.some(([px, py]) => Math.hypot(px - x, py - y) < NEAR * sheet.frame.scale);
     });
   };
+
+/** Is the corner one of a panel that a finding names? */
+const namesPanels =
+  ([px, py]: Point): Changed['names'] =>
+  ({ panels }, sheet) =>
+    panels.some((panel) =>
+      panelRing(sheet, sheet.panelRings[panel]![0]!).some((half) => {
+        const [x, y] = cornerInPattern(sheet, halfEdgeOrigin(sheet, half));
+        return Math.hypot(px - x, py - y) < NEAR * sheet.frame.scale;
+      }),
+    );
 
 const either =
   (...all: readonly Changed['names'][]): Changed['names'] =>
@@ -156,24 +167,25 @@ export function movedCorner(lesson: Lesson, vertex: number): Changed {
   return {
     what: `corner ${vertex} moved by 2 mm`,
     lesson: withPattern(lesson, moved.pattern, moved.placeOf),
-    names: namesCorners([moved.placeOf(corner), ...around]),
+    names: either(namesCorners([moved.placeOf(corner), ...around]), namesPanels(moved.placeOf(corner))),
   };
 }
 
-/** How a lesson stands after a run of it all, and what was found, errors first. */
-export function judged(
-  lesson: Lesson,
-  options: RunOptions,
-): { standing: Standing; findings: Finding[]; sheet: Sheet; short: readonly number[] } {
-  const { sheet, findings: built } = sheetOfLesson(lesson);
-  const run = runPlan(planOfLesson(lesson, sheet!), options);
+export interface Judged {
+  readonly standing: Standing;
+  /** Errors first. */
+  readonly findings: readonly Finding[];
+  readonly sheet: Sheet;
+  /** Where the last step ends; undefined where there is none. */
+  readonly end: Float64Array | undefined;
+}
+
+/** A lesson carried out as a whole. */
+export function judged(lesson: Lesson, options: RunOptions): Judged {
+  const run = runPlan(planOfLesson(lesson, sheetOf(lesson)), options);
   const known = run.steps.map(({ track, end, look }) => ({ motion: { report: track.report, end }, look }));
   const rank = { error: 0, warning: 1, note: 2 };
-  const findings = [...built, ...run.findings].sort((a, b) => rank[a.severity] - rank[b.severity]);
-  return {
-    standing: standingOf(known, run.findings, run.short),
-    findings,
-    sheet: run.plan.sheet,
-    short: run.short,
-  };
+  const findings = [...run.findings].sort((a, b) => rank[a.severity] - rank[b.severity]);
+  const standing = standingOf(known, run.findings, run.short);
+  return { standing, findings, sheet: run.plan.sheet, end: run.steps.at(-1)?.end.angle };
 }

@@ -2,7 +2,7 @@
 import { rectangle } from '../../src/core/draw/outline.ts';
 import { constructions } from '../../src/core/draw/tools.ts';
 import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
-import { mendOf } from '../../src/core/lesson/check/mends.ts';
+import { makingMends } from '../../src/core/lesson/check/mends.ts';
 import { withStep } from '../../src/core/lesson/edit-steps.ts';
 import { permissions, type StepKind, uses, usualLimits } from '../../src/core/lesson/lesson.ts';
 import { BEFORE_FIRST, makingsOf, toggleMade, withMaking } from '../../src/core/lesson/makings.ts';
@@ -218,8 +218,8 @@ const edits: Record<string, (d: Draws) => void> = {
   'fold next': (d) => stepActions.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
   mend: (d) => {
     const [lesson, sheet] = [lessonNow(), sheetNow()];
-    const mends = checkLesson(lesson, sheet).flatMap((found) => mendOf(found, lesson, sheet) ?? []);
-    if (mends.length > 0) editLesson('mend', d.one(mends).apply);
+    const mends = checkLesson(lesson, sheet).flatMap((found) => makingMends(found, lesson, sheet));
+    if (mends.length > 0) editLesson('mend', () => d.one(mends).lesson);
   },
   'fold across': foldOnModel,
   limits: (d) => {

@@ -28,6 +28,8 @@ export interface RunOptions extends Pick<FoldOptions, 'bend' | 'free'> {
   readonly motionOnly?: boolean;
   /** Seconds for each question; without end where left out. */
   readonly seconds?: number;
+  /** Called now and then while it works. */
+  readonly alive?: () => void;
 }
 
 export interface StepRun {
@@ -122,9 +124,9 @@ export function looked(
 }
 
 /** What fails on the way costs the answer to this question, not the run. */
-function lookOrWhy(task: LookTask, { seconds }: RunOptions): StepLook | Broken {
+function lookOrWhy(task: LookTask, { seconds, alive }: RunOptions): StepLook | Broken {
   try {
-    return lookAtStep(task, () => clock(seconds));
+    return lookAtStep(task, () => clock(seconds, alive));
   } catch (error) {
     return { broke: error instanceof Error ? error.message : String(error) };
   }
@@ -141,10 +143,10 @@ export function trackOf(
   start: Float64Array,
   stage: Stage,
   { sheetSize }: Pick<Plan, 'sheetSize'>,
-  { bend, free, seconds }: RunOptions,
+  { bend, free, seconds, alive }: RunOptions,
 ): StepTrack {
   const motion = foldStep(sheet, start, stage, { bend, free, sheetSize: sheetSize ?? undefined });
-  const outOfTime = clock(seconds);
+  const outOfTime = clock(seconds, alive);
   const poses: TrackPose[] = [{ at: 0, angle: start }];
   for (;;) {
     const { value, done } = motion.next();
@@ -154,9 +156,11 @@ export function trackOf(
   }
 }
 
-/** Says that time is up after so many seconds from now; never where they are left out. */
-export function clock(seconds: number | undefined): () => boolean {
-  if (seconds === undefined) return () => false;
-  const until = Date.now() + 1000 * seconds;
-  return () => Date.now() > until;
+/** Says that time is up after so many seconds from now; never where they are left out. @param alive called when it is asked */
+export function clock(seconds: number | undefined, alive: () => void = () => {}): () => boolean {
+  const until = seconds === undefined ? Number.POSITIVE_INFINITY : Date.now() + 1000 * seconds;
+  return () => {
+    alive();
+    return Date.now() > until;
+  };
 }

@@ -93,7 +93,7 @@ export function withTurned(sheet: Sheet, crease: number): Sheet {
 }
 
 /** The finished angle of a crease with which every corner closes, all others as they are; null where there is none. */
-function reAngled(sheet: Sheet, crease: number, vertex: number): number | null {
+export function reAngled(sheet: Sheet, crease: number, vertex: number): number | null {
   const around = [...creasesAround(sheet, vertex)];
   const start = around.findIndex((half) => half >> 1 === crease);
   if (start < 0) return null;
@@ -140,8 +140,8 @@ function cornerOutOfPlace(sheet: Sheet, failing: readonly number[]): Suspects | 
 /** Steps of Newton's method double the digits. */
 const MOST_STEPS = 12;
 
-/** How far a corner has to be moved so that every corner closes; infinite where that does not help. */
-function movedAlone(sheet: Sheet, vertex: number): { far: number } {
+/** Where a corner has to be so that every corner closes, and how far that is, sheet units; infinite where it does not help. */
+export function movedAlone(sheet: Sheet, vertex: number): { far: number; to: readonly [number, number] } {
   const conditions = trueConditions(sheet, 0).must.filter(
     ({ size, vertices }) => size > 1 && vertices.includes(vertex),
   );
@@ -169,5 +169,5 @@ function movedAlone(sheet: Sheet, vertex: number): { far: number } {
   }
   const far = Math.hypot(x[vertex]! - sheet.vertexX[vertex]!, y[vertex]! - sheet.vertexY[vertex]!);
   const helps = far < OUT_OF_PLACE && closes({ ...sheet, vertexX: x, vertexY: y });
-  return { far: helps ? far : Number.POSITIVE_INFINITY };
+  return { far: helps ? far : Number.POSITIVE_INFINITY, to: [x[vertex]!, y[vertex]!] };
 }

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkLesson } from '../../../src/core/lesson/check/check-lesson.ts';
-import { mendOf } from '../../../src/core/lesson/check/mends.ts';
+import { makingMends } from '../../../src/core/lesson/check/mends.ts';
 import { type Lesson, type MadeCrease, usualLimits } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
@@ -140,9 +140,9 @@ describe('mends', () => {
       for (let k = 0; k < 60; k++) {
         const [found] = alarms(mended);
         if (!found) break;
-        const mend = mendOf(found, mended, sheet!);
-        expect(mend, found.message).not.toBeNull();
-        mended = mend!.apply(mended);
+        const [mend] = makingMends(found, mended, sheet!);
+        expect(mend, found.message).toBeDefined();
+        mended = mend!.lesson;
       }
       expect(alarms(mended).map(({ message }) => message)).toEqual([]);
     }

@@ -1,4 +1,4 @@
-/** One-click mends of what a lesson forgets: plain functions from a lesson to a lesson. */
+/** Mends of what a lesson forgets to crease, as it would be with them. */
 import type { Finding } from '../../finding/finding.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { driveOf } from '../edit-steps.ts';
@@ -8,29 +8,32 @@ import { creasesOnLine } from '../stages.ts';
 
 export interface Mend {
   readonly words: string;
-  readonly apply: (lesson: Lesson) => Lesson;
+  /** The lesson with it. */
+  readonly lesson: Lesson;
 }
 
-/** How a finding can be mended, or null where only the teacher can. */
-export function mendOf(found: Finding, lesson: Lesson, sheet: Sheet): Mend | null {
+/** How a finding about what is creased ahead of use might be mended. Whether it is so, has to be tried. */
+export function makingMends(found: Finding, lesson: Lesson, sheet: Sheet): Mend[] {
   const creases = new Set(found.creases);
-  if (creases.size === 0) return null;
+  if (creases.size === 0) return [];
   switch (found.code) {
     case 'crease-used-before-made':
-      return {
-        words: 'Precrease before the first step',
-        apply: (one) => toggleMade(one, BEFORE_FIRST, sheet, [...creases]),
-      };
+      return [
+        {
+          words: 'Precrease before the first step',
+          lesson: toggleMade(lesson, BEFORE_FIRST, sheet, [...creases]),
+        },
+      ];
     case 'crease-never-used':
       return lesson.precreases?.some((made) => isFor(made, creases, sheet))
-        ? { words: 'Leave the crease out', apply: (one) => withoutMade(one, creases, sheet) }
-        : null;
+        ? [{ words: 'Leave the crease out', lesson: withoutMade(lesson, creases, sheet) }]
+        : [];
     case 'crease-too-long':
-      return { words: 'Crease only what folds', apply: (one) => trimmed(one, creases, sheet) };
+      return [{ words: 'Crease only what folds', lesson: trimmed(lesson, creases, sheet) }];
     case 'crease-wrong-way':
-      return { words: 'Make it with the other side up', apply: (one) => turned(one, creases, sheet) };
+      return [{ words: 'Make it with the other side up', lesson: turned(lesson, creases, sheet) }];
     default:
-      return null;
+      return [];
   }
 }
 
