@@ -52,11 +52,17 @@ export function eachPartOver(
   const { triangles, flat } = shapes;
   const own = triangles[f]!;
   const other = triangles[g]!;
+  const boxes = boxesOf(flat, other);
   for (let i = 0; i < own.length; i += 3) {
     const seen = [own[i]!, own[i + 1]!, own[i + 2]!].map((c) =>
       seenFrom(posed, g, corner[3 * c]!, corner[3 * c + 1]!, corner[3 * c + 2]!),
     );
+    const [left, right] = reachAlong(seen, 0);
+    const [low, high] = reachAlong(seen, 1);
     for (let j = 0; j < other.length; j += 3) {
+      const box = (4 * j) / 3;
+      if (right < boxes[box]! || left > boxes[box + 1]! || high < boxes[box + 2]! || low > boxes[box + 3]!)
+        continue;
       let part: readonly CoverCorner[] = seen;
       for (let k = 0; k < 3 && part.length > 0; k++) {
         const [a, b] = [other[j + k]!, other[j + ((k + 1) % 3)]!];
@@ -65,6 +71,28 @@ export function eachPartOver(
       if (part.length >= 3 && !isSliver(part)) found(part, i, j);
     }
   }
+}
+
+const boxesKnown = new WeakMap<Int32Array, Float64Array>();
+
+/** Left, right, low and high of each triangle; kept with the triangles. */
+function boxesOf(flat: Float64Array, triangles: Int32Array): Float64Array {
+  let boxes = boxesKnown.get(triangles);
+  if (boxes) return boxes;
+  boxes = new Float64Array((4 * triangles.length) / 3);
+  for (let t = 0; t < triangles.length; t += 3)
+    for (const axis of [0, 1]) {
+      const [p, q, r] = [0, 1, 2].map((k) => flat[2 * triangles[t + k]! + axis]!) as [number, number, number];
+      boxes[(4 * t) / 3 + 2 * axis] = Math.min(p, q, r);
+      boxes[(4 * t) / 3 + 2 * axis + 1] = Math.max(p, q, r);
+    }
+  boxesKnown.set(triangles, boxes);
+  return boxes;
+}
+
+function reachAlong(corners: readonly CoverCorner[], axis: 0 | 1): [number, number] {
+  const [a, b, c] = [corners[0]![axis], corners[1]![axis], corners[2]![axis]];
+  return [Math.min(a, b, c), Math.max(a, b, c)];
 }
 
 /** The part of a convex polygon on the left of a line, heights carried along. */
