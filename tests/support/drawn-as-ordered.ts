@@ -98,8 +98,8 @@ export interface WrongPixel {
   readonly place: Point;
 }
 
-/** What is further behind, sheet units, is not in contact: 4 mm on 200, more than paper gives. */
-const IN_CONTACT = 0.02;
+/** What is further behind, sheet units, is not in contact: 2.4 mm on 200, as much as the longest panel gives. */
+const IN_CONTACT = 0.012;
 
 /**
  * Pixels at which a panel is seen before another that the order has in front of it. Each of a pair sees the other over
