@@ -6,7 +6,7 @@ import {
   InstancedBufferAttribute,
   InstancedBufferGeometry,
 } from 'three';
-import { type Aside, asideAt } from '../core/layer/aside.ts';
+import { type Aside, asideAt, BENT_FINENESS } from '../core/layer/aside.ts';
 import type { Leaves } from '../core/layer/leaves.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { type LeafMesh, leafMesh } from './leaf-mesh.ts';
@@ -17,7 +17,7 @@ export interface DrawnLeaves {
   readonly paper: BufferGeometry;
   readonly lines: InstancedBufferGeometry;
   /** How far each corner of the paper, and each strip of a line, is bent aside; see `bendLeaves`. */
-  readonly bent: BentAttributes;
+  readonly shift: BentAttributes;
   /** Per strip: kind of line, half width in pixels, marked (0 none, 1 hover, 2 chosen). */
   readonly pen: InstancedBufferAttribute;
 }
@@ -35,8 +35,9 @@ interface BentAttributes {
   readonly stripInward: BufferAttribute;
 }
 
-export function drawLeaves(sheet: Sheet, leaves: Leaves): DrawnLeaves {
-  const mesh = leafMesh(sheet, leaves);
+/** @param bent they will be bent aside, see `bendLeaves` */
+export function drawLeaves(sheet: Sheet, leaves: Leaves, bent: boolean): DrawnLeaves {
+  const mesh = leafMesh(sheet, leaves, bent ? BENT_FINENESS : 0);
   const paper = new BufferGeometry();
   paper.setAttribute('flatAt', new BufferAttribute(mesh.flat, 2));
   paper.setAttribute('panel', new BufferAttribute(mesh.panel, 1));
@@ -62,28 +63,28 @@ export function drawLeaves(sheet: Sheet, leaves: Leaves): DrawnLeaves {
   const shifts = (count: number) => new BufferAttribute(new Float32Array(3 * count), 3);
   const perStrip = () => new InstancedBufferAttribute(new Float32Array(3 * strips.crease.length), 3);
   const corners = mesh.panel.length;
-  const bent: BentAttributes = {
+  const shift: BentAttributes = {
     from: null,
     ...{ corner: shifts(corners), seamStart: shifts(corners), seamEnd: shifts(corners) },
     ...{ stripStart: perStrip(), stripEnd: perStrip(), stripInward: perStrip() },
   };
-  paper.setAttribute('aside', bent.corner);
-  paper.setAttribute('asideStart', bent.seamStart);
-  paper.setAttribute('asideEnd', bent.seamEnd);
-  lines.setAttribute('asideStart', bent.stripStart);
-  lines.setAttribute('asideEnd', bent.stripEnd);
-  lines.setAttribute('asideInward', bent.stripInward);
-  return { leaves, mesh, paper, lines, bent, pen };
+  paper.setAttribute('aside', shift.corner);
+  paper.setAttribute('asideStart', shift.seamStart);
+  paper.setAttribute('asideEnd', shift.seamEnd);
+  lines.setAttribute('asideStart', shift.stripStart);
+  lines.setAttribute('asideEnd', shift.stripEnd);
+  lines.setAttribute('asideInward', shift.stripInward);
+  return { leaves, mesh, paper, lines, shift, pen };
 }
 
 /** So far inward the change of a shift is read off, sheet units: within the triangle at the edge. */
 const INWARD = 1e-4;
 
 /** Bends leaves as told; does nothing where they are so already. */
-export function bendLeaves({ mesh, bent }: DrawnLeaves, aside: Aside | null): void {
-  if (bent.from === aside) return;
-  bent.from = aside;
-  const { corner, seamStart, seamEnd, stripStart, stripEnd, stripInward } = bent;
+export function bendLeaves({ mesh, shift }: DrawnLeaves, aside: Aside | null): void {
+  if (shift.from === aside) return;
+  shift.from = aside;
+  const { corner, seamStart, seamEnd, stripStart, stripEnd, stripInward } = shift;
   const { flat, panel, seamEnds, strips } = mesh;
   for (let k = 0; k < panel.length; k++) {
     const at = (x: number, y: number) => asideAt(aside, panel[k]!, x, y);

@@ -2,8 +2,8 @@
  * Leaves of paper as plain arrays to draw: triangles of each, the seams between them, and one strip per border.
  * Everything is flat and does not change with the place of a panel; the shaders place it.
  */
-import type { Leaves } from '../core/layer/leaves.ts';
-import { trianglesOfRings } from '../core/sheet/panel-mesh.ts';
+import { type LeafBorder, type Leaves, seamsInParts } from '../core/layer/leaves.ts';
+import { finer, trianglesOfRings } from '../core/sheet/panel-mesh.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 
 export interface LeafMesh {
@@ -39,8 +39,12 @@ export interface LeafStrips {
 
 const none = [0, 0, 0, 0];
 
-/** Builds the arrays. Leaves may be of any shape and have holes. */
-export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): LeafMesh {
+/**
+ * Builds the arrays. Leaves may be of any shape and have holes.
+ * @param fineness triangles are cut into four so many times, lines into as many parts as that takes; for bent paper
+ */
+export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves, fineness = 0): LeafMesh {
+  const parts = 2 ** fineness;
   const flat: number[] = [];
   const panel: number[] = [];
   const beyond: number[] = [];
@@ -63,12 +67,12 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
   leaves.forEach(({ rings }, leaf) => {
     firstTriangle[leaf] = triangles.length / 3;
     const base = panel.length;
-    for (const ring of rings)
-      for (let k = 0; k < ring.length; k += 2) corner(ring[k]!, ring[k + 1]!, leaf, leaf);
-    for (const at of trianglesOfRings(rings)) triangles.push(base + at);
+    const cut = finer(rings.flat(), trianglesOfRings(rings), fineness);
+    for (let k = 0; k < cut.flat.length; k += 2) corner(cut.flat[k]!, cut.flat[k + 1]!, leaf, leaf);
+    for (const at of cut.triangles) triangles.push(base + at);
   });
   firstTriangle[leaves.length] = triangles.length / 3;
-  for (const { first, second, ends } of seams) {
+  for (const { first, second, ends } of seamsInParts(seams, parts)) {
     const [x1, y1, x2, y2] = ends;
     const [right, left] = [
       [corner(x1, y1, second, first, ends), corner(x2, y2, second, first, ends)],
@@ -88,8 +92,17 @@ export function leafMesh(sheet: Sheet, { leaves, borders, seams }: Leaves): Leaf
     seamEnds: Float32Array.from(seamEnds),
     triangles: Uint32Array.from(triangles),
     firstTriangle,
-    strips: stripsOf(sheet, leaves, borders),
+    strips: stripsOf(sheet, leaves, bordersInParts(borders, parts)),
   };
+}
+
+function bordersInParts(borders: Leaves['borders'], parts: number): LeafBorder[] {
+  return borders.flatMap((border) =>
+    Array.from({ length: parts }, (_, part) => {
+      const at = (share: number) => border.from + (border.to - border.from) * share;
+      return { ...border, from: at(part / parts), to: at((part + 1) / parts) };
+    }),
+  );
 }
 
 function stripsOf(sheet: Sheet, leaves: Leaves['leaves'], borders: Leaves['borders']): LeafStrips {

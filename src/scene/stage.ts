@@ -135,6 +135,8 @@ export class ModelStage {
   hold: (held: boolean) => void = () => {};
   /** The sheets' panels as they move; and the leaves of the pose at rest. */
   private moving = new Map<Sheet, DrawnLeaves>();
+  /** The same, cut finer, for poses in which some are bent aside. */
+  private bending = new Map<Sheet, DrawnLeaves>();
   private resting: DrawnLeaves | null = null;
   private inside = nothingInside;
   private fan = 0;
@@ -177,7 +179,7 @@ export class ModelStage {
     const layered = stacks?.over.some((cells) => cells.some((panels) => panels.length > 1));
     this.resting =
       stacks && layered
-        ? drawLeaves(pose.sheet, drawnLeaves(pose.sheet, pose.placement, pose, stacks))
+        ? drawLeaves(pose.sheet, drawnLeaves(pose.sheet, pose.placement, pose, stacks), pose.aside !== null)
         : null;
     if (before) dispose(before);
     this.pose = pose;
@@ -525,8 +527,10 @@ export class ModelStage {
   }
 
   dispose(): void {
-    for (const drawn of this.moving.values()) dispose(drawn);
-    this.moving.clear();
+    for (const known of [this.moving, this.bending]) {
+      for (const drawn of known.values()) dispose(drawn);
+      known.clear();
+    }
     if (this.resting) dispose(this.resting);
     this.resting = null;
     this.caps.geometry.dispose();
@@ -537,7 +541,9 @@ export class ModelStage {
   /** The graphics context is gone, and all buffers with it: they are forgotten, since nobody can give them back. */
   forget(): void {
     this.moving = new Map();
-    if (this.pose && this.resting) this.resting = drawLeaves(this.pose.sheet, this.resting.leaves);
+    this.bending = new Map();
+    if (this.pose && this.resting)
+      this.resting = drawLeaves(this.pose.sheet, this.resting.leaves, this.pose.aside !== null);
     if (this.inside.cut) this.caps.geometry = drawCaps(this.inside.cut.caps);
     if (this.pose) this.showQuietly(this.pose);
   }
@@ -563,19 +569,21 @@ export class ModelStage {
 
   /** The leaves of the pose at rest, or the panels as they move. */
   private get drawnNow(): DrawnLeaves {
-    return this.resting ?? this.movingOf(this.pose!.sheet);
+    return this.resting ?? this.movingOf(this.pose!);
   }
 
-  private movingOf(sheet: Sheet): DrawnLeaves {
-    const known = this.moving.get(sheet);
-    if (known) return known;
-    const drawn = drawLeaves(sheet, leavesOfPanels(sheet, new Float32Array(sheet.panelRings.length)));
-    if (this.moving.size > 24) {
-      const [oldest] = this.moving.keys();
-      dispose(this.moving.get(oldest!)!);
-      this.moving.delete(oldest!);
+  private movingOf({ sheet, aside }: ShownPose): DrawnLeaves {
+    const known = aside ? this.bending : this.moving;
+    const own = known.get(sheet);
+    if (own) return own;
+    const leaves = leavesOfPanels(sheet, new Float32Array(sheet.panelRings.length));
+    const drawn = drawLeaves(sheet, leaves, aside !== null);
+    if (known.size > 24) {
+      const [oldest] = known.keys();
+      dispose(known.get(oldest!)!);
+      known.delete(oldest!);
     }
-    this.moving.set(sheet, drawn);
+    known.set(sheet, drawn);
     return drawn;
   }
 

@@ -4,8 +4,8 @@ import { type DrawnLesson, drawnLesson, sevenViews, wrongPixels } from '../suppo
 import { sampleOf } from '../support/lessons.ts';
 
 const MOMENTS = 100;
-/** Pixels along the edge of an id picture: a millimetre of the model is about one of them. */
-const PIXELS = 160;
+/** Pixels along the edge of an id picture: about one for each millimetre of the model. */
+const PIXELS = 150;
 
 /** The order that steps lead to, with what lay on what before them where they do not name it. */
 function orderedStack({ run }: DrawnLesson, first: number): LayerOrder {
@@ -16,12 +16,12 @@ function orderedStack({ run }: DrawnLesson, first: number): LayerOrder {
 }
 
 /** Wrong pixels of all moments and views, from the start of a step (counted from 0) to the end of the lesson. */
-function wrongOf(lesson: DrawnLesson, first: number, as: 'drawn' | 'placed'): number {
+function wrongOf(lesson: DrawnLesson, first: number, as: 'drawn' | 'placed', moments = MOMENTS): number {
   const order = orderedStack(lesson, first);
   const last = lesson.run.steps.length;
   let wrong = 0;
-  for (let k = 0; k < MOMENTS; k++) {
-    const place = first + ((last - first) * (k + 1)) / MOMENTS;
+  for (let k = 0; k < moments; k++) {
+    const place = first + ((last - first) * (k + 1)) / moments;
     const step = Math.min(last - 1, Math.floor(place));
     const moment = lesson.drawnAt(step, place - step, as);
     for (const view of sevenViews) wrong += wrongPixels(lesson, moment, order, view, PIXELS).length;
@@ -40,6 +40,6 @@ describe('drawn as ordered: 100 moments in 7 views', () => {
   });
 
   it('the same pictures of the pencil case with stiff panels show the flap outside the wall', () => {
-    expect(wrongOf(drawnLesson(sampleOf('pencil-case')), 4, 'placed')).toBeGreaterThan(1000);
+    expect(wrongOf(drawnLesson(sampleOf('pencil-case')), 4, 'placed', 10)).toBeGreaterThan(100);
   });
 });

@@ -3,6 +3,7 @@ import { giveOf } from '../../src/core/contact/give.ts';
 import { posePanels, shapesOf } from '../../src/core/contact/shapes.ts';
 import { type DrawnPose, drawnPlace, drawnPose } from '../../src/core/drawn/drawn-pose.ts';
 import { ToldSides } from '../../src/core/drawn/told-sides.ts';
+import { BENT_FINENESS } from '../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
@@ -74,7 +75,7 @@ export function anglesAt(run: Run, step: number, share: number): Float64Array {
 function trianglesOf(run: Run, placement: Placement, { levels, aside }: DrawnPose, spacing: number) {
   const { sheet } = run.plan;
   const { leaves } = leavesOfPanels(sheet, levels);
-  const mesh = leafMesh(sheet, leavesOfPanels(sheet, levels));
+  const mesh = leafMesh(sheet, leavesOfPanels(sheet, levels), aside ? BENT_FINENESS : 0);
   const corner = (k: number, panel: number) => {
     const at = [mesh.flat[2 * k]!, mesh.flat[2 * k + 1]!] as const;
     return drawnPlace(placement, aside, panel, at, levels[panel]! * spacing);
@@ -97,8 +98,8 @@ export interface WrongPixel {
   readonly place: Point;
 }
 
-/** What is further behind, sheet units, is not in contact: 4 mm on 200, more than paper gives. */
-const IN_CONTACT = 0.02;
+/** What is further behind, sheet units, is not in contact: 2.4 mm on 200, as much as the longest panel gives. */
+const IN_CONTACT = 0.012;
 
 /**
  * Pixels at which a panel is seen before another that the order has in front of it. Each of a pair sees the other over

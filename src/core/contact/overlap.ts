@@ -50,17 +50,48 @@ export function eachPartOver(
 ): void {
   const { triangles, flat } = posed.shapes;
   const [own, other] = [triangles[f]!, triangles[g]!];
-  for (let i = 0; i < own.length; i += 3)
+  const boxes = boxesOf(flat, other);
+  for (let i = 0; i < own.length; i += 3) {
+    whole.count = 0;
+    for (let k = i; k < i + 3; k++) addSeen(whole, posed, g, own[k]!);
+    const [left, right] = reachOf(whole.x);
+    const [low, high] = reachOf(whole.y);
     for (let j = 0; j < other.length; j += 3) {
-      whole.count = 0;
-      for (let k = i; k < i + 3; k++) addSeen(whole, posed, g, own[k]!);
-      let [kept, spare] = [whole, cut];
+      const box = (4 * j) / 3;
+      if (right < boxes[box]! || left > boxes[box + 1]! || high < boxes[box + 2]! || low > boxes[box + 3]!)
+        continue;
+      let kept = whole;
       for (let k = 0; k < 3 && kept.count > 0; k++) {
-        keepLeft(kept, spare, flat, other[j + k]!, other[j + ((k + 1) % 3)]!);
-        [kept, spare] = [spare, kept];
+        const next = kept === cut ? cutAgain : cut;
+        keepLeft(kept, next, flat, other[j + k]!, other[j + ((k + 1) % 3)]!);
+        kept = next;
       }
       if (kept.count >= 3 && !isSliver(kept)) found(kept, i, j);
     }
+  }
+}
+
+const boxesKnown = new WeakMap<Int32Array, Float64Array>();
+
+/** Left, right, low and high of each triangle; kept with the triangles. */
+function boxesOf(flat: Float64Array, triangles: Int32Array): Float64Array {
+  let boxes = boxesKnown.get(triangles);
+  if (boxes) return boxes;
+  boxes = new Float64Array((4 * triangles.length) / 3);
+  for (let t = 0; t < triangles.length; t += 3)
+    for (const axis of [0, 1]) {
+      const [p, q, r] = [0, 1, 2].map((k) => flat[2 * triangles[t + k]! + axis]!) as [number, number, number];
+      boxes[(4 * t) / 3 + 2 * axis] = Math.min(p, q, r);
+      boxes[(4 * t) / 3 + 2 * axis + 1] = Math.max(p, q, r);
+    }
+  boxesKnown.set(triangles, boxes);
+  return boxes;
+}
+
+/** Least and greatest of the first three. */
+function reachOf(values: Float64Array): [number, number] {
+  const [a, b, c] = [values[0]!, values[1]!, values[2]!];
+  return [Math.min(a, b, c), Math.max(a, b, c)];
 }
 
 /** A convex polygon flat on a panel, with the height of each corner. A triangle cut three times has at most six. */
@@ -81,6 +112,7 @@ const newPart = (): CoverPart => ({
 /** Scratch of `eachPartOver`, which is called for every pair at every moment. */
 const whole = newPart();
 const cut = newPart();
+const cutAgain = newPart();
 
 function add(to: CoverPart, x: number, y: number, height: number): void {
   to.x[to.count] = x;

@@ -6,14 +6,18 @@
  */
 
 import type { Give } from '../contact/give.ts';
-import { type PosedPanels, placeOver, seenFrom } from '../contact/shapes.ts';
+import { type PosedPanels, placeOver, posePanels, seenFrom } from '../contact/shapes.ts';
 import { type Aside, type BentPanel, sharesOf } from '../layer/aside.ts';
 import { type HalfSpace, leastShift } from '../numeric/least-shift.ts';
 import { TOUCH } from '../numeric/tolerance.ts';
+import { fineShapes } from './fine-shapes.ts';
+import { lapOf } from './lap.ts';
 import type { ToldLap } from './told-sides.ts';
 
 /** Grazing paper is not shifted by more than this, sheet units: 4 mm on 200. */
 const OUT_OF_REACH = 0.02;
+/** Places along an edge of the sheet that are told apart: no fewer than 1 / TOUCH. */
+const PLACES = 2 ** 20;
 /** Shares of corners that differ by less are alike. */
 const SAME_POINT = 1e-6;
 
@@ -21,9 +25,13 @@ const SAME_POINT = 1e-6;
 export function bendAside(posed: PosedPanels, told: readonly ToldLap[], give: Give): Aside | null {
   const within = told.filter(({ f, g, ...one }) => wrongBy(one) <= give(f, g));
   if (within.every((one) => wrongBy(one) <= TOUCH)) return null;
-  const conditions = within.flatMap((one) => conditionsOf(posed, one));
-  const shift = leastShift(conditions, 3 * posed.shapes.point.length, TOUCH / 2);
-  return asideOf(posed, shift);
+  const fine = posePanels(fineShapes(posed.shapes), posed.placement);
+  const conditions = within.flatMap(({ f, g, side }) => {
+    const lap = lapOf(fine, f, g);
+    return lap ? conditionsOf(fine, { f, g, side, lap }) : [];
+  });
+  const shift = leastShift(conditions, 3 * (Math.max(...fine.shapes.point) + 1), TOUCH / 2);
+  return asideOf(fine, shift);
 }
 
 /** How far a panel stands on the side where it is not to be, sheet units. */
@@ -35,9 +43,13 @@ export function wrongBy({ lap, side }: Pick<ToldLap, 'lap' | 'side'>): number {
 function conditionsOf(posed: PosedPanels, { f, g, side, lap }: ToldLap): HalfSpace[] {
   const { shapes, normal } = posed;
   const way = [0, 1, 2].map((k) => side * normal[3 * g + k]!) as [number, number, number];
+  const met = new Set<number>();
   return lap.corners.flatMap(({ x, y, height, own, other }): HalfSpace[] => {
+    // parts beside each other have corners in common
+    const place = Math.round(x / TOUCH) * PLACES + Math.round(y / TOUCH);
     // clear by more than paper is ever shifted
-    if (side * height > OUT_OF_REACH) return [];
+    if (side * height > OUT_OF_REACH || met.has(place)) return [];
+    met.add(place);
     const weights = new Map<number, number>();
     const add = (triangles: Int32Array, at: number, u: number, v: number, sign: 1 | -1) => {
       const [a, b, c] = [triangles[at]!, triangles[at + 1]!, triangles[at + 2]!];

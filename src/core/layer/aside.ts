@@ -4,6 +4,9 @@
  */
 import type { Space } from './planes.ts';
 
+/** Where paper is bent, each triangle is cut into four so many times: once is what a frame has time for. */
+export const BENT_FINENESS = 1;
+
 export interface BentPanel {
   /** Corners on the flat sheet, two numbers each. */
   readonly flat: Float64Array;

@@ -217,6 +217,20 @@ function creaseSeams(sheet: Sheet, borders: readonly LeafBorder[]): Seam[] {
   return seams;
 }
 
+/** The same seams, each in so many parts of one length. */
+export function seamsInParts(seams: readonly Seam[], parts: number): Seam[] {
+  return seams.flatMap((seam) => {
+    const [x1, y1, x2, y2] = seam.ends;
+    const at = (part: number): [number, number] => [
+      x1 + ((x2 - x1) * part) / parts,
+      y1 + ((y2 - y1) * part) / parts,
+    ];
+    return Array.from({ length: parts }, (_, part): Seam => {
+      return { ...seam, ends: [...at(part), ...at(part + 1)] };
+    });
+  });
+}
+
 /** Middle of the model's box. */
 export function middleOf(sheet: Sheet, placement: Placement): Space {
   const low = [Infinity, Infinity, Infinity];

@@ -5,8 +5,8 @@
 import { SECTION_NUDGE } from '../numeric/tolerance.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import { NONE } from '../sheet/sheet.ts';
-import { type Aside, asideAt } from './aside.ts';
-import { flatPoint, type Leaves } from './leaves.ts';
+import { type Aside, asideAt, BENT_FINENESS, type BentPanel } from './aside.ts';
+import { flatPoint, type Leaves, seamsInParts } from './leaves.ts';
 import { cross, dot, type Space } from './planes.ts';
 
 /** The plane: places p with dot(p, normal) = offset; the normal points at who looks at the section. */
@@ -80,8 +80,8 @@ export function sectionOf(
       return { flat, at: [dot(at, across), dot(at, up)] as const, order: dot(at, along), within };
     };
     const points = [
-      ...rings.flatMap((ring) => crossings(ring, passes)).map((flat) => point(flat, false)),
-      ...kinksOf(aside, panel, passes).map((flat) => point(flat, true)),
+      ...crossings(edgesOf(rings, aside?.get(panel)), passes).map((flat) => point(flat, false)),
+      ...crossings(kinksOf(aside?.get(panel)), passes).map((flat) => point(flat, true)),
     ].sort((a, b) => a.order - b.order);
     const own: number[] = [];
     let inside = false;
@@ -95,7 +95,7 @@ export function sectionOf(
     }
     starting.set(leaf, own);
   });
-  for (const { first, second, ends, crease } of seams) {
+  for (const { first, second, ends, crease } of seamsInParts(seams, aside ? 2 ** BENT_FINENESS : 1)) {
     const panel = leaves[first]!.panel;
     const [p, q] = [above(panel, ends[0], ends[1]), above(panel, ends[2], ends[3])];
     if (p > 0 === q > 0) continue;
@@ -134,12 +134,13 @@ function covers({ from, to }: SectionCut, [x, y]: Flat): boolean {
   return share >= 0 && share <= 1;
 }
 
-/** Where the boundary of a leaf passes the plane, on the flat sheet. */
-function crossings(ring: readonly number[], above: (x: number, y: number) => number): Flat[] {
+/** Ends of a line on the flat sheet: x, y, x, y. */
+type Line = readonly [number, number, number, number];
+
+/** Where lines pass the plane, on the flat sheet. */
+function crossings(lines: readonly Line[], above: (x: number, y: number) => number): Flat[] {
   const found: Flat[] = [];
-  for (let k = 0; k < ring.length; k += 2) {
-    const m = (k + 2) % ring.length;
-    const [x1, y1, x2, y2] = [ring[k]!, ring[k + 1]!, ring[m]!, ring[m + 1]!];
+  for (const [x1, y1, x2, y2] of lines) {
     const [p, q] = [above(x1, y1), above(x2, y2)];
     if (p > 0 === q > 0) continue;
     const t = p / (p - q);
@@ -148,27 +149,36 @@ function crossings(ring: readonly number[], above: (x: number, y: number) => num
   return found;
 }
 
-/** Where the plane passes from one triangle of a bent panel to the next, on the flat sheet. */
-function kinksOf(aside: Aside | null, panel: number, above: (x: number, y: number) => number): Flat[] {
-  const bent = aside?.get(panel);
-  if (!bent) return [];
-  const { flat, triangles } = bent;
-  const seen = new Set<number>();
-  const inner: [number, number][] = [];
-  for (let t = 0; t < triangles.length; t++) {
-    const [a, b] = [triangles[t]!, triangles[t % 3 === 2 ? t - 2 : t + 1]!];
-    const key = Math.min(a, b) * flat.length + Math.max(a, b);
-    // a line within the panel bounds two triangles
-    if (seen.has(key)) inner.push([a, b]);
-    seen.add(key);
-  }
-  return inner.flatMap(([a, b]): Flat[] => {
-    const [x1, y1, x2, y2] = [flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!];
-    const [p, q] = [above(x1, y1), above(x2, y2)];
-    if (p > 0 === q > 0) return [];
-    const t = p / (p - q);
-    return [[x1 + t * (x2 - x1), y1 + t * (y2 - y1)]];
+/** The boundary of a leaf; of a bent one in as many parts as its triangles have there. */
+function edgesOf(rings: readonly (readonly number[])[], bent: BentPanel | undefined): Line[] {
+  if (bent) return linesOf(bent, 1);
+  return rings.flatMap((ring) => {
+    const lines: Line[] = [];
+    for (let k = 0; k < ring.length; k += 2) {
+      const m = (k + 2) % ring.length;
+      lines.push([ring[k]!, ring[k + 1]!, ring[m]!, ring[m + 1]!]);
+    }
+    return lines;
   });
+}
+
+/** Lines along which a bent panel may change its slope. */
+const kinksOf = (bent: BentPanel | undefined): Line[] => (bent ? linesOf(bent, 2) : []);
+
+/** Sides of triangles that bound so many of them. */
+function linesOf({ flat, triangles }: BentPanel, sides: 1 | 2): Line[] {
+  const bounds = new Map<number, number>();
+  const key = (t: number) => {
+    const [a, b] = [triangles[t]!, triangles[t % 3 === 2 ? t - 2 : t + 1]!];
+    return Math.min(a, b) * flat.length + Math.max(a, b);
+  };
+  for (let t = 0; t < triangles.length; t++) bounds.set(key(t), (bounds.get(key(t)) ?? 0) + 1);
+  return [...bounds]
+    .filter(([, count]) => count === sides)
+    .map(([line]): Line => {
+      const [a, b] = [Math.floor(line / flat.length), line % flat.length];
+      return [flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!];
+    });
 }
 
 /** Up on the drawing is up in space, or away from who looks at a level plane. */

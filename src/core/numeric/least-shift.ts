@@ -20,12 +20,15 @@ const SOFT = 1e-7;
 /** @param size entries of the vector @param within conditions are met to this */
 export function leastShift(conditions: readonly HalfSpace[], size: number, within: number): Float64Array {
   const active: Active[] = [];
+  const isActive = new Set<HalfSpace>();
   const shift = new Float64Array(size);
   for (let round = 0; round < 4 * conditions.length; round++) {
-    const next = mostMissed(conditions, active, shift, within);
+    const next = mostMissed(conditions, isActive, shift, within);
     if (!next) break;
     active.push(newActive(next, active, size));
     solveActive(active);
+    isActive.clear();
+    for (const { condition } of active) isActive.add(condition);
     shift.fill(0);
     for (const { condition, multiplier } of active)
       condition.index.forEach((at, k) => {
@@ -45,17 +48,17 @@ interface Active {
 
 function mostMissed(
   conditions: readonly HalfSpace[],
-  active: readonly Active[],
+  isActive: ReadonlySet<HalfSpace>,
   shift: Float64Array,
   within: number,
 ): HalfSpace | null {
   let worst = within;
   let found: HalfSpace | null = null;
   for (const condition of conditions) {
+    const { index, value } = condition;
     let lacking = condition.least;
-    for (let k = 0; k < condition.index.length; k++)
-      lacking -= condition.value[k]! * shift[condition.index[k]!]!;
-    if (lacking <= worst || active.some((one) => one.condition === condition)) continue;
+    for (let k = 0; k < index.length; k++) lacking -= value[k]! * shift[index[k]!]!;
+    if (lacking <= worst || isActive.has(condition)) continue;
     worst = lacking;
     found = condition;
   }

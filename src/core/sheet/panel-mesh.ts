@@ -37,6 +37,43 @@ export function trianglesOfRings(rings: readonly (readonly number[])[]): number[
   return triangles;
 }
 
+/** Triangles cut finer: corners as given, then the middles of lines between two corners, given by their places. */
+export interface FineMesh {
+  readonly corners: number;
+  readonly flat: readonly number[];
+  readonly triangles: readonly number[];
+  readonly middles: readonly (readonly [number, number])[];
+}
+
+/** Cuts each triangle into four by the middles of its sides, so many times. Lines of two triangles stay common to both. */
+export function finer(flat: readonly number[], triangles: readonly number[], times: number): FineMesh {
+  const points = [...flat];
+  const middles: [number, number][] = [];
+  const known = new Map<string, number>();
+  const middle = (a: number, b: number): number => {
+    const name = a < b ? `${a},${b}` : `${b},${a}`;
+    let at = known.get(name);
+    if (at === undefined) {
+      at = points.length / 2;
+      points.push((points[2 * a]! + points[2 * b]!) / 2, (points[2 * a + 1]! + points[2 * b + 1]!) / 2);
+      middles.push([a, b]);
+      known.set(name, at);
+    }
+    return at;
+  };
+  let cut = triangles;
+  for (let time = 0; time < times; time++) {
+    const parts: number[] = [];
+    for (let t = 0; t < cut.length; t += 3) {
+      const [a, b, c] = [cut[t]!, cut[t + 1]!, cut[t + 2]!];
+      const [ab, bc, ca] = [middle(a, b), middle(b, c), middle(c, a)];
+      parts.push(a, ab, ca, ab, b, bc, ca, bc, c, ab, bc, ca);
+    }
+    cut = parts;
+  }
+  return { corners: points.length / 2, flat: points, triangles: cut, middles };
+}
+
 function turnsRight(flat: readonly number[], triangles: readonly number[], i: number): boolean {
   const [a, b, c] = [2 * triangles[i]!, 2 * triangles[i + 1]!, 2 * triangles[i + 2]!];
   const cross =

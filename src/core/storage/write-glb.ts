@@ -1,4 +1,6 @@
 import { type DrawnPaper, drawnPlace } from '../drawn/drawn-pose.ts';
+import { BENT_FINENESS } from '../layer/aside.ts';
+import { seamsInParts } from '../layer/leaves.ts';
 import { cross, type Space } from '../layer/planes.ts';
 import { COPLANAR } from '../numeric/tolerance.ts';
 import { panelNormal } from '../pose/place.ts';
@@ -55,14 +57,17 @@ function solidOf({ placement, leaves: { leaves, seams }, aside }: DrawnPaper, sp
   leaves.forEach(({ panel, rings }, leaf) => {
     const first = solid.places.length;
     const normal = panelNormal(placement, panel);
-    for (const ring of rings)
-      for (let k = 0; k < ring.length; k += 2) {
-        solid.places.push(placeOn(leaf, ring[k]!, ring[k + 1]!));
-        solid.normals.push(normal);
-      }
-    for (const corner of trianglesOfRings(rings)) solid.triangles.push(first + corner);
+    const { flat, triangles } = aside?.get(panel) ?? {
+      flat: rings.flat(),
+      triangles: trianglesOfRings(rings),
+    };
+    for (let k = 0; k < flat.length; k += 2) {
+      solid.places.push(placeOn(leaf, flat[k]!, flat[k + 1]!));
+      solid.normals.push(normal);
+    }
+    for (const corner of triangles) solid.triangles.push(first + corner);
   });
-  for (const { first, second, ends } of seams) {
+  for (const { first, second, ends } of seamsInParts(seams, aside ? 2 ** BENT_FINENESS : 1)) {
     const [x1, y1, x2, y2] = ends;
     const right = [placeOn(second, x1, y1), placeOn(second, x2, y2)] as const;
     const left = [placeOn(first, x1, y1), placeOn(first, x2, y2)] as const;
