@@ -1,4 +1,5 @@
 // Changes of one line of code that a test should notice, chosen by a seed.
+import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
@@ -40,21 +41,24 @@ const operators = [
 
 function swaps(pattern, replacements) {
   return (line) =>
-    [...line.matchAll(pattern)].flatMap(({ 0: found, index }) =>
-      replacements.map((text) => line.slice(0, index) + text + line.slice(index + found.length)),
-    );
+    [...line.matchAll(pattern)]
+      .filter(({ index }) => !insideWord(line, index))
+      .flatMap(({ 0: found, index }) =>
+        replacements.map((text) => line.slice(0, index) + text + line.slice(index + found.length)),
+      );
 }
 
-/** Lines of code, without comments, imports, types and words. */
+/** Whether a place of the line lies between quotes. */
+function insideWord(line, index) {
+  return [...line.matchAll(/'[^']*'/g)].some(
+    (word) => word.index < index && index < word.index + word[0].length,
+  );
+}
+
+/** Lines that may hold code: no comments, imports, types and sentences. What changes no code is left out later. */
 function isCode(line) {
   const text = line.trim();
-  if (/^(\/\/|\/?\*|import |export \{|export type |export interface |readonly |type |\||\}|\{$)/.test(text))
-    return false;
-  return (
-    !/[`'"]/.test(text) &&
-    !/: (number|string|boolean|void)[,;)]?$/.test(text) &&
-    !/=>\s*(number|void)/.test(text)
-  );
+  return !/^(\/\/|\/?\*|import |export \{|export type |readonly |type |\|)/.test(text) && !/[`"]/.test(text);
 }
 
 function filesBelow(folder) {
@@ -65,46 +69,38 @@ function filesBelow(folder) {
   });
 }
 
-/** Every mutant of the folders, in a fixed order. */
+/** Every change of one line in the folders. */
 export function allMutants(folders) {
   return folders.flatMap((folder) =>
-    filesBelow(folder)
-      .sort()
-      .flatMap((file) => {
-        let isType = false;
-        return readFileSync(file, 'utf8')
-          .split('\n')
-          .flatMap((line, k) => {
-            if (/^(export )?(interface|type) /.test(line)) isType = true;
-            const skip = isType || !isCode(line);
-            if (isType && /^\}|;$/.test(line) && !line.startsWith(' ')) isType = false;
-            if (skip) return [];
-            const changed = new Set(operators.flatMap((change) => change(line)));
-            return [...changed].map((after) => ({ file, line: k + 1, before: line, after }));
-          });
-      }),
+    filesBelow(folder).flatMap((file) =>
+      readFileSync(file, 'utf8')
+        .split('\n')
+        .flatMap((before, k) => {
+          const changed = isCode(before) ? operators.flatMap((change) => change(before)) : [];
+          return [...new Set(changed)].map((after) => ({ file, line: k + 1, before, after }));
+        }),
+    ),
   );
 }
 
-/** So many of them, no two in one line; the same for the same seed. */
-export function choose(mutants, count, seed) {
-  let state = seed >>> 0;
-  const random = () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-  const lines = new Map();
-  for (const mutant of mutants) {
-    const key = `${mutant.file}:${mutant.line}`;
-    lines.set(key, [...(lines.get(key) ?? []), mutant]);
-  }
-  const left = [...lines.values()];
+/**
+ * So many of them, no two in lines of the same words in one file. Each has its place in the row by its own words and the
+ * seed, so that a change elsewhere in the code leaves nearly the same ones chosen.
+ */
+export function choose(mutants, count, seed, isUsable) {
+  const place = ({ file, before, after }) =>
+    createHash('sha256')
+      .update(JSON.stringify([seed, file, before.trim(), after.trim()]))
+      .digest('hex');
+  const row = mutants.map((mutant) => ({ mutant, at: place(mutant) })).sort((a, b) => (a.at < b.at ? -1 : 1));
+  const taken = new Set();
   const chosen = [];
-  while (chosen.length < count && left.length > 0) {
-    const [own] = left.splice(Math.floor(random() * left.length), 1);
-    chosen.push(own[Math.floor(random() * own.length)]);
+  for (const { mutant } of row) {
+    const line = `${mutant.file}:${mutant.before.trim()}`;
+    if (chosen.length === count) break;
+    if (taken.has(line) || !isUsable(mutant)) continue;
+    taken.add(line);
+    chosen.push(mutant);
   }
   return chosen;
 }

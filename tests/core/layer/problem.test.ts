@@ -62,6 +62,19 @@ describe('asked orders', () => {
       expect(three.count([{ panel, between: [g, h] }]).states).toBe(2n);
   });
 
+  it('between is asked only where all three lie together', () => {
+    // by hand: the last stamp, half as long, ends before the first fold; the three still lie in all six orders
+    const short = problemOf(stripSheet([2, 2, 1], []));
+    expect(short.count().states).toBe(6n);
+    for (const [panel, g, h] of [
+      [0, 1, 2],
+      [1, 0, 2],
+      [1, 2, 0],
+      [2, 0, 1],
+    ] as const)
+      expect(short.count([{ panel, between: [g, h] }]).states).toBe(2n);
+  });
+
   it('an order and its opposite share out the states of a strip', () => {
     const all = problem.count().states;
     for (const [f, g] of [

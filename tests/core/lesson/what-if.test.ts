@@ -26,8 +26,7 @@ describe.each(['pencil-case', 'cuffed-tray', 'ticket-wallet', 'planter-sleeve'])
         const off = look.angle.reduce((most, angle, e) => Math.max(most, Math.abs(angle - right[e]!)), 0);
         if (wrong.kind === 'side-up') expect(off).toBeLessThan(0.02);
         else expect(off).toBeGreaterThan(0.02);
-        if (look.arrives) expect(look.short).toBeLessThan(1);
-        else expect(look.short).toBeGreaterThan(0);
+        expect(look.arrives).toBe(look.short < 1);
         for (const crease of wrong.creases) {
           if (wrong.kind === 'forgotten' && look.arrives)
             expect(look.angle[crease]!).toBeCloseTo(start[crease]!, 2);

@@ -199,7 +199,7 @@ describe('corners rounded to 0.1 mm, trued up by at most 0.5 mm', () => {
 
 describe('a hinge bent while the hems across it are part shut', () => {
   // Four creases at right angles: one pair folds only while the other lies flat or folded flat (derived from closure).
-  it(`${seedNames}: fails, and names hinge or hem`, () => {
+  it(`${seedNames}: fails, and names the hinge`, () => {
     forEachModel(hingedCase, ({ model, built }) => {
       const [walls] = stagesOf(model, built);
       const part = (crease: number) => model.creases[built.part[crease]!]?.part;
@@ -214,7 +214,7 @@ describe('a hinge bent while the hems across it are part shut', () => {
       const { report } = runStep(built.sheet, start, { target });
       expect(report.outcome).toBe('fails');
       const named = report.findings.find(({ code }) => code === 'motion-fails')!;
-      expect(named.creases.some((crease) => part(crease) === 'hinge' || part(crease) === 'hem')).toBe(true);
+      expect(named.creases.map(part)).toContain('hinge');
     });
   });
 });

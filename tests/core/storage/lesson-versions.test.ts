@@ -58,7 +58,8 @@ describe.each(files)('%s', (file) => {
     expect(JSON.parse(written).version).toBe(lessonVersion);
     const again = openText(file, written);
     expect(again).toEqual(opened);
-    if (again.kind === 'lesson') expect(writeLesson(again.lesson, again.pictures)).toBe(written);
+    if (again.kind !== 'lesson') throw new Error(`opened as ${again.kind}`);
+    expect(writeLesson(again.lesson, again.pictures)).toBe(written);
   });
 });
 

@@ -158,10 +158,11 @@ describe('OBJ', () => {
     expect(points).toHaveLength(6);
     expect(faces.map((face) => face.length)).toEqual([4, 4]);
     for (const face of faces) {
-      const [a, b] = [points[face[0]! - 1]!, points[face[1]! - 1]!];
-      expect([2, 4]).toContain(
-        Math.round(Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!) * 1e9) / 1e9,
-      );
+      const sides = face.map((corner, k) => {
+        const [a, b] = [points[corner - 1]!, points[face[(k + 1) % 4]! - 1]!];
+        return Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
+      });
+      sides.sort((a, b) => a - b).forEach((side, k) => expect(side).toBeCloseTo([2, 2, 4, 4][k]!, 9));
     }
   });
 

@@ -1,0 +1,67 @@
+/**
+ * Contact of paper that bends on its way: a strip of four panels, flat along the floor from 0 to 2, up by 1, back over it
+ * by 1, and on by 2. By plane geometry its last panel, turned down by t, meets the floor where tan t >= 1.
+ */
+import { expect, test } from 'vitest';
+import { addBendLines } from '../../../src/core/pose/bend-lines.ts';
+import { type LookTask, lookAtStep } from '../../../src/core/run/look.ts';
+import { radians } from '../../support/patterns.ts';
+import { hingedStrip, runOf } from '../../support/strips.ts';
+
+const strip = hingedStrip([2, 1, 1, 2], 1);
+const bent = addBendLines(strip.sheet, (length) => length);
+const own = strip.sheet.creaseKind.length;
+const [floor, last] = [strip.panels[0]!, strip.panels[3]!];
+const noClock = () => () => false;
+
+/** The bend line of the last panel. */
+const bendLine = Array.from({ length: bent.bendLines }, (_, k) => own + k).find(
+  (crease) => bent.panelOf[bent.sheet.halfEdgePanel[2 * crease]!] === last,
+)!;
+
+/** @param turns of the last panel, degrees @param bends of its bend line along the way, degrees, by the share gone */
+function look(turns: readonly number[], bends: (at: number) => number, assumed = false) {
+  const poses = runOf(
+    strip,
+    turns.map((turn) => [90, 90, turn]),
+  ).map(({ at, angle }) => {
+    const all = new Float64Array(own + bent.bendLines);
+    all.set(angle);
+    all[bendLine] = bends(at) * radians;
+    return { at, angle: all };
+  });
+  const stage = { target: new Float64Array(own).fill(Number.NaN) };
+  const task: LookTask = {
+    plan: { sheet: strip.sheet, sheetSize: 200, thickness: 0.1, still: floor },
+    step: { title: 'turned', kind: 'fold', stage, asked: [], assumed },
+    ...{ number: 0, track: { sheet: bent.sheet, panelOf: bent.panelOf, poses } },
+    ...{ state: null, before: [] },
+  };
+  const { findings, replies } = lookAtStep(task, noClock);
+  const crossing = findings.filter(({ code }) => code === 'panels-cross');
+  return {
+    contact: replies.contact,
+    told: crossing.map(({ severity, panels }) => [severity, ...panels.slice(0, 2).sort((a, b) => a - b)]),
+  };
+}
+
+const pair = [floor, last].sort((a, b) => a - b);
+const staysBent = () => 15;
+const bendsOnTheWay = (at: number) => 15 * Math.sin(Math.PI * at);
+
+test('paper that stays bent: what it runs through on the way is told, on the panels of the lesson', () => {
+  expect(look([0, 75, 0], staysBent)).toEqual({ contact: 'no', told: [['error', ...pair]] });
+  expect(look([0, 30, 0], staysBent)).toEqual({ contact: 'yes', told: [] });
+});
+
+test('paper that is flat again at the end: the same', () => {
+  expect(look([0, 75, 0], bendsOnTheWay)).toEqual({ contact: 'no', told: [['error', ...pair]] });
+  expect(look([0, 30, 0], bendsOnTheWay)).toEqual({ contact: 'yes', told: [] });
+});
+
+test('on a way that nobody asked for a crossing is a warning, at rest an error', () => {
+  expect(look([0, 75, 0], bendsOnTheWay, true).told).toEqual([['warning', ...pair]]);
+  const { contact, told } = look([0, 75], bendsOnTheWay, true);
+  expect(contact).toBe('no');
+  expect(told).toContainEqual(['error', ...pair]);
+});
