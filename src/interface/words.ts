@@ -338,6 +338,12 @@ export const words = {
   area: 'Area',
   madeIn: 'Made in step',
   follows: 'follows the others',
+  creasesFollow: (creases: readonly number[]) =>
+    creases.length === 1
+      ? `Crease ${creases[0]} follows`
+      : creases.length > 8
+        ? `${creases.length} creases follow`
+        : `Creases ${creases.join(', ')} follow`,
   faces: 'Side up now',
   facesText: (side: string, name: string) => `${side}, ${name}`,
   onEdge: 'stands on edge',
