@@ -9,8 +9,10 @@ import { layersBeside, wholeLayers } from '../core/lesson/on-model/layers-under.
 import { canLie } from '../core/lesson/on-model/lies.ts';
 import { reverseFolds } from '../core/lesson/on-model/reverse-fold.ts';
 import { spreadFolds } from '../core/lesson/on-model/spread-fold.ts';
+import { withStaying } from '../core/lesson/on-model/what-stays.ts';
 import { withFold } from '../core/lesson/on-model/with-fold.ts';
 import { placeOf } from '../core/pose/place.ts';
+import { mainPanel } from '../core/sheet/walk.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { editLesson } from './edits.ts';
 import { layersNow } from './layers-now.ts';
@@ -92,12 +94,14 @@ export const acrossActions = {
     const plan = foldedNow();
     const { lesson, sheet } = get();
     const { pose, board } = playhead;
-    if (!plan || isRefused(plan) || !lesson || !sheet || !pose) return;
+    const drawn = drawnNow(way);
+    if (!plan || isRefused(plan) || !lesson || !sheet || !pose || !drawn || isRefused(drawn)) return;
     const step = Math.round(playhead.place) - 1;
     const ends = board?.steps.map(({ poses }) => poses.at(-1)?.angle.slice(0, sheet.creaseKind.length)) ?? [];
     acrossActions.close();
     const made = { sheet, angle: pose.angle, plan, ends, ...foldWords[way] };
-    editLesson('fold across', (one) => withFold(one, step, made));
+    const stays = { paper: drawn.paper, plan, still: board?.stillPanel(sheet) ?? mainPanel(sheet) };
+    editLesson('fold across', (one) => withStaying(withFold(one, step, made), stays));
     standAt(step + 2);
   },
 };

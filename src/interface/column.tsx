@@ -31,6 +31,7 @@ import {
   AngleField,
   PickedButtons,
   StepFolds,
+  StepFollowers,
   StepKindMenu,
   StepLandmark,
   StepMinutes,
@@ -104,6 +105,7 @@ function StepSection() {
       <StepLandmark key={`landmark ${here}`} step={here} />
       {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
       <StepFolds key={`folds ${here}`} step={here} />
+      <StepFollowers step={here} />
       <p className="model-size" data-testid="model-size">
         <Live
           read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}

@@ -78,7 +78,8 @@ export const stepActions = {
     const midway = poses.reduce((best, pose) =>
       Math.abs(pose.at - 0.5) < Math.abs(best.at - 0.5) ? pose : best,
     );
-    editLesson('split step', (lesson) => splitStep(lesson, index, sheet, midway.angle));
+    const ways = { start: poses[0]!.angle, midway: midway.angle };
+    editLesson('split step', (lesson) => splitStep(lesson, index, sheet, ways));
     standAt(index + 1);
   },
   joinWithNext: (index: number) => {

@@ -12,14 +12,17 @@ import {
   ToggleButton,
   ToggleButtonGroup,
 } from 'react-aria-components';
+import { followersOf } from '../core/lesson/followers.ts';
 import { type StepKind, usualTurn } from '../core/lesson/lesson.ts';
 import { lineKinds } from '../core/sheet/kind.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { LineSample } from './line-sample.tsx';
 import { KeptText } from './parts.tsx';
+import { playhead } from './playhead.ts';
 import { proposedFor } from './proposed.ts';
 import { stepActions, turnsOf } from './step-actions.ts';
 import { set, useStore } from './store.ts';
+import { usePlace } from './storyboard.tsx';
 import { angleText, stepKindWords, words } from './words.ts';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
@@ -202,6 +205,26 @@ export function StepFolds({ step }: { step: number }) {
         </ul>
       )}
     </div>
+  );
+}
+
+/** Creases that a step does not name and yet moves, once its motion is known. */
+export function StepFollowers({ step }: { step: number }) {
+  const stage = useStore((state) => state.stages[step]);
+  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  usePlace();
+  const record = playhead.board?.steps[step];
+  if (!stage || !ready || !record || record.poses.length === 0) return null;
+  if (record.poses[0]!.angle.length < stage.target.length) return null;
+  const creases = followersOf(stage, record.poses);
+  if (creases.length === 0) return null;
+  return (
+    <Button
+      className="link-button"
+      onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+    >
+      {words.creasesFollow(creases)}
+    </Button>
   );
 }
 

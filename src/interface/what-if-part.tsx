@@ -1,4 +1,4 @@
-/** "If yours looks different": the likeliest wrong folds of a step, as pictures, with the way back. */
+/** "If yours looks different": likely wrong folds of a step, as pictures, with the way back. */
 import { useEffect, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { isBroken } from '../core/run/step.ts';

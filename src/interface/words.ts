@@ -95,7 +95,7 @@ export const words = {
     `The folds leave ${exact ? '' : 'at least '}${states} ways to stack the layers. Each picture is a cut through the same place, with the panels that this step moves marked.`,
   asMotionLays: 'as stiff paper would lay them',
   moreStackings: (count: number) => `Show ${count} more`,
-  stackingTaken: (states: string) => `${states} stackings are possible; the likeliest is taken.`,
+  stackingTaken: (states: string) => `${states} stackings are possible; one of them is shown.`,
   stackingChosen: 'The stacking was chosen by you.',
   stackingNarrowed: 'What you chose leaves more than one.',
   chooseAgain: 'Choose again',
@@ -318,8 +318,8 @@ export const words = {
   workingOn: (step: number) => `Step ${step}`,
   cancelled: 'Stopped. The steps computed so far can be shown.',
   stepFails: (title: string) => `“${title}” does not fold as asked.`,
-  heldAt: (share: number) => `Folds ${whole.format(share * 100)} % of the way, then paper holds it back.`,
-  heldAtStart: 'Paper holds it back from the very start.',
+  heldAt: (share: number) => `Folds ${whole.format(share * 100)} % of the way; no motion was found beyond.`,
+  heldAtStart: 'No motion was found from the very start.',
   searchEnds: (share: number) => `Folds ${whole.format(share * 100)} % of the way; there the search ended.`,
   stopsAt: (share: number) => `stops at ${whole.format(share * 100)} %`,
   stepBends: (bend: number) => `folds with panels bending up to ${tenth.format(bend)}°`,
@@ -338,6 +338,12 @@ export const words = {
   area: 'Area',
   madeIn: 'Made in step',
   follows: 'follows the others',
+  creasesFollow: (creases: readonly number[]) =>
+    creases.length === 1
+      ? `Crease ${creases[0]} follows`
+      : creases.length > 8
+        ? `${creases.length} creases follow`
+        : `Creases ${creases.join(', ')} follow`,
   faces: 'Side up now',
   facesText: (side: string, name: string) => `${side}, ${name}`,
   onEdge: 'stands on edge',

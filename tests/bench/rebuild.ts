@@ -42,7 +42,8 @@ function longLesson(): { lesson: Lesson; sheet: Sheet } {
       0,
     );
     const { poses } = tracks[longest]!;
-    lesson = splitStep(lesson, longest, sheet!, poses[Math.floor(poses.length / 2)]!.angle);
+    const [start, midway] = [poses[0]!.angle, poses[Math.floor(poses.length / 2)]!.angle];
+    lesson = splitStep(lesson, longest, sheet!, { start, midway });
   }
   return { lesson, sheet: sheet! };
 }

@@ -57,7 +57,7 @@ test('a phone says what is wrong and tells more above the slider', async ({ page
   await openTable(page);
   await page.getByRole('button', { name: 'More', exact: true }).click();
   await page.getByRole('menuitem', { name: /twist/ }).click();
-  await expect(page.getByTestId('phone-words')).toContainText('then paper holds it back', {
+  await expect(page.getByTestId('phone-words')).toContainText('no motion was found beyond', {
     timeout: 20_000,
   });
   await page.getByTestId('phone-words').click();

@@ -306,7 +306,7 @@ test('a failed step says how far it got, rings the same corners twice, and offer
   await page.getByRole('menuitem', { name: /twist/ }).click();
   await ready(page, 'Framed twist coaster');
   await expect(page.locator('.card-trouble')).toHaveText(
-    /^Folds \d+ % of the way, then paper holds it back\.$/,
+    /^Folds \d+ % of the way; no motion was found beyond\.$/,
   );
   await foldTo(page, 1);
   const onModel = await page.locator('.model-overlay .ring-open').count();

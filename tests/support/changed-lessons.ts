@@ -12,10 +12,10 @@ import {
 } from '../../src/core/lesson/edit-steps.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { type Account, accountOf } from '../../src/core/run/mend/tried.ts';
 import { planOfLesson } from '../../src/core/run/plan.ts';
 import type { RunOptions } from '../../src/core/run/run.ts';
-import { runPlan } from '../../src/core/run/run.ts';
-import { type Standing, standingOf } from '../../src/core/run/standing.ts';
+import type { Standing } from '../../src/core/run/standing.ts';
 import { cornerInPattern } from '../../src/core/sheet/frame.ts';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
@@ -172,7 +172,8 @@ export function movedCorner(lesson: Lesson, vertex: number): Changed {
 }
 
 export interface Judged {
-  readonly standing: Standing;
+  readonly account: Account;
+  readonly standing: Standing['is'];
   /** Errors first. */
   readonly findings: readonly Finding[];
   readonly sheet: Sheet;
@@ -182,10 +183,9 @@ export interface Judged {
 
 /** A lesson carried out as a whole. */
 export function judged(lesson: Lesson, options: RunOptions): Judged {
-  const run = runPlan(planOfLesson(lesson, sheetOf(lesson)), options);
-  const known = run.steps.map(({ track, end, look }) => ({ motion: { report: track.report, end }, look }));
+  const account = accountOf(lesson, options)!;
+  const { run, standing } = account;
   const rank = { error: 0, warning: 1, note: 2 };
   const findings = [...run.findings].sort((a, b) => rank[a.severity] - rank[b.severity]);
-  const standing = standingOf(known, run.findings, run.short);
-  return { standing, findings, sheet: run.plan.sheet, end: run.steps.at(-1)?.end.angle };
+  return { account, standing, findings, sheet: run.plan.sheet, end: run.steps.at(-1)?.end.angle };
 }

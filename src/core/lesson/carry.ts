@@ -4,11 +4,12 @@
  */
 import { tidy } from '../numeric/tidy.ts';
 import { SNAP } from '../numeric/tolerance.ts';
-import { cornerInPattern, onSheet } from '../sheet/frame.ts';
+import { cornerInPattern, inPattern, onSheet } from '../sheet/frame.ts';
+import { insidePoint } from '../sheet/inside-point.ts';
 import { kindFolds } from '../sheet/kind.ts';
 import { meshOfPanel } from '../sheet/panel-mesh.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { panelContaining, vertexCount } from '../sheet/walk.ts';
+import { mainPanel, panelContaining, vertexCount } from '../sheet/walk.ts';
 import { carriedNumbers, vertexAt } from './carry-numbers.ts';
 import type { Drive, Lesson, MadeCrease, Step } from './lesson.ts';
 import { lessonOfSheet } from './lesson-of-sheet.ts';
@@ -32,11 +33,12 @@ export function withPattern(
   const carry = carryBetween(lesson, redrawn, placeOf);
   if (!carry) return redrawn;
   const numbers = lesson.pattern.numbers ? carriedNumbers(carry.before, redrawn, carry.places) : null;
-  const { precreases, still } = lesson;
+  const { precreases } = lesson;
+  const still = lesson.still ? carry.point(lesson.still) : carry.stillPoint(lesson);
   return {
     ...(numbers ? { ...redrawn, pattern: { ...bare, numbers } } : redrawn),
     ...(precreases ? { precreases: carry.makings(precreases) } : {}),
-    ...(still ? { still: carry.point(still) } : {}),
+    ...(still ? { still } : {}),
     steps: lesson.steps.map((step) => carry.step(step)),
   };
 }
@@ -179,6 +181,17 @@ class Carry {
   private ends<T extends Stretch>(stretch: T): T {
     const [from, to] = [this.point(stretch.from), this.point(stretch.to)];
     return from === stretch.from && to === stretch.to ? stretch : { ...stretch, from, to };
+  }
+
+  /**
+   * Where no panel is named the largest stays in place. When another one becomes the largest, the model must not turn: the
+   * one that was is named from then on.
+   */
+  stillPoint({ steps }: Lesson): Point | null {
+    const { before, after } = this;
+    if (steps.length === 0) return null;
+    const point = this.point(inPattern(before, insidePoint(before, mainPanel(before))));
+    return panelContaining(after, ...onSheet(after, point)) === mainPanel(after) ? null : point;
   }
 
   /** Where a point of the pattern is now: corners go to corners, the rest keeps its place in the triangle between them. */

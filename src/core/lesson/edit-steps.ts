@@ -1,5 +1,6 @@
 /** Edits of a lesson's steps: plain functions from a lesson to a lesson, so that each is undone by keeping the old one. */
 import { tidy, tidyDegrees } from '../numeric/tidy.ts';
+import { ARRIVED } from '../numeric/tolerance.ts';
 import { cornerInPattern } from '../sheet/frame.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { Drive, Lesson, Step, StepKind } from './lesson.ts';
@@ -40,24 +41,49 @@ export function newStep(kind: StepKind, title: string): Step {
   return { title, sentence: '', kind, drives: [] };
 }
 
-/** A copy beside the original; as it ends where that one ends, it moves nothing until it is changed. */
+/**
+ * A copy beside the original, with its words and look. What the original folds lies folded when the copy begins, and a step
+ * names only what it changes, so the copy folds nothing until it is told to.
+ */
 export function duplicateStep(lesson: Lesson, index: number): Lesson {
-  return insertStep(lesson, index + 1, { ...lesson.steps[index]! });
+  const { through: _way, orders: _end, makes: _made, assumed: _own, ...step } = lesson.steps[index]!;
+  return insertStep(lesson, index + 1, { ...step, drives: [] });
 }
 
 /**
- * Splits a step in two: the first stops at the given pose on its way, the second goes on to the end.
- * @param midway fold angle per crease, radians
+ * Splits a step in two: the first stops at the given pose on its way, the second goes on to the end. Each names only the
+ * creases that it turns.
+ * @param poses fold angle per crease, radians, at the start of the step and where it is split
  */
-export function splitStep(lesson: Lesson, index: number, sheet: Sheet, midway: Float64Array): Lesson {
-  const step = lesson.steps[index]!;
-  const creases = [...new Set(step.drives.flatMap((drive) => creasesOnLine(sheet, drive)))];
-  const { through: _way, ...last } = step;
+export function splitStep(
+  lesson: Lesson,
+  index: number,
+  sheet: Sheet,
+  poses: { readonly start: Float64Array; readonly midway: Float64Array },
+): Lesson {
+  const { start, midway } = poses;
+  const { through: _way, ...step } = lesson.steps[index]!;
+  const target = targetOf(step.drives, sheet);
+  const turns = (from: Float64Array, to: (crease: number) => number) =>
+    new Set([...target.keys()].filter((crease) => Math.abs(to(crease) - from[crease]!) > ARRIVED));
+  const before = turns(start, (crease) => midway[crease]!);
+  const after = turns(midway, (crease) => target.get(crease)!);
+  const arrived = new Set([...target.keys()].filter((crease) => !after.has(crease)));
   const { orders: _end, ...first } = {
-    ...last,
-    drives: creases.map((crease) => driveOf(sheet, crease, midway[crease]!)),
+    ...step,
+    drives: [...before].map((crease) => driveOf(sheet, crease, midway[crease]!)),
   };
+  const { makes: _made, ...last } = { ...step, drives: withoutCreases(step.drives, arrived, sheet) };
   return insertStep(withStep(lesson, index, first), index + 1, last);
+}
+
+/** The angle, radians, that drives bring each crease to; where several do, the last counts. */
+function targetOf(drives: readonly Drive[], sheet: Sheet): Map<number, number> {
+  return new Map(
+    drives.flatMap((drive) =>
+      creasesOnLine(sheet, drive).map((crease) => [crease, (drive.angle * Math.PI) / 180] as const),
+    ),
+  );
 }
 
 /** Joins a step with the one after it: what the second drives counts, the rest stays as the first had it. */

@@ -1,5 +1,5 @@
 /**
- * What a learner's paper looks like when a step went wrong in one of the likeliest ways, each really folded. Likeliest
+ * What a learner's paper looks like when a step went wrong in a likely way, each really folded. Likeliest
  * first, by this rule (common practice, no source): the longest lines folded the other way, then precreases forgotten,
  * then the wrong number of layers, then the wrong side up at the start.
  */
@@ -28,7 +28,7 @@ export interface WrongFold {
 export interface WrongLook {
   /** Where the paper comes to rest: a pose that closes. */
   readonly angle: Float64Array;
-  /** Did every crease get to where the wrong fold sends it? If not, paper holds it back there. */
+  /** Did every crease get to where the wrong fold sends it? If not, no motion was found beyond. */
   readonly arrives: boolean;
   /** Degrees that the furthest crease stops short. */
   readonly short: number;
@@ -38,7 +38,7 @@ export interface WrongLook {
 const MOST_OF_A_KIND = 3;
 const MOST = 6;
 
-/** The likeliest wrong folds of a step. @param start pose at its start */
+/** Likely wrong folds of a step. @param start pose at its start */
 export function wrongFolds(lesson: Lesson, step: number, sheet: Sheet, start: Float64Array): WrongFold[] {
   const { stages } = stagesOfLesson(lesson, sheet);
   const { target } = stages[step]!;

@@ -1,6 +1,6 @@
 import type { Loop } from '../sheet/loops.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { foldingCreases } from './moving.ts';
+import { angleBounds, foldingCreases } from './moving.ts';
 import { PoseSolver } from './solve.ts';
 
 /**
@@ -34,4 +34,18 @@ export class PoseCorrector {
 /** One correction; see `PoseCorrector` for many on one sheet. */
 export function correctPose(sheet: Sheet, near: Float64Array): { angle: Float64Array; closure: number } {
   return new PoseCorrector(sheet).correct(near);
+}
+
+/** The same within the range of each kind, from a pose within it. */
+export function correctInRange(sheet: Sheet, near: Float64Array): { angle: Float64Array; closure: number } {
+  const solver = new PoseSolver(sheet, foldingCreases(sheet));
+  const ranges = Array.from(solver.system.creaseOf, (crease) =>
+    angleBounds(sheet.creaseKind[crease]!, false),
+  );
+  const angle = near.slice();
+  const closure = solver.close(angle, {
+    lower: Float64Array.from(ranges, ([lower]) => lower),
+    upper: Float64Array.from(ranges, ([, upper]) => upper),
+  });
+  return { angle, closure };
 }

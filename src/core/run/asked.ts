@@ -3,7 +3,7 @@ import { type Finding, finding } from '../finding/finding.ts';
 import { stageOfFinishedAngles } from '../lesson/stages.ts';
 import { CLOSED, MISS } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
-import { correctPose } from '../pose/correct.ts';
+import { correctInRange, correctPose } from '../pose/correct.ts';
 import { foldingCreases } from '../pose/moving.ts';
 import { reaches } from '../pose/reaches.ts';
 import type { StepTrack } from '../pose/track.ts';
@@ -111,7 +111,7 @@ interface ScaledState {
 
 /**
  * Of the state next to the scaled angles and the one that a motion toward them comes to rest at, the one that differs
- * less.
+ * less; both within the range of each kind, unless kinds do not count.
  */
 function scaledState(plan: Plan, part: number, options: RunOptions): ScaledState {
   const { sheet } = plan;
@@ -121,7 +121,7 @@ function scaledState(plan: Plan, part: number, options: RunOptions): ScaledState
   const flat = new Float64Array(asked.length);
   const toward = { target: target.map((angle) => part * angle) };
   const rest = endOf(trackOf(sheet, flat, toward, plan, { ...options, bend: false })).angle;
-  const { angle: next, closure } = correctPose(sheet, asked);
+  const { angle: next, closure } = (options.free ? correctPose : correctInRange)(sheet, asked);
   const nearer = closure < CLOSED && squaredMiss(asked, next) < squaredMiss(asked, rest);
   return { asked, angle: nearer ? next : rest };
 }

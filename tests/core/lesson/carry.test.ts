@@ -10,11 +10,12 @@ import { cornerAt } from '../../../src/core/lesson/landmarks.ts';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
-import { planOfLesson } from '../../../src/core/run/plan.ts';
+import { planOfLesson, stillPanelOf } from '../../../src/core/run/plan.ts';
 import { cornerInPattern, onSheet } from '../../../src/core/sheet/frame.ts';
+import { insidePoint } from '../../../src/core/sheet/inside-point.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../../src/core/sheet/true-up.ts';
-import { halfEdgeOrigin, panelContaining, panelRing } from '../../../src/core/sheet/walk.ts';
+import { halfEdgeOrigin, mainPanel, panelContaining, panelRing } from '../../../src/core/sheet/walk.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
 import { sampleOf } from '../../support/lessons.ts';
@@ -148,6 +149,23 @@ describe.each(names)('%s', (name) => {
     const cornerOf = nearest(cornersOf(sheetOf(after)).map(mirrored), corners);
     expect(driven(after, cornerOf)).toEqual(driven(lesson, own(sheet)));
     expect(stillOf(after, cornerOf)).toEqual(stillOf(lesson, own(sheet)));
+  });
+
+  it('a mark drawn through the panel that stays does not turn the model', () => {
+    const { still: _none, ...free } = lesson;
+    const [a, b] = [lesson.pattern.outline[0]!, lesson.pattern.outline[2]!];
+    const main = mainPanel(sheet);
+    const ring = panelRing(sheet, sheet.panelRings[main]![0]!).map(
+      (half) => corners[halfEdgeOrigin(sheet, half)]!,
+    );
+    const marks = [
+      { from: a, to: b },
+      { from: ring[0]!, to: ring[2]! },
+    ].map((one) => edit.drawn(one, 'flat'));
+    const after = withPattern(free, edit.addLines(lesson.pattern, marks));
+    const now = sheetOf(after);
+    const stays = stillPanelOf(after, now) ?? mainPanel(now);
+    expect(panelContaining(sheet, ...insidePoint(now, stays))).toBe(main);
   });
 
   it('truing up keeps steps and every number', () => {

@@ -40,8 +40,10 @@ describe.each(names)('%s', (name) => {
 
   it('split half-way, the second part ends where the step did; joined again, all is driven as before', () => {
     const index = busiest(lesson);
-    const midway = sheet.creaseAngle.map((angle) => angle / 2);
-    const split = splitStep(lesson, index, sheet, midway);
+    const { target } = stagesOfLesson(lesson, sheet).stages[index]!;
+    const midway = target.map((angle) => angle / 2 || 0);
+    // as if all that it drives began flat
+    const split = splitStep(lesson, index, sheet, { start: new Float64Array(midway.length), midway });
     expect(split.steps.length).toBe(lesson.steps.length + 1);
     expect(targets(split, sheet)[index + 1]).toEqual(targets(lesson, sheet)[index]);
     const first = stagesOfLesson(split, sheet).stages[index]!.target;
@@ -103,4 +105,23 @@ it('a fold on the left repeated left and right swapped folds the right', () => {
     steps: [{ ...newStep('fold', 'Side'), drives: [{ from: [9, 4], to: [9, 11], angle: -180 }] }],
   };
   expect(repeatStep(odd, 0, sheet, 'left-right')).toBeNull();
+});
+
+it('each part of a split step names only what it turns, and a copy names nothing', () => {
+  const { lesson, sheet } = sample('cuffed-tray');
+  const whole = stagesOfLesson(lesson, sheet).stages[0]!.target;
+  const driven = [...whole.keys()].filter((e) => !Number.isNaN(whole[e]!));
+  const [early, late] = [driven[0]!, driven[1]!];
+  const start = new Float64Array(whole.length);
+  // one crease is at its end half-way, another has not begun, the rest is between
+  const midway = whole.map((angle, e) =>
+    e === late || Number.isNaN(angle) ? 0 : e === early ? angle : angle / 2,
+  );
+  const { stages } = stagesOfLesson(splitStep(lesson, 0, sheet, { start, midway }), sheet);
+  const names = (step: number) => driven.filter((e) => !Number.isNaN(stages[step]!.target[e]!));
+  expect(names(0)).toEqual(driven.filter((e) => e !== late));
+  expect(names(1)).toEqual(driven.filter((e) => e !== early));
+  for (const e of names(1)) expect(stages[1]!.target[e]).toBe(whole[e]);
+  const doubled = duplicateStep(lesson, 0).steps[1]!;
+  expect(doubled).toMatchObject({ title: lesson.steps[0]!.title, drives: [] });
 });

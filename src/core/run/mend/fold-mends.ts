@@ -13,7 +13,7 @@ import { finishedAngle } from '../../sheet/check.ts';
 import { cornerInPattern, inPattern } from '../../sheet/frame.ts';
 import { KIND, lineKinds } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
-import { creasesInLine, isInterior } from '../../sheet/walk.ts';
+import { isInterior } from '../../sheet/walk.ts';
 import { planOfLesson } from '../plan.ts';
 
 /** What a mend is proposed for. */
@@ -51,7 +51,7 @@ export function foldMends(found: Finding, lesson: Lesson, sheet: Sheet, failing:
         ...oddCreases(trouble),
         ...switchedOn(trouble),
         ...foldedBefore(trouble),
-        ...anglesInLine(trouble),
+        ...leftToFollow(trouble),
         ...swapped(trouble),
         ...anglesOnTheWay(trouble),
       ];
@@ -149,28 +149,16 @@ function cornersMoved({ found, lesson, sheet }: Trouble): Mend[] {
   });
 }
 
-/** A crease that the failing step brings elsewhere than most of the others in its line goes with them, */
-function anglesInLine({ lesson, sheet, failing }: Trouble): Mend[] {
+/** A crease that the failing step drives to an angle that the others do not allow follows them, */
+function leftToFollow({ found, lesson, sheet, failing }: Trouble): Mend[] {
   const step = failing();
   const drives = lesson.steps[step]?.drives ?? [];
-  const angleOf = (crease: number) =>
-    drives.findLast((one) => creasesOnLine(sheet, one).includes(crease))?.angle;
-  const driven = [...new Set(drives.flatMap((drive) => creasesOnLine(sheet, drive)))];
-  const mends = driven.flatMap((crease): Mend[] => {
-    const own = angleOf(crease);
-    const line = creasesInLine(sheet, [crease])
-      .map(angleOf)
-      .filter((one) => one !== undefined);
-    const angle = line.find((one) => one !== own);
-    if (angle === undefined || 2 * line.filter((one) => one === own).length > line.length) return [];
-    return [
-      {
-        words: `Fold crease ${crease} to ${angle}° in step ${step + 1}, like the others in its line`,
-        lesson: driveCreases(lesson, step, sheet, new Map([[crease, (angle * Math.PI) / 180]])),
-      },
-    ];
-  });
-  return mends.slice(0, MOST_TRIED);
+  const driven = new Set(drives.flatMap((drive) => creasesOnLine(sheet, drive)));
+  const named = found.creases.filter((crease) => driven.has(crease)).slice(0, MOST_TRIED);
+  return named.map((crease) => ({
+    words: `Let crease ${crease} follow in step ${step + 1}`,
+    lesson: driveCreases(lesson, step, sheet, new Map([[crease, Number.NaN]])),
+  }));
 }
 
 /** or where the pattern has it. */
