@@ -3,6 +3,7 @@ import { isBroken } from '../core/run/step.ts';
 import { startLayerSolver } from '../worker/layer-client.ts';
 import { lookKey, newLookStore } from '../worker/look-store.ts';
 import { playhead } from './playhead.ts';
+import { onStepEnd } from './session.ts';
 import { get, setStep } from './store.ts';
 import type { TrackBoard } from './track-board.ts';
 
@@ -64,7 +65,20 @@ async function lookAt(board: TrackBoard, step: number): Promise<void> {
     return;
   }
   known.put(key, look);
+  // the order at the end of a step may tell how paper lies in the picture of the one before, too
+  const pictured = [step - 1, step].filter((one) => one >= 0);
+  const drawn = pictured.map((one) => drawnAtEnd(board, one));
   board.learnOrder(step, look.order, look.known);
+  pictured.forEach((one, k) => {
+    if (drawnAtEnd(board, one) !== drawn[k]) onStepEnd.call(one);
+  });
   setStep(step, { layers: look, lookBroke: null });
   if (board === playhead.board && !get().playing) playhead.refresh();
+}
+
+/** How the paper is drawn at the end of a step, as a text to compare. */
+function drawnAtEnd(board: TrackBoard, step: number): string {
+  const { levels, aside } = board.poseAt(step + 1);
+  const shifts = [...(aside ?? [])].map(([panel, { shift }]) => `${panel}:${shift.join()}`);
+  return `${levels.join()} ${shifts.join(' ')}`;
 }

@@ -11,6 +11,7 @@ import { actions } from './actions.ts';
 import { layerSolver } from './layers.ts';
 import { playhead } from './playhead.ts';
 import { SectionSketch } from './section-sketch.tsx';
+import { stackingSentence } from './stacking-words.ts';
 import { get, useStore } from './store.ts';
 import { millimetres, words } from './words.ts';
 
@@ -69,6 +70,7 @@ export function LockPart({ step }: { step: number }) {
 
 function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) {
   const paper = useStore((state) => state.lesson!.sheet);
+  const sheet = useStore((state) => state.sheet!);
   const [sections, setSections] = useState<readonly Section[]>([]);
   const [all, setAll] = useState(false);
   const moved = useMemo(() => panelsMoved(step), [step]);
@@ -112,6 +114,9 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
                 <span className="section-sketch" />
               )}
               <span className="choice-words">{summary(locks, paper.size)}</span>
+              <span className="choice-note" data-testid="difference">
+                {stackingSentence(layers.differences[choice] ?? [], paper, sheet)}
+              </span>
               {choice === 0 && <span className="choice-note">{words.asMotionLays}</span>}
             </Button>
           </li>

@@ -94,6 +94,15 @@ export const words = {
   stackingsPossible: (states: string, exact: boolean) =>
     `The folds leave ${exact ? '' : 'at least '}${states} ways to stack the layers. Each picture is a cut through the same place, with the panels that this step moves marked.`,
   asMotionLays: 'as stiff paper would lay them',
+  /** @param near in the pattern's own unit, where it is so at one place alone */
+  panelLiesOn: (upper: number, lower: number, side: string, near: readonly [number, number] | null) => {
+    const where = near ? `, near (${near.map((value) => Number(value.toFixed(2))).join(', ')})` : '';
+    return `panel ${upper} lies on the ${side} side of panel ${lower}${where}`;
+  },
+  sentenceOf: (parts: readonly string[]) => {
+    const text = parts.join('; ');
+    return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  },
   moreStackings: (count: number) => `Show ${count} more`,
   stackingTaken: (states: string) => `${states} stackings are possible; one of them is shown.`,
   stackingChosen: 'The stacking was chosen by you.',

@@ -163,6 +163,10 @@ test('the wallet asks which stacking is meant; the one chosen holds, and undo as
   await page.getByRole('button', { name: 'Show 8 more' }).click();
   await expect(page.locator('.stacking-choice')).toHaveCount(12);
   await expect(page.locator('.section-sketch path').first()).toBeVisible();
+  // each picture says in one sentence what tells it from the others
+  const told = await page.getByTestId('difference').allTextContents();
+  for (const sentence of told) expect(sentence).toMatch(/^Panel \d+ lies on the .+ side of panel \d+.*\.$/);
+  expect(new Set(told).size).toBe(12);
   await page.locator('.stacking-choice').first().click();
   await expect(page.getByTestId('locks')).toContainText('25.0 mm into a pocket 37.5 mm deep');
   const { violations } = await new AxeBuilder({ page }).analyze();
