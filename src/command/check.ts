@@ -37,6 +37,7 @@ export async function check(options: Options): Promise<{ output: string; code: n
     folded
       ? verdictLine(folded.verdict)
       : 'looked at: the drawing and its corners; not looked at: motion, layers and contact (--folded)',
+    ...(folded && findings.length === 0 ? ['nothing to report'] : []),
     ...(options.list && sheet ? listLines(sheet) : []),
   ];
   return { output: lines.join('\n'), code };

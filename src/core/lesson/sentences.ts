@@ -1,7 +1,9 @@
 /** Sentences proposed from what a step does, in plain words: which part, which way, how far, how many layers, by what. */
+import { LEVEL } from '../numeric/tolerance.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
+import { insidePoint } from '../sheet/inside-point.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { creasesInLine, halfEdgeOrigin, panelArea, panelRing } from '../sheet/walk.ts';
+import { creasesInLine, halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { type Step, usualTurn } from './lesson.ts';
 
 /** What is known of a step's motion. */
@@ -86,50 +88,77 @@ function partOf({ sheet, before, after }: StepMove): string {
 /** A part counts as lying to one side when its middle is off by more than this share of the model. */
 const SIDE = 0.12;
 
-/** Over, behind, or up to an angle. */
-function wayOf({ turned, end, sheet, before }: StepMove): string {
-  const [crease] = turned;
-  const degrees = (Math.abs(end[crease!]!) * 180) / Math.PI;
+/** Over, behind, or up to an angle: told at a crease between paper that stays and paper that moves. */
+function wayOf({ turned, end, sheet, before, after }: StepMove): string {
+  const moved = new Set(panelsMoved(sheet, before, after));
+  const sides = (crease: number) => [2 * crease, 2 * crease + 1].map((half) => sheet.halfEdgePanel[half]!);
+  const hinges = turned.filter(
+    (crease) => end[crease] !== 0 && sides(crease).some((panel) => !moved.has(panel)),
+  );
+  const crease = hinges[0] ?? turned[0]!;
+  const stays = sides(crease).find((panel) => !moved.has(panel)) ?? sides(crease)[0]!;
+  const degrees = (Math.abs(end[crease]!) * 180) / Math.PI;
   // a valley of a panel that looks up comes toward the eye
-  const looksUp = before.rotation[4 * sheet.halfEdgePanel[2 * crease!]! + 3]! ** 2 > 0.5;
-  const toEye = end[crease!]! > 0 === looksUp;
+  const looksUp = before.rotation[4 * stays + 3]! ** 2 + before.rotation[4 * stays + 2]! ** 2 > 0.5;
+  const toEye = end[crease]! > 0 === looksUp;
   if (180 - degrees < NEAR) return toEye ? 'over' : 'behind';
   if (Math.abs(degrees - 90) < NEAR) return toEye ? 'up until it stands' : 'down until it hangs';
   return `${toEye ? 'up' : 'down'} by ${degrees.toFixed(0)} degrees`;
 }
 
-/** How many layers fold together, where it is more than one. */
-function layersOf({ turned, end }: StepMove): string {
-  const both = turned.some((crease) => end[crease]! > 0) && turned.some((crease) => end[crease]! < 0);
-  return both ? ', all layers together' : '';
+/** How many layers fold where most of them do, and of how many, in a model that lies flat. */
+function layersOf({ sheet, before, after }: StepMove): string {
+  const outlines = Array.from(sheet.panelRings.keys(), (panel) => outlineOf(sheet, before, panel));
+  if (outlines.some((corners) => corners.some(([, , z]) => Math.abs(z) > LEVEL))) return '';
+  const moved = panelsMoved(sheet, before, after);
+  const at = new Float64Array(3);
+  const stacks = moved.map((panel) => {
+    placePoint(at, 0, before, panel, ...insidePoint(sheet, panel));
+    const here = [...outlines.keys()].filter((one) => isIn(outlines[one]!, at[0]!, at[1]!));
+    return { folds: here.filter((one) => moved.includes(one)).length, all: here.length };
+  });
+  const most = Math.max(...stacks.map(({ folds }) => folds));
+  if (stacks.every(({ folds, all }) => folds === all)) return most > 1 ? ', all layers together' : '';
+  const all = Math.max(...stacks.filter(({ folds }) => folds === most).map((stack) => stack.all));
+  return `, ${count(most, 'layer')} of ${all}`;
 }
 
-/** Panels that turn, or all others if these are the larger part: the smaller part is what a hand moves. */
+/** Panels that turn. */
 function panelsMoved(sheet: Sheet, before: Placement, after: Placement): number[] {
-  const moved: number[] = [];
-  const still: number[] = [];
-  for (let panel = 0; panel < sheet.panelRings.length; panel++) {
+  return [...sheet.panelRings.keys()].filter((panel) => {
     let same = 0;
     for (let k = 0; k < 4; k++) same += before.rotation[4 * panel + k]! * after.rotation[4 * panel + k]!;
-    (Math.abs(same) < SAME_TURN ? moved : still).push(panel);
-  }
-  const area = (panels: readonly number[]) => panels.reduce((sum, panel) => sum + panelArea(sheet, panel), 0);
-  return area(moved) <= area(still) ? moved : still;
+    return Math.abs(same) < SAME_TURN;
+  });
+}
+
+/** The corners of a panel where it is placed. */
+function outlineOf(sheet: Sheet, placement: Placement, panel: number): [number, number, number][] {
+  const at = new Float64Array(3);
+  return panelRing(sheet, sheet.panelRings[panel]![0]!).map((half) => {
+    const v = halfEdgeOrigin(sheet, half);
+    placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+    return [at[0]!, at[1]!, at[2]!];
+  });
+}
+
+function isIn(corners: readonly (readonly [number, number, number])[], x: number, y: number): boolean {
+  const crossed = corners.filter(([ax, ay], k) => {
+    const [bx, by] = corners[(k + 1) % corners.length]!;
+    return ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax);
+  });
+  return crossed.length % 2 === 1;
 }
 
 function boxOf(sheet: Sheet, placement: Placement, panels: readonly number[]) {
   const low: [number, number] = [Infinity, Infinity];
   const high: [number, number] = [-Infinity, -Infinity];
-  const at = new Float64Array(3);
   for (const panel of panels)
-    for (const h of panelRing(sheet, sheet.panelRings[panel]![0]!)) {
-      const v = halfEdgeOrigin(sheet, h);
-      placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+    for (const at of outlineOf(sheet, placement, panel))
       for (const k of [0, 1] as const) {
-        low[k] = Math.min(low[k], at[k]!);
-        high[k] = Math.max(high[k], at[k]!);
+        low[k] = Math.min(low[k], at[k]);
+        high[k] = Math.max(high[k], at[k]);
       }
-    }
   return { low, high };
 }
 
