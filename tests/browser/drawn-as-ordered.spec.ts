@@ -31,7 +31,8 @@ test('the front wall of the pencil case is seen whole while the flap slides in b
 }) => {
   await openTable(page);
   await page.addStyleTag({
-    content: '.inside-rows, .tool-dock, .tooltip { visibility: hidden; } .model-board { outline: none !important; }',
+    content:
+      '.inside-rows, .tool-dock, .tooltip { visibility: hidden; } .model-board { outline: none !important; }',
   });
   // the layers of all steps are known once the last one tells of its lock
   await slider(page).focus();
