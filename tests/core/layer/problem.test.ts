@@ -1,6 +1,7 @@
 /** One problem, several questions: the first order, the count, each order in turn and the conflict agree. */
 import { describe, expect, it } from 'vitest';
 import type { Asked } from '../../../src/core/layer/asked.ts';
+import { differencesOf } from '../../../src/core/layer/choices.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
@@ -45,6 +46,22 @@ describe('each state in turn', () => {
         for (const state of all.slice(0, 50)) if (oracle.pairs > 0) expect(oracle.accepts(state)).toBe(true);
       }
     });
+});
+
+describe('what tells one state from others', () => {
+  it('in each state of the wallet as few places as tell it; where there is no other, none', () => {
+    const problem = problemOf(sampleLesson('ticket-wallet').sheet);
+    const all = [...problem.states()];
+    all.forEach((state, chosen) => {
+      const told = differencesOf(problem, all, chosen).map(({ pair }) => pair);
+      const alike = all.filter((other) =>
+        told.every((pair) => other.some((one) => one.join() === pair.join())),
+      );
+      expect(alike).toEqual([state]);
+    });
+    expect(differencesOf(problem, [all[0]!], 0)).toEqual([]);
+    expect(differencesOf(problem, [all[0]!, all[0]!], 0)).toEqual([]);
+  });
 });
 
 describe('asked orders', () => {

@@ -97,8 +97,8 @@ test('paper that stays bent: what it runs through is told, on the panels of the 
     ...{ number: 0, track, state: null, before: [] },
   };
   const { replies, findings } = lookAtStep(task, noClock);
-  console.log(
-    replies,
-    findings.map((f) => [f.code, f.severity, f.panels, f.message]),
-  );
+  expect(replies.contact).toBe('no');
+  const told = findings.filter(({ code, severity }) => code === 'panels-cross' && severity === 'error');
+  const both = [still, at(5, 0.25), at(5, 0.75)].sort((a, b) => a - b);
+  expect(told.map(({ panels }) => [...panels].sort((a, b) => a - b))).toContainEqual(both);
 });
