@@ -1,6 +1,7 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
-import { type WrongFold, type WrongLook, wrongFolds } from '../core/lesson/what-if.ts';
+
 import type { Broken } from '../core/run/step.ts';
+import { type WrongFold, type WrongLook, wrongFolds } from '../core/run/what-if.ts';
 import { Door } from '../worker/door.ts';
 import type { WhatIfAnswer, WhatIfRequest } from '../worker/what-if.worker.ts';
 import { view } from './actions.ts';

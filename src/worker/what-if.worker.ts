@@ -1,5 +1,5 @@
 /** Folds a step wrongly, off the page and beside everything else. */
-import { foldWrongly, type WrongFold, type WrongLook } from '../core/lesson/what-if.ts';
+import { foldWrongly, type WrongFold, type WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { Broke } from './door.ts';
 

@@ -7,8 +7,8 @@ import type { Folded, FoldPlan } from '../../src/core/lesson/on-model/folded.ts'
 import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
-import { layersOfStep } from '../../src/core/lesson/step-layers.ts';
 import { type Placement, placePanels, placePoint } from '../../src/core/pose/place.ts';
+import { layersOfStep } from '../../src/core/run/step-layers.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { endOf, runStep } from './folded-models.ts';

@@ -5,12 +5,12 @@ import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
 import type { StartClock } from '../layer/roll.ts';
-import { layersOfStep, type StepLayers, type StepMotion } from '../lesson/step-layers.ts';
 import { ARRIVED, CLOSED } from '../numeric/tolerance.ts';
 import { correctPose } from '../pose/correct.ts';
 import { placePanels } from '../pose/place.ts';
 import type { StepTrack } from '../pose/track.ts';
 import type { Plan, PlannedStep } from './plan.ts';
+import { layersOfStep, type StepLayers, type StepMotion } from './step-layers.ts';
 import type { Reply, Verdict } from './verdict.ts';
 
 /** A step whose motion is known. Plain data, so that a worker can be asked. */

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { askAtRest, describeAtRest } from '../../../src/core/contact/at-rest.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { mostChoices, rollForward } from '../../../src/core/layer/roll.ts';
-import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
+import { layersOfStep } from '../../../src/core/run/step-layers.ts';
 import { mapSheet, stripSheet } from '../../support/faces.ts';
 import { evenMotion } from '../../support/stack-motions.ts';
 

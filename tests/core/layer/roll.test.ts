@@ -1,8 +1,8 @@
 /** Layer orders carried along the steps of made-up wallets come out as a stack of paper folded by hand would. */
 import { describe, expect, it } from 'vitest';
 import type { LayerOrder } from '../../../src/core/layer/problem.ts';
-import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { layersOfStep } from '../../../src/core/run/step-layers.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
 import { buildModel, foldThrough, stagesOf } from '../../support/folded-models.ts';
 import { disguise, type Model, wallet } from '../../support/models.ts';

@@ -6,8 +6,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { mostChoices } from '../../../src/core/layer/roll.ts';
-import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { layersOfStep } from '../../../src/core/run/step-layers.ts';
 import { layerOracle } from '../../oracles/layers.ts';
 import { sheetOfFaces } from '../../support/faces.ts';
 import { radians } from '../../support/patterns.ts';

@@ -6,8 +6,8 @@
 import { describe, expect, test } from 'vitest';
 import type { LayerOrder } from '../../../src/core/layer/problem.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
-import { layersOfStep } from '../../../src/core/lesson/step-layers.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { layersOfStep } from '../../../src/core/run/step-layers.ts';
 import { insidePoint } from '../../../src/core/sheet/inside-point.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import type { Part } from '../../support/simple-folds.ts';

@@ -1,10 +1,10 @@
 /** When all is well and when not, by the rule that only a yes to every question of every step may be praised. */
 import { describe, expect, it } from 'vitest';
 import { finding } from '../../../src/core/finding/finding.ts';
-import { noLayers } from '../../../src/core/lesson/step-layers.ts';
 import { creasesShort, shortFindings } from '../../../src/core/run/short.ts';
 import { standingOf } from '../../../src/core/run/standing.ts';
 import { type MotionKnown, type StepKnown, stoppedTrack } from '../../../src/core/run/step.ts';
+import { noLayers } from '../../../src/core/run/step-layers.ts';
 import { isRefused, isSound, isYes, replies, worstOf, worstReply } from '../../../src/core/run/verdict.ts';
 import { radians } from '../../support/patterns.ts';
 import { hingedStrip } from '../../support/strips.ts';

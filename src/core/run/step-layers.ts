@@ -20,11 +20,11 @@ import type { LayerConflict, LayerOrder } from '../layer/problem.ts';
 import { type RolledLayers, rollForward, type StartClock } from '../layer/roll.ts';
 import { OutOfTime } from '../layer/search.ts';
 import { stacksOf } from '../layer/stacks.ts';
+import type { StepKind } from '../lesson/lesson.ts';
 import { CLOSED, USUAL_SHEET } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import type { StepKind } from './lesson.ts';
 
 /** A step whose motion is known; its layers are asked for. Angles per crease of the lesson's sheet. */
 export interface StepMotion {

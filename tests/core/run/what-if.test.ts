@@ -3,9 +3,9 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
-import { foldWrongly, wrongFolds } from '../../../src/core/lesson/what-if.ts';
 import { CLOSED } from '../../../src/core/numeric/tolerance.ts';
 import { closureOfPose } from '../../../src/core/pose/closure.ts';
+import { foldWrongly, wrongFolds } from '../../../src/core/run/what-if.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
 import { endOf, runStep } from '../../support/folded-models.ts';
 

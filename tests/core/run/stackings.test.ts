@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { LayerOrder } from '../../../src/core/layer/problem.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
-import { layersOfStep, type StepMotion } from '../../../src/core/lesson/step-layers.ts';
+import { layersOfStep, type StepMotion } from '../../../src/core/run/step-layers.ts';
 import { foldLesson, sampleOf } from '../../support/lessons.ts';
 
 /** The last step of a sample, ready to be asked about. */

@@ -2,9 +2,9 @@
 import { expect, it } from 'vitest';
 import { strengthOf } from '../../../src/core/layer/lock/locks.ts';
 import { type LayerOrder, LayerProblem } from '../../../src/core/layer/problem.ts';
-import { layersOfStep, type StepLayers } from '../../../src/core/lesson/step-layers.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import type { TrackPose } from '../../../src/core/pose/track.ts';
+import { layersOfStep, type StepLayers } from '../../../src/core/run/step-layers.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
 import { foldLesson, sampleLesson } from '../../support/lessons.ts';

@@ -3,14 +3,15 @@
  * first, by this rule (common practice, no source): the longest lines folded the other way, then precreases forgotten,
  * then the wrong number of layers, then the wrong side up at the start.
  */
+
+import { historyOf } from '../lesson/check/made.ts';
+import type { Lesson } from '../lesson/lesson.ts';
+import { stagesOfLesson } from '../lesson/stages.ts';
 import { TURNED } from '../numeric/tolerance.ts';
 import { foldStep } from '../pose/fold-step.ts';
 import type { Stage } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { creaseLength, creasesInLine } from '../sheet/walk.ts';
-import { historyOf } from './check/made.ts';
-import type { Lesson } from './lesson.ts';
-import { stagesOfLesson } from './stages.ts';
 
 export type WrongKind = 'other-way' | 'forgotten' | 'layers' | 'side-up';
 
