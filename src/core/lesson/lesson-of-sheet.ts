@@ -24,6 +24,12 @@ export interface LessonFacts {
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
 }
 
+/** What the one step of a pattern without steps is called. */
+export const assumedStep = {
+  title: 'Fold everything',
+  sentence: 'Bring every crease to its finished angle together.',
+} as const;
+
 /** Colours that a new lesson starts with. */
 export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
   a: { name: 'Teal', colour: '#2f7f86' },
@@ -59,8 +65,7 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
     pattern: { outline: rim.map((halfEdge) => place(halfEdgeOrigin(sheet, halfEdge ^ 1))).reverse(), lines },
     steps: [
       {
-        title: 'Fold everything',
-        sentence: 'Bring every crease to its finished angle together.',
+        ...assumedStep,
         kind: 'collapse',
         assumed: true,
         drives,

@@ -3,6 +3,7 @@
  * opens for ever; `tests/fixtures/lessons` keeps files of each.
  */
 import { lessonVersion } from '../lesson/lesson.ts';
+import { assumedStep } from '../lesson/lesson-of-sheet.ts';
 
 /** The entries of a lesson file, not checked yet. */
 export type Entries = Readonly<Record<string, unknown>>;
@@ -25,10 +26,24 @@ function fromVersion1(old: Entries): Entries {
  * Since version 3 a crease that a step does not name stays where it is unless closure forces it. Before, it might follow
  * though nothing tied it to the step, so that steps had to repeat what earlier ones had folded: read there, a step that
  * names only what it changes would end elsewhere. What version 2 repeats does no harm and stays: a crease driven to where
- * it is goes nowhere, and the step ends as it did.
+ * it is goes nowhere, and the step ends as it did. The one step that the tool made for a pattern without steps is marked.
  */
 function fromVersion2(old: Entries): Entries {
-  return old;
+  const { steps } = old;
+  if (!Array.isArray(steps) || steps.length !== 1 || !isEntries(steps[0])) return old;
+  const { title, sentence, kind } = steps[0];
+  const made = kind === 'collapse' && title === assumedStep.title && sentence === assumedStep.sentence;
+  return made && drivesAll(old.pattern, steps[0].drives)
+    ? { ...old, steps: [{ ...steps[0], assumed: true }] }
+    : old;
+}
+
+/** Is every line that has a finished angle driven to it, and nothing else? */
+function drivesAll(pattern: unknown, drives: unknown): boolean {
+  if (!isEntries(pattern) || !Array.isArray(pattern.lines) || !Array.isArray(drives)) return false;
+  const told = (one: unknown) => (isEntries(one) ? JSON.stringify([one.from, one.to, one.angle]) : '');
+  const finished = pattern.lines.filter((line) => isEntries(line) && line.angle !== undefined).map(told);
+  return JSON.stringify(finished.sort()) === JSON.stringify(drives.map(told).sort());
 }
 
 /** @returns the entries as the present version writes them, or one sentence about a version that cannot be read */

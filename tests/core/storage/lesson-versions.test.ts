@@ -83,6 +83,30 @@ test('what version 1 could leave out is there after reading', () => {
   expect(opened.lesson.steps).toEqual([{ title: 'Rest', sentence: '', kind: 'note', drives: [] }]);
 });
 
+test('the one step that the tool made for a pattern without steps is marked, unless it was changed', () => {
+  const marked = (change: object) => {
+    const line = { from: [4, 0], to: [4, 4], kind: 'valley', angle: 180 };
+    const [title, sentence] = ['Fold everything', 'Bring every crease to its finished angle together.'];
+    const step = { title, sentence, kind: 'collapse', drives: [{ from: [4, 0], to: [4, 4], angle: 180 }] };
+    const file = JSON.parse(textOf('version-2-ticket-wallet.json'));
+    const pattern = {
+      outline: [
+        [0, 0],
+        [8, 0],
+        [8, 4],
+        [0, 4],
+      ],
+      lines: [line],
+    };
+    const opened = openText('a.json', JSON.stringify({ ...file, pattern, steps: [{ ...step, ...change }] }));
+    if (opened.kind !== 'lesson') throw new Error(opened.findings[0]?.message);
+    return opened.lesson.steps[0]!.assumed === true;
+  };
+  expect(marked({})).toBe(true);
+  expect(marked({ title: 'Close it' })).toBe(false);
+  expect(marked({ drives: [{ from: [4, 0], to: [4, 4], angle: 90 }] })).toBe(false);
+});
+
 test.each([
   ['of a later version', lessonVersion + 1, 'newer Creaseway'],
   ['of version 0', 0, 'whole number'],
