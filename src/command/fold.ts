@@ -1,5 +1,6 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { DrawnPaper } from '../core/drawn/drawn-pose.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
@@ -10,7 +11,7 @@ import type { Outcome } from '../core/pose/track.ts';
 import { type Answered, poseAlong } from '../core/run/asked.ts';
 import { drawnState } from '../core/run/drawn.ts';
 import type { Plan } from '../core/run/plan.ts';
-import type { StepRun } from '../core/run/run.ts';
+import { runPlan, type StepRun } from '../core/run/run.ts';
 import { unclosedFindings } from '../core/run/unclosed.ts';
 import { isRefused } from '../core/run/verdict.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -18,7 +19,7 @@ import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
 import { writeFlatSvg } from '../core/storage/write-svg.ts';
-import { foldAsAsked, planOfInput } from './fold-plan.ts';
+import { foldAsAsked, planOfInput, runOptions } from './fold-plan.ts';
 import { type Input, readSheet } from './input.ts';
 import type { Options } from './options.ts';
 import { findingLines, findingsForOutput, isBlocked, verdictLine } from './report.ts';
@@ -170,7 +171,7 @@ function contentOf(
     case '.obj':
       return writeObj(sheet, placement, input.title);
     case '.glb':
-      return writeGlb(drawnState(plan, answered.state, answered.steps, stillOn(plan, answered, still)), {
+      return writeGlb(drawnAsAsked({ input, plan, answered, still }, options), {
         ...{ size: input.size ?? 150, thickness: plan.thickness },
         ...colours,
       });
@@ -184,6 +185,14 @@ function contentOf(
       return writeFlatSvg(sheet, placement, colours, facts);
     }
   }
+}
+
+/** The state asked for, as it is drawn; what later steps lay on what tells of panels in contact until then. */
+function drawnAsAsked({ plan, answered, still }: Made, options: Options): DrawnPaper {
+  const { step, to } = options;
+  const steps = step === null ? answered.steps : runPlan(plan, runOptions(options)).steps;
+  const at = { step: (step ?? steps.length) - 1, share: to ?? 1 };
+  return drawnState(plan, answered.state, steps, at, stillOn(plan, answered, still));
 }
 
 function coloursOf(input: Input, options: Options): { up: string; down: string } {

@@ -30,7 +30,8 @@ export function bendAside(posed: PosedPanels, told: readonly ToldLap[], give: Gi
     const lap = lapOf(fine, f, g);
     return lap ? conditionsOf(fine, { f, g, side, lap }) : [];
   });
-  const shift = leastShift(conditions, 3 * (Math.max(...fine.shapes.point) + 1), TOUCH / 2);
+  const points = fine.shapes.point.reduce((most, point) => Math.max(most, point + 1), 0);
+  const shift = leastShift(conditions, 3 * points, TOUCH / 2);
   return asideOf(fine, shift);
 }
 

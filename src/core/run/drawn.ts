@@ -8,11 +8,16 @@ import type { SheetPose } from './asked.ts';
 import type { Plan } from './plan.ts';
 import type { StepRun } from './run.ts';
 
-/** @param still the panel of the state's own sheet that stays in place */
+/**
+ * @param steps all steps of the run: later ones may tell how paper lies that is in contact until then
+ * @param at the step in which the state is met, counted from 0, and the share of it
+ * @param still the panel of the state's own sheet that stays in place
+ */
 export function drawnState(
   { sheet: own, sheetSize, thickness }: Plan,
   { sheet, angle }: SheetPose,
   steps: readonly StepRun[],
+  at: { readonly step: number; readonly share: number },
   still: number,
 ): DrawnPaper {
   const placement = placePanels(sheet, angle, still);
@@ -30,7 +35,7 @@ export function drawnState(
       })),
     give,
   );
-  const pairs = told.length > 0 ? sides.at(told.length - 1, 1, posed) : [];
+  const pairs = told.length > 0 ? sides.at(at.step, at.share, posed) : [];
   const drawn = drawnPose({ sheet, angle, posed, before: () => null }, pairs, give);
-  return drawnPaper(sheet, placement, drawn, told.at(-1)?.look?.order ?? []);
+  return drawnPaper(sheet, placement, drawn, told[at.step]?.look?.order ?? []);
 }

@@ -16,7 +16,7 @@ export interface Fall {
 const TOUCH = 2.5e-3;
 
 /**
- * @param levels level of each panel along its own normal where panels share a plane, see stack.ts
+ * @param levels level of each panel along its own normal where panels share a plane, see core/drawn/levels.ts
  * @param over the model was turned over in the hand, about an axis along the sheet
  */
 export function setOnTable(sheet: Sheet, placement: Placement, levels: Float32Array, over: boolean): Fall {
