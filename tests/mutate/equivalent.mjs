@@ -19,6 +19,14 @@ export const equivalent = [
     why: 'one stretch more of the ray is looked at, all of which lies beyond what was found',
   },
   {
+    file: 'src/core/pose/place.ts',
+    before:
+      'if (left === NONE || right === NONE || left === right || !kindJoinsPanels(sheet.creaseKind[e]!)) continue;',
+    after:
+      'if (left === NONE || right === NONE && left === right || !kindJoinsPanels(sheet.creaseKind[e]!)) continue;',
+    why: 'a line with paper on one side is a raw edge, which joins no panels; and from itself a panel does not gape',
+  },
+  {
     file: 'src/core/numeric/symbolic.ts',
     before: 'const width = k + 1 - here;',
     after: 'const width = k + 0 - here;',

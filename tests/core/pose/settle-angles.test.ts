@@ -41,6 +41,8 @@ test('angles given to three decimals are moved by no more than what was lost, an
   const { sheet: settled, findings } = settleAngles(sheet);
   expect(closure(settled)).toBeLessThan(CLOSED);
   expect(findings.map(({ code, severity }) => [code, severity])).toEqual([['angle-assumed', 'note']]);
+  const moved = settled.creaseAngle.map((angle, e) => Math.abs(angle - sheet.creaseAngle[e]!) / radians);
+  expect(findings[0]!.value).toBeCloseTo(Math.max(...moved.filter((by) => !Number.isNaN(by))), 12);
   settled.creaseAngle.forEach((angle, e) => {
     if (!Number.isNaN(angle)) expect(Math.abs(angle - sheet.creaseAngle[e]!) / radians).toBeLessThan(0.002);
   });
