@@ -30,9 +30,14 @@ test('what closes is left as it is', () => {
 });
 
 test('what has an angle that nobody gave is left as it is', () => {
-  const sheet = rounded(2);
+  const sheet = rounded(3);
   const open = { ...sheet, creaseAngle: sheet.creaseAngle.map((angle, e) => (e === 0 ? Number.NaN : angle)) };
   expect(settleAngles(open).sheet).toBe(open);
+  // one more crease in the widest sector: left flat the corner would close nearly, but nobody says that it is
+  const five = vertexSheet([60, 80, 60, 60, 100], [90, -90, 90, 0, 90]);
+  const own = [...sheet.creaseAngle.slice(0, 3), Number.NaN, sheet.creaseAngle[3]!];
+  const wide = { ...five, creaseAngle: five.creaseAngle.map((angle, e) => own[e] ?? angle) };
+  expect(settleAngles(wide).sheet).toBe(wide);
 });
 
 test('angles given to three decimals are moved by no more than what was lost, and close', () => {
