@@ -28,6 +28,12 @@ export const equivalent = [
   },
   {
     file: 'src/core/numeric/symbolic.ts',
+    before: 'const parent = new Int32Array(n).fill(-1);',
+    after: 'const parent = new Int32Array(n).fill(-2);',
+    why: 'of a parent that is none only the sign is asked',
+  },
+  {
+    file: 'src/core/numeric/symbolic.ts',
     before: 'const width = k + 1 - here;',
     after: 'const width = k + 0 - here;',
     why: 'columns are put together in other groups: the factor has the same entries, only more or fewer zeros are stored',
