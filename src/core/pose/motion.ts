@@ -281,7 +281,7 @@ class Motion {
       for (let u = 0; u < size; u++) {
         const e = creaseOf[u]!;
         const asked = this.asked[e]!;
-        if (asked === 0 || e >= this.task.firstBend || Number.isNaN(this.task.target[e]!)) continue;
+        if (asked === 0) continue;
         // no angle shrinks to less than a third of what it was, so that the weights stay finite
         const step = pose[e]! - this.angle[e]!;
         const kept = Math.sign(asked) * Math.max(Math.abs(step), 1e-3 * this.frame);

@@ -111,6 +111,21 @@ describe('asked orders', () => {
     expect(problem.conflict(asked)!.message).toContain('asked: 0 over 2, as before and 0 under 2, as before');
   });
 
+  it('against the paper: the conflict names the one thing asked and the crease', () => {
+    // by hand: a mountain brings the second half under the first, whichever of the two is asked
+    const half = stripSheet([1, 1], [-180]);
+    const fold = half.creaseAngle.indexOf(-Math.PI);
+    for (const [over, under] of [
+      [0, 1],
+      [1, 0],
+    ] as const) {
+      const { message, panels, creases } = problemOf(half).conflict([{ over, under }])!;
+      expect(message).toContain(`The paper does not allow what is asked: ${over} over ${under};`);
+      expect([panels, creases]).toEqual([[0, 1], [fold]]);
+    }
+    expect(problemOf(stripSheet([1, 1], [180])).conflict([{ over: 0, under: 1 }])).toBeNull();
+  });
+
   it('panels that do not overlap: one sentence, no state', () => {
     const flat = problemOf(stripSheet([1, 1, 1], [0, 180]));
     const asked: Asked[] = [{ over: 0, under: 1 }];

@@ -31,6 +31,17 @@ describe('predicates, y up', () => {
     expect(meet(0, 0, 2, 0, 1, 0, 3, 0)).toBe(true);
     expect(meet(0, 0, 2, 0, 3, 0, 4, 0)).toBe(false);
     expect(isOn(0, 0, 2, 2, 1, 1)).toBe(true);
+    for (const [x, y] of [
+      [2, 1],
+      [-2, 1],
+      [2, -1],
+      [-2, -1],
+      [2, 0],
+      [0, -2],
+    ] as const) {
+      expect([isOn(0, 0, x, y, 0, 0), isOn(0, 0, x, y, x, y)]).toEqual([true, true]);
+      expect([isOn(0, 0, x, y, -x, -y), isOn(0, 0, x, y, 2 * x, 2 * y)]).toEqual([false, false]);
+    }
     expect(isOn(0, 0, 2, 2, 3, 3)).toBe(false);
     expect(isOn(0, 0, 0, 2, 0, 3)).toBe(false);
   });

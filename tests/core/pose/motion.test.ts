@@ -141,23 +141,12 @@ describe('honest ends of a motion', () => {
     expect(one.poses).toEqual(two.poses);
   });
 
-  it('the distance to the targets can only fall, also where random starts are needed', () => {
-    for (const sheet of [
-      squareTwistSheet(45, 'VMVM'),
-      squareTwistSheet(45, 'VVVV'),
-      vertexSheet([70, 85, 105, 100], [90, 90, 90, 90]),
-      vertexSheet([60, 90, 120, 90], [90, -90, 90, 90]),
-    ]) {
-      const { poses, report } = foldToFinish(sheet);
-      const distances = poses.map(({ angle }) =>
-        sheet.creaseAngle.reduce(
-          (sum, target, e) => sum + (Number.isNaN(target) ? 0 : (target - angle[e]!) ** 2),
-          0,
-        ),
-      );
-      distances.slice(1).forEach((distance, k) => {
-        expect(distance, `${report.starts} starts, pose ${k + 1}`).toBeLessThan(distances[k]! + 1e-9);
-      });
+  it('no random start leads anywhere where no motion is: the twist of Hull and Urbanski stays flat', () => {
+    for (const sides of ['VVVV', 'VMVM']) {
+      const { poses, report } = foldToFinish(squareTwistSheet(45, sides));
+      expect([report.outcome, report.starts]).toEqual(['fails', 64]);
+      for (const { angle } of poses)
+        for (const one of angle) expect(Math.abs(one) / radians).toBeLessThan(0.05);
     }
   });
 

@@ -61,3 +61,23 @@ describe('holes', () => {
     expect(found!.value).toBeCloseTo(1, 12);
   });
 });
+
+describe('undecided creases', () => {
+  // the corner of a box: two walls stand up at 90 degrees, the paper between them is folded flat on one of them
+  const corner = (standing: number) =>
+    buildSheet([
+      ...square(),
+      line(0.5, 0.5, 1, 0.5, 'valley', Math.PI / 2),
+      line(0.5, 0.5, 0.5, 1, 'valley', standing),
+      line(0.5, 0.5, 0, 0.5, 'valley', Math.PI / 2),
+      line(0.5, 0.5, 0, 0, 'unassigned'),
+      line(0.5, 0.5, 0.5, 0, 'unassigned'),
+    ]).sheet!;
+
+  test('each is tried both ways: some way closes, and where none does that is told', () => {
+    expect(checkSheet(corner(Math.PI / 2))).toEqual([]);
+    expect(checkSheet(corner(Math.PI / 3)).map(({ code, severity }) => [code, severity])).toEqual([
+      ['vertex-closure', 'error'],
+    ]);
+  });
+});
