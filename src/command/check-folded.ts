@@ -34,7 +34,7 @@ function checkFinished(plan: Plan, options: Options): FoldedCheck {
   }
   const { angle } = finished;
   const track = { sheet, panelOf: Int32Array.from(sheet.panelRings.keys()), poses: [{ at: 1, angle }] };
-  const task = { plan, step: plan.steps[0]!, number: 0, track, state: angle, before: [] };
+  const task = { plan, step: plan.steps[0]!, number: 0, track, state: angle, eitherWay: true, before: [] };
   const { replies, findings } = lookAtStep(task, () => clock(runOptions(options).seconds));
   const known = verdictOf((question) => (question === 'moves' ? 'not-looked' : 'yes'));
   return { verdict: { ...worstOf([known]), ...replies }, findings };

@@ -105,6 +105,19 @@ describe('a sheet that is no lesson: its finished pose', () => {
     expect([status, findings]).toEqual([0, []]);
   });
 
+  test('creases without a kind fold flat either way, as for layers', async () => {
+    // 3, 1, 1, 3 with valleys: no order, as each end would lie in the other; the middle fold a mountain: a pleat, one order
+    const file = strip('either-way.fold', [3, 1, 1, 3], [180, 180, 180]);
+    expect((await check(file)).status).toBe(1);
+    const graph = JSON.parse(readFileSync(file, 'utf8'));
+    graph.edges_assignment[2] = 'U';
+    graph.edges_foldAngle[2] = null;
+    writeFileSync(file, JSON.stringify(graph));
+    expect(await check(file)).toEqual({ status: 0, findings: [] });
+    const { status, stdout } = await run('layers', file, '--json');
+    expect([status, JSON.parse(stdout).states]).toEqual([0, '1']);
+  });
+
   test('layers that cannot be ordered are an error', async () => {
     // published-checks 6.5, first row: 2, 1, 1 with 180 and 90 has no order
     const { status, findings } = await check(strip('none.fold', [2, 1, 1], [180, 90]));

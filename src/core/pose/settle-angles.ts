@@ -1,5 +1,5 @@
 import { type Finding, finding } from '../finding/finding.ts';
-import { ARRIVED, CLOSED } from '../numeric/tolerance.ts';
+import { ARRIVED, CLOSED, ROUNDING } from '../numeric/tolerance.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { closureOfPose } from './closure.ts';
 import { foldingCreases } from './moving.ts';
@@ -17,7 +17,7 @@ export function settleAngles(sheet: Sheet): { sheet: Sheet; findings: Finding[] 
   if (!known || before < CLOSED) return { sheet, findings: [] };
   const loose = folding.map((moves, e) => {
     const turns = asked[e]! / Math.PI;
-    return moves && Math.abs(turns - Math.round(turns)) > 1e-9 ? 1 : 0;
+    return moves && Math.abs(turns - Math.round(turns)) > ROUNDING ? 1 : 0;
   });
   const solver = new PoseSolver(sheet, loose);
   const settled = asked.slice();

@@ -143,8 +143,10 @@ function askStep(plan: Plan, number: number, { part, hold }: Ask, options: RunOp
     : looked(plan, number - 1, { start, before: order }, whole, options);
   const notes = broken ? broken.findings : [];
   if (hold.size > 0) {
-    const from = ownAngles(plan.sheet, (cut ?? whole).poses.at(-1)!.angle);
-    return ended(plan, runHeld(plan, from, hold, options), notes);
+    const held = heldAfter(plan, number - 1, run, hold, options);
+    const told = ended(plan, held, [...notes, ...run.findings]);
+    const verdicts = [...(broken ? [broken.verdict] : []), run.verdict, held.verdict];
+    return { ...told, verdict: worstOf(verdicts), steps: [run, held] };
   }
   const told = ended(plan, run, [...plan.findings.filter(({ code }) => code === 'step-misses'), ...notes]);
   return broken ? { ...told, verdict: worstOf([broken.verdict, told.verdict]), steps: [broken, run] } : told;
@@ -169,19 +171,39 @@ function withStage(plan: Plan, number: number, { poses, report }: StepTrack): Pl
   return { ...plan, steps: plan.steps.map((one, k) => (k === number ? step : one)) };
 }
 
+/** Creases driven exactly, degrees; the rest follows. */
+function heldStage(creases: number, hold: ReadonlyMap<number, number>): PlannedStep['stage'] {
+  const target = new Float64Array(creases).fill(Number.NaN);
+  const exact = new Uint8Array(creases);
+  for (const [crease, degrees] of hold) {
+    target[crease] = (degrees * Math.PI) / 180;
+    exact[crease] = 1;
+  }
+  return { target, exact };
+}
+
 function runHeld(
   plan: Plan,
   start: Float64Array,
   hold: ReadonlyMap<number, number>,
   options: RunOptions,
 ): StepRun {
-  const target = new Float64Array(start.length).fill(Number.NaN);
-  const exact = new Uint8Array(start.length);
-  for (const [crease, degrees] of hold) {
-    target[crease] = (degrees * Math.PI) / 180;
-    exact[crease] = 1;
-  }
-  return runStep({ ...plan, steps: [assumedStep({ target, exact })] }, 0, start, [], options);
+  return runStep({ ...plan, steps: [assumedStep(heldStage(start.length, hold))] }, 0, start, [], options);
+}
+
+/** Creases driven where a step has led, from its layers: a way that is asked for as the step itself is. */
+function heldAfter(
+  plan: Plan,
+  number: number,
+  { track, look }: StepRun,
+  hold: ReadonlyMap<number, number>,
+  options: RunOptions,
+): StepRun {
+  const { title, kind } = plan.steps[number]!;
+  const start = ownAngles(plan.sheet, track.poses.at(-1)!.angle);
+  const step = { title, kind, stage: heldStage(start.length, hold), asked: [], assumed: false };
+  const held = { ...plan, steps: plan.steps.map((one, k) => (k === number ? step : one)) };
+  return runStep(held, number, start, look?.known ?? [], options);
 }
 
 const assumedStep = (stage: PlannedStep['stage']): PlannedStep => ({

@@ -25,6 +25,8 @@ export interface LookTask {
    * Angles per crease of the lesson's sheet.
    */
   readonly state: Float64Array | null;
+  /** Unassigned creases of that state fold either way; left out: as its angles say. */
+  readonly eitherWay?: boolean;
   /** Layer order at the start of the step. */
   readonly before: LayerOrder;
 }
@@ -65,7 +67,10 @@ function motionOf({ plan, step, number, before }: LookTask, poses: StepMotion['p
 /** A state that no motion leads to here: its layers by themselves, and whether its panels pass through each other. */
 function standingAlone(task: LookTask, state: Float64Array, startClock: StartClock): StepLayers {
   const alone = layersOfStep(
-    { ...motionOf(task, [{ at: 1, angle: state }]), before: [], target: undefined },
+    {
+      ...motionOf(task, [{ at: 1, angle: state }]),
+      ...{ before: [], target: undefined, eitherWay: task.eitherWay === true },
+    },
     startClock,
   );
   const ofLayers = alone.findings.filter(({ code }) => !ofContact.has(code));

@@ -40,6 +40,8 @@ export interface StepMotion {
   readonly still: number;
   /** Nobody asked for this way to its end: layers are not bound by it, and what crosses on it is worth a warning. */
   readonly assumed?: boolean;
+  /** No motion says which way unassigned creases fold: either. */
+  readonly eitherWay?: boolean;
   readonly poses: readonly { readonly at: number; readonly angle: Float64Array }[];
   /** What its creases are driven to, radians, NaN for those that follow: a hand has to reach what they turn. */
   readonly target?: Float64Array;
@@ -125,7 +127,7 @@ function takeOrder(
   const { sheet, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   try {
-    const { problem } = restingPose(sheet, end, placement, true, startClock());
+    const { problem } = restingPose(sheet, end, placement, !motion.eitherWay, startClock());
     const hinged = hingedSides(sheet, poses);
     const rolling = {
       ...{ before, asked, motionBinds: !slips(motion) },
