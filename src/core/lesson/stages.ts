@@ -8,8 +8,8 @@ import type { Drive, Lesson } from './lesson.ts';
 
 /**
  * The orders of each step, resolved to creases by geometry: one stage a step, targets in radians, NaN for creases
- * that no drive names. A drive that meets no crease is a warning (`step-misses`); two drives that ask one crease
- * for different angles likewise, and the later one counts.
+ * that no drive names. A drive that meets no crease is an error (`step-misses`); two drives that ask one crease
+ * for different angles are a warning, and the later one counts.
  */
 export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[]; findings: Finding[] } {
   const findings: Finding[] = [];
@@ -78,7 +78,7 @@ export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): 
 function missed(step: string, drive: Drive, sheet: Sheet): Finding {
   const message = `${step} folds the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}), but no crease lies on it: draw the crease or correct the step.`;
   const at = [drive.from, drive.to].map((point) => onSheet(sheet, point));
-  return finding('step-misses', 'warning', message, { at });
+  return finding('step-misses', 'error', message, { at });
 }
 
 function contradicts(step: string, drive: Drive, creases: number[]): Finding {

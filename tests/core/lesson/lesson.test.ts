@@ -82,9 +82,9 @@ describe('stages', () => {
     expect(stages[0]!.target.filter((value) => !Number.isNaN(value))).toHaveLength(1);
   });
 
-  test('a drive beside every crease is a warning that names step and line', () => {
+  test('a drive beside every crease is an error that names step and line', () => {
     const { findings } = stagesOfLesson(withDrives({ from: [0, 2.5], to: [7, 2.5], angle: 90 }), sheet);
-    expect(findings).toMatchObject([{ code: 'step-misses', severity: 'warning' }]);
+    expect(findings).toMatchObject([{ code: 'step-misses', severity: 'error' }]);
     expect(findings[0]!.message).toContain('Step 1 ("Try")');
   });
 
