@@ -87,7 +87,11 @@ function askPart(plan: Plan, part: number, options: RunOptions): Answered {
     deviation: (largestMiss(state.asked, state.angle) * 180) / Math.PI,
     steps: run.steps,
     verdict: { ...run.verdict, reaches: reached },
-    findings: [...run.findings, ...(reached === 'no' ? [missedPart(state, part)] : [])],
+    // nor that a part of the way ends short of the whole
+    findings: [
+      ...run.findings.filter(({ code }) => code !== 'crease-left-short'),
+      ...(reached === 'no' ? [missedPart(state, part)] : []),
+    ],
   };
 }
 

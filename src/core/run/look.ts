@@ -5,7 +5,7 @@ import { type Contact, contactsOfTrack } from '../contact/track.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { LayerOrder } from '../layer/problem.ts';
 import type { StartClock } from '../layer/roll.ts';
-import { ARRIVED, CLOSED } from '../numeric/tolerance.ts';
+import { ARRIVED, CLOSED, MISS } from '../numeric/tolerance.ts';
 import { correctPose } from '../pose/correct.ts';
 import { placePanels } from '../pose/place.ts';
 import type { StepTrack } from '../pose/track.ts';
@@ -85,7 +85,11 @@ function bentPaper(task: LookTask, startClock: StartClock): [StepLayers, readonl
   const { sheet } = task.plan;
   const own = task.track.poses.at(-1)!.angle.slice(0, sheet.creaseKind.length);
   const { angle, closure } = correctPose(sheet, own);
-  const flattened = closure < CLOSED && angle.every((one, crease) => Math.abs(one - own[crease]!) < ARRIVED);
+  const bends = task.track.poses.at(-1)!.angle.slice(own.length);
+  const flattened =
+    closure < CLOSED &&
+    bends.every((bend) => Math.abs(bend) < MISS) &&
+    angle.every((one, crease) => Math.abs(one - own[crease]!) < ARRIVED);
   if (!flattened) return [layersOfParts(task, startClock), wayThere(task, startClock)];
   const motion = { ...motionOf(task, [{ at: 1, angle }]), target: undefined };
   return [layersOfStep(motion, startClock), [...wayThere(task, startClock), ...atRest(task, angle)]];
@@ -113,7 +117,21 @@ function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
     },
     startClock,
   );
-  return { ...layers, order: toOwn(layers.order), choices: layers.choices.map(toOwn), locks: [] };
+  return {
+    ...layers,
+    ...{ order: toOwn(layers.order), known: toOwn(layers.known), choices: layers.choices.map(toOwn) },
+    ...{ locks: [], differences: [] },
+    findings: layers.findings.flatMap((one) => onOwnNumbers(one, panelOf)),
+  };
+}
+
+/** Of bent parts only the missing order is told here, by the panels that they are parts of; contact is told of the way. */
+function onOwnNumbers(found: Finding, panelOf: Int32Array): Finding[] {
+  if (found.code !== 'layer-none') return [];
+  if (found.severity !== 'error') return [found];
+  const panels = [...new Set(found.panels.map((part) => panelOf[part]!))].sort((a, b) => a - b);
+  const message = `Bent as they are at the end, panels ${panels.join(', ')} cannot be stacked: they would pass through one another.`;
+  return [{ ...found, message, panels, creases: [] }];
 }
 
 /** What passes through what on the way, whatever the layers. */
