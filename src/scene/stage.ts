@@ -521,8 +521,14 @@ export class ModelStage {
       this.invalidate();
     }
     const pixels = new Uint8Array(width * height * 4);
-    await renderer.readRenderTargetPixelsAsync(target, 0, 0, width, height, pixels);
-    target.dispose();
+    try {
+      await renderer.readRenderTargetPixelsAsync(target, 0, 0, width, height, pixels);
+    } catch {
+      // the graphics card let go of the picture while it was read
+      return null;
+    } finally {
+      target.dispose();
+    }
     return toDataUrl(pixels, width, height);
   }
 

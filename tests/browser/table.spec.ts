@@ -1,3 +1,4 @@
+import type { Page } from '@playwright/test';
 import {
   angleNow,
   clickSheet,
@@ -281,9 +282,31 @@ test('the twist does not fold with stiff panels: it says so, and shows where', a
   await expect(page.locator('.mark-ring, [data-mark]').first()).toBeAttached();
 });
 
+/** Cards are drawn anew as layers become known: waits until all are, and none has changed since it was last looked at. */
+async function picturesAreTaken(page: Page): Promise<void> {
+  await expect(page.getByTestId('summary').locator('.is-well')).toBeVisible({ timeout: 30_000 });
+  const taken = () =>
+    page
+      .locator('.card img')
+      .evaluateAll((images) => images.map((one) => (one as HTMLImageElement).src).join());
+  let before = '';
+  await expect
+    .poll(
+      async () => {
+        const now = await taken();
+        const same = now === before;
+        before = now;
+        return same;
+      },
+      { intervals: [1000] },
+    )
+    .toBe(true);
+}
+
 test('a lost picture comes back, with a word meanwhile', async ({ page }) => {
   await openTable(page);
   await expect(page.locator('.card img')).toHaveCount(6, { timeout: 15_000 });
+  await picturesAreTaken(page);
   const lost = await page.evaluateHandle(() => {
     const canvas = document.querySelector('canvas')!;
     const extension = canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!;
