@@ -57,9 +57,16 @@ export class Solver {
   }
 
   /** Stops a job; resolves when the worker has answered, after which nothing of the job is heard. */
-  async cancel(target: number): Promise<void> {
-    this.door.forget(target);
-    await this.once({ kind: 'cancel', target });
+  cancel(target: number): Promise<void> {
+    return new Promise((resolve) => {
+      const waits = this.door.hear(target, ({ kind }) => {
+        if (kind !== 'cancelled' && kind !== 'broke') return;
+        this.door.forget(target);
+        resolve();
+      });
+      if (waits) this.door.tell({ kind: 'cancel', target });
+      else resolve();
+    });
   }
 
   private once(request: Unnumbered<Request>, transfer?: Transferable[]): Promise<Reply> {

@@ -89,6 +89,18 @@ export class Door<R extends Numbered, A extends Numbered> {
     return job;
   }
 
+  /** Another listener for what is still to come of a job; false where nothing is. */
+  hear(job: number, listener: Listener<A>): boolean {
+    if (!this.waiting.has(job)) return false;
+    this.waiting.set(job, listener);
+    return true;
+  }
+
+  /** Says something that no answer of its own is waited for. */
+  tell(request: Unnumbered<R>): void {
+    this.forget(this.listen(request, () => {}));
+  }
+
   /** Hears no more of a job. */
   forget(job: number): void {
     this.waiting.delete(job);

@@ -187,7 +187,7 @@ describe("the page's side", () => {
     answer({ kind: 'pose', job, step: 0, pose });
     const cancelled = solver.cancel(job);
     answer({ kind: 'pose', job, step: 0, pose });
-    answer({ kind: 'cancelled', job: sent.at(-1)!.job });
+    answer({ kind: 'cancelled', job });
     await cancelled;
     answer({ kind: 'pose', job, step: 0, pose });
     expect(heard).toHaveLength(1);
