@@ -1,7 +1,7 @@
 /**
  * A motion toward given fold angles. From where the paper is, every driven crease is drawn a little further toward
  * its target, in proportion to what it still has to go; the nearest closing pose becomes the next pose. The
- * distance to the targets can only fall, so the motion either arrives or comes to rest where no further motion was found.
+ * distance to the targets falls, but for what bringing a pose to closure costs, so the motion either arrives or comes to rest where no further motion was found.
  * Frames are halved until neighbouring poses lie close together; what still jumps is reported, not hidden.
  */
 

@@ -86,7 +86,8 @@ describe('the coaster, which has no rigid motion', () => {
     expect(report.tear * 150).toBeGreaterThan(1);
   });
 
-  it('one bend line a diagonal is not enough for it: with bending too it fails, and tells the tear', () => {
+  // no source: that our bend lines, laid panel by panel, find no way is what is held here, not that paper has none
+  it('with bending too no way is found to it, and that is said with the tear', () => {
     const { report } = foldLesson(sheet, stages, true)[0]!;
     expect(report.outcome).toBe('fails');
     expect(report.tear * 150).toBeGreaterThan(1);
