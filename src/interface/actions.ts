@@ -3,6 +3,7 @@
 import { withStep } from '../core/lesson/edit-steps.ts';
 import { type Lesson, type SideLook, sheetSizes } from '../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../core/lesson/orders.ts';
+import { stillPointOf } from '../core/run/plan.ts';
 import { insidePoint } from '../core/sheet/inside-point.ts';
 import type { ModelStage } from '../scene/stage.ts';
 import { eyeOf, type ViewName } from '../scene/views.ts';
@@ -11,7 +12,7 @@ import { askLooksAgain } from './layers.ts';
 import { motionReduced } from './player.ts';
 import { playhead } from './playhead.ts';
 import { lessonChanged } from './rebuild.ts';
-import { say, stillPoint } from './session.ts';
+import { say } from './session.ts';
 import { get, isTurned, set } from './store.ts';
 import { compute } from './tracks.ts';
 import { words } from './words.ts';
@@ -56,7 +57,7 @@ function keepStill(): void {
   const { lesson, sheet } = get();
   if (!lesson || !sheet) return;
   set({ verdict: null });
-  playhead.board?.keepStill(stillPoint(lesson, sheet));
+  playhead.board?.keepStill(stillPointOf(lesson, sheet));
   playhead.refresh();
 }
 

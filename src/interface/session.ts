@@ -4,10 +4,6 @@ import { square } from '../core/draw/outline.ts';
 import type { Finding } from '../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../core/lesson/lesson.ts';
 import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
-import { onSheet } from '../core/sheet/frame.ts';
-import { insidePoint } from '../core/sheet/inside-point.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
-import { mainPanel } from '../core/sheet/walk.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';
 import { startSolver } from '../worker/client.ts';
 import type { Answer, FileFormat, ReadyLesson } from '../worker/protocol.ts';
@@ -154,11 +150,6 @@ function show(ready: ReadyLesson, place = 0): void {
 }
 
 carryOut.show = show;
-
-/** A flat point of the panel that stays still, sheet coordinates. */
-export function stillPoint(lesson: Lesson, sheet: Sheet): readonly [number, number] {
-  return lesson.still ? onSheet(sheet, lesson.still) : insidePoint(sheet, mainPanel(sheet));
-}
 
 playhead.subscribe(() => {
   if (playhead.quiet) return;

@@ -3,12 +3,13 @@
  * screen until the new one has got as far; steps that did not change are had again at once.
  */
 import type { Step } from '../core/lesson/lesson.ts';
+import { stillPointOf } from '../core/run/plan.ts';
 import type { LessonPictures } from '../core/storage/pictures.ts';
 import type { Reply } from '../worker/client.ts';
 import { askLook, beginLooks } from './layers.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
-import { onStepEnd, say, settle, solver, stillPoint } from './session.ts';
+import { onStepEnd, say, settle, solver } from './session.ts';
 import { get, type StepState, set, setStep } from './store.ts';
 import { TrackBoard } from './track-board.ts';
 import { words } from './words.ts';
@@ -38,7 +39,7 @@ export async function compute(
   if (baking !== null) await cancel();
   const { lesson, sheet, stages, bend, free } = get();
   if (!lesson || !sheet) return;
-  const board = new TrackBoard(sheet, stages.length, stillPoint(lesson, sheet), {
+  const board = new TrackBoard(sheet, stages.length, stillPointOf(lesson, sheet), {
     sheetSize: lesson.sheet.size,
     thickness: lesson.sheet.thickness,
   });

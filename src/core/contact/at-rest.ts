@@ -45,15 +45,19 @@ export function askAtRest(
   }
 }
 
+/** Crossings of a resting pose as contacts at the end of a way. */
+export const contactsAtRest = (crossings: readonly Crossing[]): Contact[] =>
+  crossings.map((crossing) => ({
+    ...crossing,
+    ...{ mover: crossing.panels[0], kind: 'through', first: 1, deepest: 1 },
+  }));
+
 /** The answers as findings. Panels that are known to pass through each other have no layers; that is told once. */
 export function describeAtRest(
   { answer, crossings, conflicts }: RestingAnswer,
   facts: Omit<StepFacts, 'name' | 'tucks'>,
 ): Finding[] {
-  const contacts = crossings.map((crossing): Contact => {
-    return { ...crossing, mover: crossing.panels[0], kind: 'through', first: 1, deepest: 1 };
-  });
-  const crossed = describeContacts(contacts, { ...facts, name: null, tucks: false });
+  const crossed = describeContacts(contactsAtRest(crossings), { ...facts, name: null, tucks: false });
   if (crossed.some(({ severity }) => severity === 'error') || answer === 'yes') return crossed;
   return [...crossed, answer === 'no' ? noOrder(conflicts) : noTime];
 }

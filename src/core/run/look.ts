@@ -1,4 +1,5 @@
 /** What a step's end and its way there say of layers and contact: one look, for stiff paper and for bent. */
+import { contactsAtRest } from '../contact/at-rest.ts';
 import { crossingsOfPose } from '../contact/crossings.ts';
 import { describeContacts, describeUnwatched, type StepFacts } from '../contact/findings.ts';
 import { type Contact, contactsOfTrack } from '../contact/track.ts';
@@ -158,16 +159,7 @@ function onOwnPanels(panelOf: Int32Array | null): (contact: Contact) => Contact[
 function atRest(task: LookTask, angle: Float64Array): Finding[] {
   const { sheet, still } = task.plan;
   const crossings = crossingsOfPose(sheet, placePanels(sheet, angle, still));
-  const contacts = crossings.map(
-    (crossing): Contact => ({
-      ...crossing,
-      mover: crossing.panels[0],
-      kind: 'through',
-      first: 1,
-      deepest: 1,
-    }),
-  );
-  return describeContacts(contacts, { ...factsOf(task), name: null, assumed: false });
+  return describeContacts(contactsAtRest(crossings), { ...factsOf(task), name: null, assumed: false });
 }
 
 function factsOf({ plan, step, number }: LookTask): StepFacts {
