@@ -13,14 +13,14 @@ import {
   Separator,
 } from 'react-aria-components';
 import type { FileFormat } from '../worker/protocol.ts';
-import { actions } from './actions.ts';
-import { drawActions } from './draw.ts';
+import { actions } from '../desk/document/paper.ts';
+import { drawActions } from '../desk/tools/drawing.ts';
 import { PaperPopover } from './paper-popover.tsx';
-import { Tool } from './parts.tsx';
-import { newLesson, openBytes, openLesson, save } from './session.ts';
-import { isPanel, type Panel, panels, showPanel } from './shelf-store.ts';
-import { set, useStore } from './store.ts';
-import { words } from './words.ts';
+import { Tool } from './parts/parts.tsx';
+import { newLesson, openBytes, openLesson, save } from '../desk/document/opening.ts';
+import { isPanel, type Panel, panels, showPanel } from '../desk/document/shelf-panels.ts';
+import { set, useStore } from '../desk/store.ts';
+import { words } from '../words/words.ts';
 
 const accepted = ['.svg', '.dxf', '.fold', '.json', '.lesson'];
 const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'glb', 'obj'];

@@ -13,10 +13,10 @@ import {
   TextField,
 } from 'react-aria-components';
 import { usualThickness } from '../core/lesson/lesson.ts';
-import { actions } from './actions.ts';
-import { Tool } from './parts.tsx';
-import { set, useStore } from './store.ts';
-import { words } from './words.ts';
+import { actions } from '../desk/document/paper.ts';
+import { Tool } from './parts/parts.tsx';
+import { set, useStore } from '../desk/store.ts';
+import { words } from '../words/words.ts';
 
 export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
   const paper = useStore((state) => state.lesson?.sheet);

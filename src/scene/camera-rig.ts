@@ -1,6 +1,6 @@
 /** The eye: seven named views, a frame that follows the model softly, and the teacher's own turning of it. */
 import { PerspectiveCamera, Vector3 } from 'three';
-import { type EyePlace, eyeOf } from './views.ts';
+import { type EyePlace, eyeOf } from '../core/lesson/eye.ts';
 
 const VIEW_SECONDS = 0.55;
 /** Room left round the model. */

@@ -32,7 +32,7 @@ import { bendLeaves, type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves 
 import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
 import { TableShadow } from './table-shadow.ts';
-import type { EyePlace } from './views.ts';
+import type { EyePlace } from '../core/lesson/eye.ts';
 
 const PANELS_PER_ROW = 256;
 

@@ -1,6 +1,6 @@
 /** The page says what the run says: the same files in Chromium and in Node, all findings and the sentence above them. */
 import { readFileSync } from 'node:fs';
-import { words } from '../../src/interface/words.ts';
+import { words } from '../../src/words/words.ts';
 import { type PageRun, runAsPage } from '../support/page-run.ts';
 import { expect, file, openByDialog, openTable, test } from './support.ts';
 

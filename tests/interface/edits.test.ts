@@ -1,8 +1,8 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
-import { carryOut, edit, editLesson, opened, redo, undo } from '../../src/interface/edits.ts';
-import { get, set } from '../../src/interface/store.ts';
+import { carryOut, edit, editLesson, opened, redo, undo } from '../../src/desk/document/edits.ts';
+import { get, set } from '../../src/desk/store.ts';
 import { square } from '../support/square.ts';
 
 const lesson: Lesson = {

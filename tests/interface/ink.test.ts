@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
-import { contrast, inkOn, LINE_CONTRAST } from '../../src/interface/ink.ts';
+import { contrast, inkOn, LINE_CONTRAST } from '../../src/interface/parts/ink.ts';
 
 type Colour = readonly [number, number, number];
 

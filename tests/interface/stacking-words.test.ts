@@ -8,7 +8,7 @@ import { planOfLesson } from '../../src/core/run/plan.ts';
 import { runPlan } from '../../src/core/run/run.ts';
 import { ownAngles } from '../../src/core/run/step.ts';
 import { onSheet } from '../../src/core/sheet/frame.ts';
-import { stackingSentence } from '../../src/interface/stacking-words.ts';
+import { stackingSentence } from '../../src/words/stacking-words.ts';
 import { sampleOf } from '../support/lessons.ts';
 
 // common practice, no source: the sentence is read back by itself

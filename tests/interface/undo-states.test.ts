@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
-import type { States } from '../../src/interface/homes.ts';
-import { keptText, statesRead, statesToKeep, withSharedParts } from '../../src/interface/undo-states.ts';
+import type { States } from '../../src/desk/document/homes.ts';
+import { keptText, statesRead, statesToKeep, withSharedParts } from '../../src/desk/document/undo-states.ts';
 import { fixture } from '../core/storage/help.ts';
 
 const read = (text: string) => readLesson(parseJson(text)).lesson;

@@ -3,7 +3,7 @@
  * so the body's shape is its corners; its mass and inertia are given, so that paper weighs where paper is.
  */
 import { Body, ContactMaterial, ConvexPolyhedron, Material, Plane, Vec3, World } from 'cannon-es';
-import type { Point } from './verdict.ts';
+import type { Point } from '../../core/pose/stands.ts';
 
 export interface Solid {
   /** Corners round the centre of mass, along the principal axes. */

@@ -4,7 +4,7 @@ import type { Sheet } from '../../core/sheet/sheet.ts';
 import { panelMesh } from '../panel-mesh.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
-import { type Base, judge, type Point, type Verdict } from './verdict.ts';
+import { type Base, judge, type Point, type Verdict } from '../../core/pose/stands.ts';
 
 export interface Fall {
   /** Places of the model's own frame, sixty a second. */

@@ -1,0 +1,125 @@
+/** What the screen must say about the whole lesson, in one line: the worst of what is known. */
+import type { Finding } from '../../core/finding/finding.ts';
+import { creasesShort, shortFindings } from '../../core/run/short.ts';
+import { type Standing, standingOf } from '../../core/run/standing.ts';
+import type { StepKnown } from '../../core/run/step.ts';
+import { playhead } from '../play/playhead.ts';
+import type { State, StepState } from '../store.ts';
+import { words } from '../../words/words.ts';
+
+export interface Remark {
+  readonly tone: 'bad' | 'look' | 'plain';
+  readonly text: string;
+}
+
+const rank = { error: 0, warning: 1, note: 2 } as const;
+
+/** What is known of a step, as the run has it. */
+export function knownOf(
+  { status, report, end, layers, lookBroke }: StepState,
+  broke: string | null,
+): StepKnown {
+  const motion = report && end ? { report, end } : broke !== null && status !== 'ready' ? { broke } : null;
+  return { motion, look: lookBroke !== null ? { broke: lookBroke } : layers };
+}
+
+/** How the lesson on the table stands. */
+export const standingNow = (state: State): Standing =>
+  standingOf(
+    state.steps.map((one) => knownOf(one, state.broke)),
+    state.checked ? state.findings : null,
+    state.sheet && endReached(state) ? creasesShort(state.sheet, endReached(state)!) : [],
+  );
+
+/** Where the last step ends, once paper got there. */
+function endReached({ steps }: Pick<State, 'steps'>): Float64Array | null {
+  const last = steps.at(-1);
+  return last?.status === 'ready' && last.end ? last.end.angle : null;
+}
+
+/** Findings of the file, the checks and all motions, the worst first. */
+export function allFindings(state: Pick<State, 'findings' | 'steps' | 'sheet'>): Finding[] {
+  const end = endReached(state);
+  const all = [
+    ...state.findings,
+    ...(state.sheet && end ? shortFindings(state.sheet, end, state.findings) : []),
+    ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
+  ];
+  return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
+}
+
+/** How far a step that fails got, as a sentence. */
+export function failureText({ reached, report }: StepState): string {
+  if (report?.outcome === 'stopped') return words.searchEnds(reached);
+  return reached < 0.005 ? words.heldAtStart : words.heldAt(reached);
+}
+
+export interface Summary {
+  readonly tone: 'well' | 'bad' | 'plain';
+  readonly text: string;
+  /** What broke can be tried again, from this step on. */
+  readonly again?: number;
+}
+
+/** How the lesson stands, in a sentence; praise only where every question of every step was answered with yes. */
+export function summaryOf(state: State): Summary {
+  const standing = standingNow(state);
+  const { worst } = standing;
+  const title = state.lesson?.steps[worst?.step ?? 0]?.title ?? '';
+  switch (standing.is) {
+    case 'nothing':
+      return { tone: 'plain', text: words.nothingFolds };
+    case 'sound':
+      return anythingMoves()
+        ? { tone: 'well', text: words.allWell(standing.bends, standing.tight) }
+        : { tone: 'plain', text: words.nothingFolds };
+    case 'short':
+      return { tone: 'plain', text: words.endsShort };
+    case 'open': {
+      const busy = state.steps.some(({ status }) => status === 'computing');
+      const text = busy || !worst ? words.stillChecking : words.notLooked[worst.question](title);
+      return { tone: 'plain', text: busy ? words.stillComputing : text };
+    }
+    case 'refused':
+      return worst ? refusal(state, worst, title) : { tone: 'plain', text: words.allWellBut };
+  }
+}
+
+function refusal(
+  state: State,
+  { step, question, reply }: NonNullable<Standing['worst']>,
+  title: string,
+): Summary {
+  if (reply === 'broke') return { tone: 'bad', text: brokenText(state, step, title), again: step };
+  if (reply === 'gave-up') return { tone: 'plain', text: words.gaveUp[question](title) };
+  const how = question === 'moves' ? ` ${failureText(state.steps[step]!)}` : '';
+  return { tone: 'bad', text: `${words.refused[question](title)}${how}` };
+}
+
+const brokenText = ({ broke, steps }: State, step: number, title: string) =>
+  broke !== null ? words.broken.motion(title, broke) : words.broken.look(title, steps[step]?.lookBroke ?? '');
+
+/** A crease that turned by more than this has moved, radians. */
+const MOVES = 1e-3;
+
+/** Nothing is praised on which nothing moves. */
+const anythingMoves = (): boolean =>
+  playhead.board?.steps.some(({ poses }) =>
+    poses.some(({ angle }) => angle.some((one) => Math.abs(one) > MOVES)),
+  ) ?? false;
+
+/** The line that a phone shows under the step's sentence. @param here number of the shown step, from 0 */
+export function remarkOn(state: State, here: number): Remark | null {
+  const summary = summaryOf(state);
+  if (summary.again !== undefined) return { tone: 'bad', text: summary.text };
+  const failed = state.steps.find((one) => one.status === 'fails');
+  if (failed) return { tone: 'bad', text: failureText(failed) };
+  const worst = allFindings(state).find((one) => one.severity !== 'note');
+  if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
+  if (state.steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
+  if (state.trueUp !== null) return { tone: 'look', text: words.trueUpOffer(state.trueUp) };
+  const remarks = allFindings(state).filter((one) => one.severity === 'warning').length;
+  if (worst) return { tone: 'look', text: remarks === 1 ? worst.message : words.remarks(remarks) };
+  const asking = state.steps.findIndex(({ layers }) => layers?.asks);
+  return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
+}

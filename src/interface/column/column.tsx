@@ -1,0 +1,455 @@
+/** The slim column: the step, what is selected, and what was found. */
+
+import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
+import { useEffect, useState } from 'react';
+import { Button, Switch } from 'react-aria-components';
+import type { Finding } from '../../core/finding/finding.ts';
+import type { Mend } from '../../core/lesson/check/mends.ts';
+import { isLandmark } from '../../core/lesson/landmarks.ts';
+import type { Lesson } from '../../core/lesson/lesson.ts';
+import { BEFORE_FIRST } from '../../core/lesson/makings.ts';
+import { panelNormal } from '../../core/pose/place.ts';
+import { lineKinds } from '../../core/sheet/kind.ts';
+import type { Sheet } from '../../core/sheet/sheet.ts';
+import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts';
+import { boxOfPose } from '../../scene/pose-box.ts';
+import { actions } from '../../desk/document/paper.ts';
+import { editLesson } from '../../desk/document/edits.ts';
+import { askLooksAgain } from '../../desk/run/looks.ts';
+import { LimitsPart } from './limits-part.tsx';
+import { LineSample } from '../parts/line-sample.tsx';
+import { mendFor } from '../../desk/run/mends.ts';
+import { Live } from '../parts/parts.tsx';
+import { playhead, stepAt, stepInto } from '../../desk/play/playhead.ts';
+import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
+import { SectionPart } from '../inside/section-drawing.tsx';
+import { trueUp } from '../../desk/document/opening.ts';
+import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
+import { LockPart, StackingPart } from '../inside/stacking-choice.tsx';
+import { stepActions } from '../../desk/tools/steps.ts';
+import {
+  AngleField,
+  PickedButtons,
+  StepFolds,
+  StepFollowers,
+  StepKindMenu,
+  StepLandmark,
+  StepMinutes,
+  StepTurn,
+  StepWords,
+} from './step-editor.tsx';
+import { get, isTurned, type State, set, useStore } from '../../desk/store.ts';
+import { BendOffer, usePlace } from '../storyboard/storyboard.tsx';
+import { compute } from '../../desk/run/tracks.ts';
+import { allFindings, summaryOf } from '../../desk/run/standing.ts';
+import { TrueUpDialog } from '../opening/true-up-dialog.tsx';
+import { TuckButton } from '../inside/tuck-row.tsx';
+import { verdictSentence } from '../../words/verdict-words.ts';
+import { WhatIfPart } from './what-if-part.tsx';
+import {
+  angleText,
+  boxText,
+  freedomsText,
+  kindWords,
+  millimetres,
+  squareCentimetres,
+  words,
+} from '../../words/words.ts';
+
+export function Column() {
+  return (
+    <aside className="column" aria-label={words.about}>
+      <ColumnParts />
+    </aside>
+  );
+}
+
+/** What the column tells; on a phone a sheet from below tells the same. */
+export function ColumnParts() {
+  return (
+    <>
+      <SectionPart />
+      <StepSection />
+      <SelectionSection />
+      <LocksHere />
+      <FindingsSection />
+    </>
+  );
+}
+
+/** What holds the model together where the slider stands. */
+function LocksHere() {
+  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  return count > 0 ? <LockPart step={stepAt(place, count)} /> : null;
+}
+
+function StepSection() {
+  const lesson = useStore((state) => state.lesson);
+  const place = usePlace();
+  const byHand = useStore((state) => state.byHand);
+  const shapeShown = useStore((state) => state.shapeShown);
+  const finished = useStore((state) => state.steps.every((one) => one.status === 'ready'));
+  if (!lesson || lesson.steps.length === 0) return null;
+  const here = stepAt(place, lesson.steps.length);
+  return (
+    <section className="column-part step-part">
+      <div className="over-title step-head">
+        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}</span>
+        <StepKindMenu step={here} />
+        <StepMinutes step={here} />
+      </div>
+      {place === 0 && <PreparePart step={BEFORE_FIRST} />}
+      <StepWords key={here} step={here} />
+      <StepTurn step={here} />
+      <StepLandmark key={`landmark ${here}`} step={here} />
+      {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
+      <StepFolds key={`folds ${here}`} step={here} />
+      <StepFollowers step={here} />
+      <p className="model-size" data-testid="model-size">
+        <Live
+          read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
+        />
+      </p>
+      <TuckButton step={here} />
+      <StackingPart step={here} />
+      <WhatIfPart key={`what if ${here}`} step={here} />
+      {byHand && (
+        <p className="by-hand">
+          {shapeShown ? words.shapeShown : words.movedByHand}{' '}
+          <Button className="link-button" onPress={actions.backToTrack}>
+            {words.backToTrack}
+          </Button>
+          {!shapeShown && (
+            <Button className="link-button" onPress={() => stepActions.keepPose(here)}>
+              {words.keepPose}
+            </Button>
+          )}
+        </p>
+      )}
+    </section>
+  );
+}
+
+/** The box of the shown pose along the still panel's axes; of the finished model its lengths, the largest first. */
+function sizeOfPose(sheetSize: number, finished: boolean): string {
+  const { pose } = playhead;
+  if (!pose) return '';
+  const lengths = boxOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
+  return finished
+    ? words.sizeFinished(boxText(lengths.sort((a, b) => b - a)))
+    : words.sizeNow(boxText(lengths));
+}
+
+export function SelectionSection() {
+  const selection = useStore((state) => state.selection);
+  const sheet = useStore((state) => state.sheet);
+  const { stack } = useInsideNow();
+  if (!sheet) return null;
+  return (
+    <section className="column-part selection-part" aria-live="polite" data-testid="selection">
+      <StackPart />
+      {!selection && !stack && (
+        <>
+          <p className="hint">{words.nothingSelected}</p>
+          <RestWords />
+        </>
+      )}
+      {selection?.kind === 'crease' && <CreaseFacts sheet={sheet} crease={selection.id} />}
+      {selection?.kind === 'panel' && <PanelFacts sheet={sheet} panel={selection.id} />}
+      {selection?.kind === 'vertex' && <CornerFacts sheet={sheet} vertex={selection.id} />}
+    </section>
+  );
+}
+
+function RestWords() {
+  const rest = useStore((state) => state.rest);
+  const computing = useStore((state) => state.computing);
+  if (!rest || computing) return null;
+  return <p className="hint">{freedomsText(rest.freedoms)}</p>;
+}
+
+function Fact({ name, children }: { name: string; children: React.ReactNode }) {
+  return (
+    <div className="fact">
+      <dt>{name}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
+}
+
+function CreaseFacts({ sheet, crease }: { sheet: Sheet; crease: number }) {
+  const size = useStore((state) => state.lesson?.sheet.size ?? 0);
+  const stages = useStore((state) => state.stages);
+  const kind = lineKinds[sheet.creaseKind[crease]!]!;
+  const finished = sheet.creaseAngle[crease]!;
+  const folds = kind === 'mountain' || kind === 'valley' || kind === 'unassigned';
+  const made = stages.findIndex(({ target }) => !Number.isNaN(target[crease]!) && target[crease] !== 0);
+  return (
+    <>
+      <h3 className="selected-title">
+        <LineSample kind={kind} /> {kindWords[kind]} <small>{words.number(crease)}</small>
+      </h3>
+      <dl>
+        {folds && (
+          <>
+            <Fact name={words.now}>
+              <Live read={() => angleText(playhead.pose?.angle[crease] ?? 0)} />
+            </Fact>
+            {!Number.isNaN(finished) && <Fact name={words.atTheEnd}>{angleText(finished)}</Fact>}
+          </>
+        )}
+        <Fact name={words.length}>{millimetres(creaseLength(sheet, crease) * size)}</Fact>
+        {folds && <Fact name={words.madeIn}>{made >= 0 ? made + 1 : words.follows}</Fact>}
+      </dl>
+      {folds && <AngleHere crease={crease} />}
+    </>
+  );
+}
+
+/** Sets the angle of this crease, or of all picked with it, at the end of the step that is shown. */
+function AngleHere({ crease }: { crease: number }) {
+  const picked = useStore((state) => state.picked);
+  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  const creases = picked.includes(crease) ? picked : [crease];
+  const here = count > 0 ? stepAt(place, count) : null;
+  return (
+    <>
+      {here !== null && <AngleField step={here} creases={creases} />}
+      <PickedButtons step={here} after={stepInto(place)} creases={creases} />
+      <PrecreaseToggle creases={creases} step={place > 0 ? here : null} />
+    </>
+  );
+}
+
+function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
+  const lesson = useStore((state) => state.lesson)!;
+  const size = lesson.sheet.size;
+  const bent = () => {
+    const { pose, board } = playhead;
+    if (!pose || !board) return 0;
+    return pose.bends.find((_, p) => board.ownPanel(pose.step, p) === panel) ?? 0;
+  };
+  const facing = () => {
+    const { pose } = playhead;
+    if (!pose) return '';
+    const up = panelNormal(pose.placement, panel)[2] * (isTurned() ? -1 : 1);
+    if (Math.abs(up) < 0.05) return words.onEdge;
+    const side = up > 0 === (lesson.sheet.sideUp === 'a') ? 'a' : 'b';
+    return words.facesText(side.toUpperCase(), lesson.sheet.sides[side].name);
+  };
+  const stays = playhead.board?.stillPanel(sheet) === panel;
+  return (
+    <>
+      <h3 className="selected-title">
+        {words.panel} <small>{words.number(panel)}</small>
+      </h3>
+      <dl>
+        <Fact name={words.area}>{squareCentimetres((panelArea(sheet, panel) * size * size) / 100)}</Fact>
+        <Fact name={words.faces}>
+          <Live read={facing} />
+        </Fact>
+        <Live read={() => (bent() >= 0.1 ? <Fact name="Bends by">{`${bent().toFixed(1)}°`}</Fact> : null)} />
+      </dl>
+      {stays ? (
+        <p className="hint">{words.stillYes}</p>
+      ) : (
+        <Button className="quiet-button" onPress={actions.keepSelectedStill}>
+          {words.keepStill}
+        </Button>
+      )}
+    </>
+  );
+}
+
+function CornerFacts({ sheet, vertex }: { sheet: Sheet; vertex: number }) {
+  const open = useStore((state) => state.rest?.open.find((one) => one.vertex === vertex));
+  return (
+    <>
+      <h3 className="selected-title">
+        {words.corner} <small>{words.number(vertex)}</small>
+      </h3>
+      <dl>
+        <Fact name={words.creasesMeet}>{creasesAround(sheet, vertex).length}</Fact>
+        {open && <Fact name={words.leftOver}>{angleText(open.rotation)}</Fact>}
+      </dl>
+      <LandmarkToggle vertex={vertex} />
+    </>
+  );
+}
+
+/** Says whether the step that the slider stands in is located by this corner. */
+function LandmarkToggle({ vertex }: { vertex: number }) {
+  const lesson = useStore((state) => state.lesson);
+  const sheet = useStore((state) => state.sheet);
+  const place = usePlace();
+  const step = stepInto(place);
+  if (!lesson?.steps[step] || !sheet) return null;
+  return (
+    <Switch
+      className="switch"
+      isSelected={isLandmark(lesson, step, sheet, vertex)}
+      onChange={() => stepActions.toggleLandmark(step, vertex)}
+    >
+      <span className="switch-track" aria-hidden="true" />
+      {words.locatesStep(lesson.steps[step].title)}
+    </Switch>
+  );
+}
+
+const SHOWN = 7;
+
+function FindingsSection() {
+  const findings = useStore((state) => state.findings);
+  const steps = useStore((state) => state.steps);
+  const moved = useStore((state) => state.trueUp);
+  const [all, setAll] = useState(false);
+  const [asking, setAsking] = useState(false);
+  const sheet = useStore((state) => state.sheet);
+  const list = allFindings({ findings, steps, sheet });
+  const shown = all ? list : list.slice(0, SHOWN);
+  return (
+    <section className="column-part findings-part" aria-label={words.findings}>
+      <h3>{words.findings}</h3>
+      <p className="summary" role="status" data-testid="summary">
+        <Summary />
+      </p>
+      <OfferToBend steps={steps} />
+      <ShapeOffer />
+      <VerdictWords />
+      {moved !== null && (
+        <div className="offer">
+          <p>{words.trueUpOffer(moved)}</p>
+          <Button className="quiet-button" onPress={() => (moved > 0.5 ? setAsking(true) : void trueUp())}>
+            {words.trueUp(moved)}
+          </Button>
+          <TrueUpDialog moved={moved} isOpen={asking} onOpenChange={setAsking} />
+        </div>
+      )}
+      <ul className="findings">
+        {shown.map((one, k) => (
+          <FindingLine key={k} finding={one} />
+        ))}
+      </ul>
+      {list.length > shown.length && (
+        <Button className="link-button" onPress={() => setAll(true)}>
+          {words.moreFindings(list.length - shown.length)}
+        </Button>
+      )}
+      <LimitsPart />
+    </section>
+  );
+}
+
+/** A step that no motion was found for may end in a state all the same, which its layers allow too. */
+function ShapeOffer() {
+  const failed = useStore((state) => state.steps.find(({ end }) => end?.alone && end.closes));
+  const look = failed?.layers;
+  if (look?.replies.layers !== 'yes' || look.replies.contact === 'no') return null;
+  return (
+    <div className="offer">
+      <p>{words.shapeCloses(look.states, look.exact, look.deepest)}</p>
+      <Button className="quiet-button" onPress={actions.showShape}>
+        {words.showShape}
+      </Button>
+    </div>
+  );
+}
+
+function OfferToBend({ steps }: { steps: State['steps'] }) {
+  const failed = steps.findIndex((one) => one.status === 'fails');
+  return failed < 0 ? null : <BendOffer index={failed} />;
+}
+
+function Summary() {
+  const { tone, text, again } = summaryOf(useStore());
+  return (
+    <>
+      {tone === 'plain' ? text : <span className={`is-${tone}`}>{text}</span>}
+      {again !== undefined && (
+        <Button className="link-button" onPress={() => tryAgain(again)}>
+          {words.tryAgain}
+        </Button>
+      )}
+    </>
+  );
+}
+
+/** Asks again what broke: the motions, or the looks from a step on. */
+function tryAgain(step: number): void {
+  if (get().broke !== null) void compute(playhead.place);
+  else askLooksAgain(step);
+}
+
+function VerdictWords() {
+  const verdict = useStore((state) => state.verdict);
+  const sides = useStore((state) => state.lesson?.sheet);
+  if (!verdict || !sides) return null;
+  return (
+    <p className="verdict" role="status" data-testid="verdict">
+      {verdictSentence(verdict, sides)}
+    </p>
+  );
+}
+
+/** Where a mend was tried and does away with what was found, one press makes it. */
+function MendButton({ finding }: { finding: Finding }) {
+  const lesson = useStore((state) => state.lesson);
+  const settled = useStore(
+    ({ computing, checked, steps }) =>
+      checked &&
+      !computing &&
+      steps.every(({ end, layers, lookBroke }) => !end?.closes || layers || lookBroke),
+  );
+  const [mend, setMend] = useState<{ readonly of: Lesson; readonly mend: Mend | null } | null>(null);
+  useEffect(() => {
+    let wanted = settled && lesson !== null;
+    if (wanted) void mendFor(finding).then((known) => wanted && setMend({ of: lesson!, mend: known }));
+    return () => {
+      wanted = false;
+    };
+  }, [settled, lesson, finding]);
+  if (!mend?.mend || mend.of !== lesson) return null;
+  const { words: name, lesson: mended } = mend.mend;
+  return (
+    <Button className="link-button mend-button" onPress={() => editLesson('mend', () => mended)}>
+      {name}
+    </Button>
+  );
+}
+
+const icons = { error: CircleAlert, warning: TriangleAlert, note: Info } as const;
+
+function FindingLine({ finding }: { finding: Finding }) {
+  const Icon = icons[finding.severity];
+  const somewhere = finding.vertices.length + finding.creases.length + finding.panels.length > 0;
+  const showWhere = () => {
+    const { vertices, creases, panels } = finding;
+    const selection =
+      creases.length > 0
+        ? ({ kind: 'crease', id: creases[0]! } as const)
+        : panels.length > 0
+          ? ({ kind: 'panel', id: panels[0]! } as const)
+          : ({ kind: 'vertex', id: vertices[0]! } as const);
+    set({ toldMore: false, selection, marks: { vertices, creases, panels } });
+  };
+  const body = (
+    <>
+      <Icon size={16} strokeWidth={1.9} aria-label={words.severity[finding.severity]} />
+      <span>{finding.message}</span>
+    </>
+  );
+  return (
+    <li className={`finding finding-${finding.severity}`}>
+      {somewhere ? (
+        <Button className="finding-button" onPress={showWhere}>
+          {body}
+        </Button>
+      ) : (
+        <p>{body}</p>
+      )}
+      <MendButton finding={finding} />
+    </li>
+  );
+}

@@ -1,0 +1,47 @@
+/** What the class can do at once: the checks of a lesson measure by it. Shut away until it is wanted. */
+import { useState } from 'react';
+import { Button, Input, Label, NumberField } from 'react-aria-components';
+import { type ClassLimits, usualLimits } from '../../core/lesson/lesson.ts';
+import { editLesson } from '../../desk/document/edits.ts';
+import { useStore } from '../../desk/store.ts';
+import { words } from '../../words/words.ts';
+
+export function LimitsPart() {
+  const limits = useStore((state) => state.lesson?.limits) ?? usualLimits;
+  const hasSteps = useStore((state) => (state.lesson?.steps.length ?? 0) > 0);
+  const [open, setOpen] = useState(false);
+  if (!hasSteps) return null;
+  return (
+    <div className="limits-part">
+      <Button className="link-button" aria-expanded={open} onPress={() => setOpen(!open)}>
+        {words.classLimits}
+      </Button>
+      {open && (
+        <div className="limits-fields">
+          <LimitField name="creasesAtOnce" limits={limits} />
+          <LimitField name="turnOvers" limits={limits} />
+        </div>
+      )}
+    </div>
+  );
+}
+
+function LimitField({ name, limits }: { name: keyof ClassLimits; limits: ClassLimits }) {
+  const change = (value: number) => {
+    const wanted = Number.isNaN(value) ? usualLimits[name] : value;
+    editLesson(`limit ${name}`, (lesson) => ({ ...lesson, limits: { ...limits, [name]: wanted } }), true);
+  };
+  return (
+    <NumberField
+      className="field limit-field"
+      value={limits[name]}
+      minValue={0}
+      maxValue={999}
+      formatOptions={{ maximumFractionDigits: 0 }}
+      onChange={change}
+    >
+      <Label className="field-name">{words[name]}</Label>
+      <Input />
+    </NumberField>
+  );
+}

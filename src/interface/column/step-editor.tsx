@@ -1,0 +1,294 @@
+/** The words and the folds of a step, as they stand and ready to be changed. */
+import { ChevronDown, Locate, RotateCcw, RotateCw } from 'lucide-react';
+import { useMemo, useState } from 'react';
+import {
+  Button,
+  Input,
+  Menu,
+  MenuItem,
+  MenuTrigger,
+  NumberField,
+  Popover,
+  ToggleButton,
+  ToggleButtonGroup,
+} from 'react-aria-components';
+import { followersOf } from '../../core/lesson/followers.ts';
+import { type StepKind, usualTurn } from '../../core/lesson/lesson.ts';
+import { lineKinds } from '../../core/sheet/kind.ts';
+import { creasesInLine } from '../../core/sheet/walk.ts';
+import { LineSample } from '../parts/line-sample.tsx';
+import { KeptText } from '../parts/parts.tsx';
+import { playhead } from '../../desk/play/playhead.ts';
+import { proposedFor } from '../../desk/run/proposed.ts';
+import { stepActions, turnsOf } from '../../desk/tools/steps.ts';
+import { set, useStore } from '../../desk/store.ts';
+import { usePlace } from '../storyboard/storyboard.tsx';
+import { angleText, stepKindWords, words } from '../../words/words.ts';
+
+const kinds = Object.keys(stepKindWords) as StepKind[];
+
+/** Title and sentence, changed where they stand. */
+export function StepWords({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  const proposed = useMemo(
+    () => (ready && plan && !plan.sentence ? proposedFor(step) : ''),
+    [ready, plan, step],
+  );
+  if (!plan) return null;
+  return (
+    <>
+      <KeptText
+        label={words.stepTitle}
+        value={plan.title}
+        keep={(title) => stepActions.setTitle(step, title)}
+        inputClassName="title-input"
+        oneLine
+      />
+      <KeptText
+        label={words.stepSentence}
+        value={plan.sentence}
+        keep={(sentence) => stepActions.setSentence(step, sentence)}
+        inputClassName="sentence-input"
+        placeholder={proposed || words.sentenceWanted}
+      />
+    </>
+  );
+}
+
+/** How the step is located, in the folder's words: asked of a fold, told of any other that has it. */
+export function StepLandmark({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  if (plan?.kind !== 'fold' && !plan?.landmark) return null;
+  return (
+    <KeptText
+      className="step-landmark"
+      label={words.stepLandmark}
+      value={plan.landmark ?? ''}
+      keep={(landmark) => stepActions.setLandmark(step, landmark)}
+      placeholder={words.landmarkWanted}
+    >
+      <Locate size={14} strokeWidth={1.75} aria-hidden="true" />
+    </KeptText>
+  );
+}
+
+export function StepKindMenu({ step }: { step: number }) {
+  const kind = useStore((state) => state.lesson?.steps[step]?.kind);
+  if (!kind) return null;
+  return (
+    <MenuTrigger>
+      <Button className="kind-button" aria-label={words.kindOfStep(stepKindWords[kind])}>
+        {stepKindWords[kind]}
+        <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
+      </Button>
+      <Popover className="popover" placement="bottom end">
+        <Menu
+          className="menu"
+          aria-label={words.kindOfStepMenu}
+          selectionMode="single"
+          selectedKeys={[kind]}
+          onAction={(key) => stepActions.setKind(step, key as StepKind)}
+        >
+          {kinds.map((one) => (
+            <MenuItem key={one} id={one} className="menu-item">
+              {stepKindWords[one]}
+            </MenuItem>
+          ))}
+        </Menu>
+      </Popover>
+    </MenuTrigger>
+  );
+}
+
+export function StepMinutes({ step }: { step: number }) {
+  const minutes = useStore((state) => state.lesson?.steps[step]?.minutes);
+  return (
+    <NumberField
+      className="minutes-field"
+      aria-label={words.minutesOfStep}
+      value={minutes ?? Number.NaN}
+      minValue={0}
+      maxValue={600}
+      formatOptions={{ maximumFractionDigits: 1 }}
+      onChange={(value) => stepActions.setMinutes(step, Number.isNaN(value) ? 0 : value)}
+    >
+      <Input className="minutes-input" placeholder="–" />
+      <span>{words.minutesShort}</span>
+    </NumberField>
+  );
+}
+
+/** How far and which way a step turns the model round on the table. */
+export function StepTurn({ step }: { step: number }) {
+  const plan = useStore((state) => state.lesson?.steps[step]);
+  if (plan?.kind !== 'rotate') return null;
+  const { turn = usualTurn } = plan;
+  const [far, way] = [Math.abs(turn), turn > 0 ? 1 : -1];
+  return (
+    <div className="turn-field">
+      <ToggleButtonGroup
+        className="choice-chips"
+        aria-label={words.turnBy}
+        selectionMode="single"
+        disallowEmptySelection
+        selectedKeys={[far]}
+        onSelectionChange={(keys) => stepActions.setTurn(step, way * Number([...keys][0]))}
+      >
+        {[...new Set([...turns, far])]
+          .sort((a, b) => a - b)
+          .map((one) => (
+            <ToggleButton key={one} id={one}>
+              {words.degreesOf(one)}
+            </ToggleButton>
+          ))}
+      </ToggleButtonGroup>
+      {far !== 180 && (
+        <ToggleButtonGroup
+          className="choice-chips"
+          aria-label={words.acrossWay}
+          selectionMode="single"
+          disallowEmptySelection
+          selectedKeys={[way]}
+          onSelectionChange={(keys) => stepActions.setTurn(step, far * Number([...keys][0]))}
+        >
+          <ToggleButton id={1} aria-label={words.counterClockwise}>
+            <RotateCcw size={15} strokeWidth={1.75} aria-hidden="true" />
+          </ToggleButton>
+          <ToggleButton id={-1} aria-label={words.clockwise}>
+            <RotateCw size={15} strokeWidth={1.75} aria-hidden="true" />
+          </ToggleButton>
+        </ToggleButtonGroup>
+      )}
+    </div>
+  );
+}
+
+/** Turns that are offered, degrees. */
+const turns = [45, 90, 180];
+
+/** Creases that turn in a step, in groups that go to the same angle. */
+export function StepFolds({ step }: { step: number }) {
+  const sheet = useStore((state) => state.sheet);
+  const stage = useStore((state) => state.stages[step]);
+  const before = useStore((state) => state.stages[step - 1]);
+  const [open, setOpen] = useState(false);
+  if (!sheet || !stage) return null;
+  const groups = new Map<number, number[]>();
+  stage.target.forEach((angle, crease) => {
+    if (Number.isNaN(angle)) return;
+    const was = before?.target[crease] ?? 0;
+    if (Math.abs(angle - (Number.isNaN(was) ? 0 : was)) < 1e-6) return;
+    groups.set(angle, [...(groups.get(angle) ?? []), crease]);
+  });
+  if (groups.size === 0) return null;
+  const count = [...groups.values()].reduce((sum, one) => sum + one.length, 0);
+  return (
+    <div className="step-folds">
+      <Button className="link-button" aria-expanded={open} onPress={() => setOpen(!open)}>
+        {words.turnsCreases(count)}
+      </Button>
+      {open && (
+        <ul>
+          {[...groups].map(([angle, creases]) => (
+            <li key={angle}>
+              <Button
+                className="fold-line"
+                onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+              >
+                <LineSample kind={lineKinds[sheet.creaseKind[creases[0]!]!]!} />
+                <span>{words.creasesTo(creases.length)}</span>
+                <span className="fold-angle">{angleText(angle)}</span>
+              </Button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** Creases that a step does not name and yet moves, once its motion is known. */
+export function StepFollowers({ step }: { step: number }) {
+  const stage = useStore((state) => state.stages[step]);
+  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  usePlace();
+  const record = playhead.board?.steps[step];
+  if (!stage || !ready || !record || record.poses.length === 0) return null;
+  if (record.poses[0]!.angle.length < stage.target.length) return null;
+  const creases = followersOf(stage, record.poses);
+  if (creases.length === 0) return null;
+  return (
+    <Button
+      className="link-button"
+      onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+    >
+      {words.creasesFollow(creases)}
+    </Button>
+  );
+}
+
+/** The angle of the picked creases at the end of the step that is shown. */
+export function AngleField({ step, creases }: { step: number; creases: readonly number[] }) {
+  const target = useStore((state) => state.stages[step]?.target[creases[0]!] ?? Number.NaN);
+  const title = useStore((state) => state.lesson?.steps[step]?.title);
+  const sheet = useStore((state) => state.sheet);
+  if (title === undefined) return null;
+  const both = sheet !== null && turnsOf(sheet, creases).size > 1;
+  const turn = both ? Math.abs(target) : target;
+  const degrees = Number.isNaN(turn) ? Number.NaN : Math.round(((turn * 180) / Math.PI) * 1e4) / 1e4;
+  return (
+    <NumberField
+      className="field angle-field"
+      value={degrees}
+      minValue={both ? 0 : -180}
+      maxValue={180}
+      formatOptions={{ maximumFractionDigits: 4, signDisplay: both ? 'never' : 'exceptZero' }}
+      onChange={(value) => stepActions.setAngle(step, creases, Number.isNaN(value) ? null : value)}
+      aria-label={words.angleAtEnd(title, creases.length)}
+    >
+      <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
+      <Input placeholder={words.follows} />
+    </NumberField>
+  );
+}
+
+/**
+ * What can be done with the picked creases at a press.
+ * @param step the step that the slider stands in; null while there is none
+ * @param after the step that a new one follows; -1 at the flat sheet
+ */
+export function PickedButtons({
+  step,
+  after,
+  creases,
+}: {
+  step: number | null;
+  after: number;
+  creases: readonly number[];
+}) {
+  const sheet = useStore((state) => state.sheet);
+  if (!sheet) return null;
+  const line = creasesInLine(sheet, creases);
+  const together = creases.length > 1 ? creases : line;
+  const folds = together.some((crease) => Math.abs(sheet.creaseAngle[crease]!) > 0);
+  return (
+    <div className="picked-buttons">
+      {folds && (
+        <Button className="quiet-button" onPress={() => stepActions.foldNext(after, together)}>
+          {creases.length > 1 ? words.foldPickedNext : words.foldLineNext}
+        </Button>
+      )}
+      {folds && step !== null && (
+        <Button className="link-button" onPress={() => stepActions.finish(step, creases)}>
+          {words.foldToFinish}
+        </Button>
+      )}
+      {line.length > creases.length && (
+        <Button className="link-button" onPress={() => stepActions.pickWholeLine(creases)}>
+          {words.wholeLine}
+        </Button>
+      )}
+    </div>
+  );
+}

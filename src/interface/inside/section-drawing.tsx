@@ -1,0 +1,172 @@
+/** The section beside the slice: every layer that is cut, set apart so that it can be counted, both sides coloured. */
+import { useMemo, useRef } from 'react';
+import type { Flat, Section } from '../../core/layer/section.ts';
+import { sectionPaths } from '../../core/layer/section-path.ts';
+import { insideNow } from '../../desk/tools/inside.ts';
+import { useInside } from '../../desk/tools/inside-wishes.ts';
+import { playhead } from '../../desk/play/playhead.ts';
+import {
+  type Bounds,
+  band,
+  boundsOf,
+  boundsOfPaths,
+  joinBounds,
+  lineOf,
+  numbersOf,
+} from './section-strokes.ts';
+import { useInsideNow } from './stack-list.tsx';
+import { set, useStore } from '../../desk/store.ts';
+import { words } from '../../words/words.ts';
+
+/** Size of the drawing and its room at the rim, pixels. */
+const WIDTH = 252;
+const HEIGHT = 190;
+const ROOM = 12;
+/** From layer to layer, and half the width of a stroke, pixels. */
+const GAP = 11;
+const HALF = 2.7;
+export function SectionPart() {
+  const { section } = useInsideNow();
+  const on = useInside((state) => state.slice !== null);
+  if (!on) return null;
+  return (
+    <section className="column-part section-part" aria-label={words.sectionTitle} data-testid="section">
+      <h3>{words.sectionTitle}</h3>
+      {section && section.section.cuts.length > 0 ? (
+        <SectionDrawing section={section.section} />
+      ) : (
+        <p className="hint">{words.cutsNothing}</p>
+      )}
+      <p className="schematic-note">{words.sectionNote}</p>
+    </section>
+  );
+}
+
+function SectionDrawing({ section }: { section: Section }) {
+  const sides = useStore((state) => state.lesson!.sheet);
+  const hover = useStore((state) => state.hover);
+  const selection = useStore((state) => state.selection);
+  const tuck = useInside((state) => state.tuck !== null);
+  const widest = useRef<Frame | null>(null);
+  const [upColour, downColour] =
+    sides.sideUp === 'a'
+      ? [sides.sides.a.colour, sides.sides.b.colour]
+      : [sides.sides.b.colour, sides.sides.a.colour];
+  const drawn = useMemo(() => {
+    // while a tuck plays the drawing keeps its scale
+    const kept = tuck && widest.current?.tuck ? widest.current : null;
+    const next = draw(section, kept);
+    widest.current = { ...next.frame, tuck };
+    return next;
+  }, [section, tuck]);
+  const lit = (piece: DrawnPiece) => {
+    const panel = ownPanel(section, piece.cut);
+    if (hover?.kind === 'panel' && hover.id === panel) return 'lit';
+    return selection?.kind === 'panel' && selection.id === panel ? 'chosen' : undefined;
+  };
+  return (
+    <svg
+      className="section-drawing"
+      viewBox={drawn.viewBox}
+      role="img"
+      aria-label={words.sectionPicture(drawn.deepest)}
+      onPointerLeave={() => set({ hover: null })}
+    >
+      {drawn.paths.map((path, k) => (
+        <g key={k}>
+          <path className="cut-face" d={path.right} fill={upColour} />
+          <path className="cut-face" d={path.left} fill={downColour} />
+          <path className="cut-rim" d={path.rim} />
+        </g>
+      ))}
+      {drawn.pieces.map((piece, k) => (
+        <path
+          key={k}
+          className="cut-piece"
+          data-lit={lit(piece)}
+          d={piece.line}
+          onPointerEnter={() => set({ hover: { kind: 'panel', id: ownPanel(section, piece.cut) } })}
+        />
+      ))}
+      {drawn.numbers && (
+        <g className="cut-numbers">
+          <path d={drawn.numbers.line} />
+          {drawn.numbers.list.map(({ x, y, number }) => (
+            <text key={number} x={x} y={y}>
+              {number}
+            </text>
+          ))}
+        </g>
+      )}
+    </svg>
+  );
+}
+
+function ownPanel(section: Section, cut: number): number {
+  const step = insideNow.section?.pose.step ?? 0;
+  const { panel } = section.cuts[cut]!;
+  return playhead.board?.ownPanel(step, panel) ?? panel;
+}
+
+interface DrawnPiece {
+  readonly cut: number;
+  readonly line: string;
+}
+
+/** How a drawing was fitted, to be kept while a tuck plays. */
+interface Frame {
+  readonly scale: number;
+  readonly strokes: Bounds;
+  readonly tuck: boolean;
+}
+
+/** Pixels per sheet unit beyond which nothing is magnified. */
+const CLOSEST = 1400;
+/** Gaps do not grow with the drawing, so that its scale is found by trying. */
+const FITTINGS = 5;
+
+function fit(section: Section): number {
+  const { low, high } = boundsOf(section);
+  let scale = Math.min(
+    CLOSEST,
+    (WIDTH - 2 * ROOM) / Math.max(high[0] - low[0], 1e-3),
+    (HEIGHT - 2 * ROOM) / Math.max(high[1] - low[1], 1e-3),
+  );
+  for (let k = 0; k < FITTINGS; k++) {
+    const strokes = boundsOfPaths(sectionPaths(section, GAP / scale));
+    const wide = (strokes.high[0] - strokes.low[0]) * scale;
+    const tall = (strokes.high[1] - strokes.low[1]) * scale;
+    const room = Math.min((WIDTH - 2 * ROOM) / wide, (HEIGHT - 2 * ROOM) / tall);
+    if (room >= 1) break;
+    scale *= room;
+  }
+  return scale;
+}
+
+function draw(section: Section, kept: Frame | null) {
+  const own = fit(section);
+  const scale = kept ? Math.min(own, kept.scale) : own;
+  const paths = sectionPaths(section, GAP / scale);
+  const now = boundsOfPaths(paths);
+  const strokes = kept ? joinBounds(now, kept.strokes) : now;
+  const toPixels = ([x, y]: Flat): Flat => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
+  const [wide, tall] = [strokes.high[0] - strokes.low[0], strokes.high[1] - strokes.low[1]].map(
+    (length) => length * scale + 2 * ROOM,
+  ) as [number, number];
+  const width = Math.max(WIDTH, wide);
+  const pieces = paths
+    .flat()
+    .filter((piece) => piece.kind === 'line')
+    .map(
+      (piece): DrawnPiece => ({ cut: piece.cut, line: lineOf([toPixels(piece.from), toPixels(piece.to)]) }),
+    );
+  const numbers = numbersOf(section, paths, insideNow.kept, toPixels);
+  return {
+    frame: { scale, strokes },
+    viewBox: `${((wide - width) / 2 - ROOM).toFixed(1)} ${-ROOM} ${width.toFixed(1)} ${tall.toFixed(1)}`,
+    pieces,
+    numbers,
+    deepest: numbers?.list.length ?? 0,
+    paths: paths.map((path) => band(path, toPixels, HALF)),
+  };
+}

@@ -1,0 +1,39 @@
+import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { trueUp } from '../../desk/document/opening.ts';
+import { words } from '../../words/words.ts';
+
+/** Asks before corners are moved by more than half a millimetre. */
+export function TrueUpDialog(props: {
+  moved: number;
+  isOpen: boolean;
+  onOpenChange: (open: boolean) => void;
+}) {
+  return (
+    <ModalOverlay className="overlay" isDismissable isOpen={props.isOpen} onOpenChange={props.onOpenChange}>
+      <Modal className="modal modal-small">
+        <Dialog role="alertdialog" className="dialog">
+          {({ close }) => (
+            <>
+              <Heading slot="title">{words.trueUpTitle}</Heading>
+              <p>{words.trueUpAsk(props.moved)}</p>
+              <div className="dialog-buttons">
+                <Button className="quiet-button" onPress={close}>
+                  {words.leaveIt}
+                </Button>
+                <Button
+                  className="strong-button"
+                  onPress={() => {
+                    close();
+                    void trueUp();
+                  }}
+                >
+                  {words.goAhead}
+                </Button>
+              </div>
+            </>
+          )}
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}

@@ -1,0 +1,384 @@
+/** The rows of choices over the sheet while drawing. */
+import { ChevronDown, PenLine } from 'lucide-react';
+import { type RefObject, useState } from 'react';
+import {
+  Button,
+  Menu,
+  Header as MenuHeading,
+  MenuItem,
+  MenuSection,
+  MenuTrigger,
+  Popover,
+  ToggleButton,
+  ToggleButtonGroup,
+  Tooltip,
+  TooltipTrigger,
+} from 'react-aria-components';
+import type { Point } from '../../core/draw/line.ts';
+import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
+import { constructions, type Extent } from '../../core/draw/tools.ts';
+import type { LineKind } from '../../core/sheet/kind.ts';
+import {
+  changes,
+  type DrawTool,
+  drawActions,
+  isConstruction,
+  isStroke,
+  kindKeys,
+  proposalsNow,
+  toolKeys,
+  useDraw,
+  wantedNow,
+} from '../../desk/tools/drawing.ts';
+import { LineSample } from '../parts/line-sample.tsx';
+import { useStore } from '../../desk/store.ts';
+import { drawWords } from '../../words/words.ts';
+
+export function DrawButton() {
+  const on = useDraw((state) => state.on);
+  return (
+    <TooltipTrigger delay={500}>
+      <Button
+        className="tool tool-wide"
+        aria-label={drawWords.draw}
+        aria-pressed={on}
+        onPress={drawActions.toggle}
+      >
+        <PenLine size={17} strokeWidth={1.75} aria-hidden="true" />
+        <span aria-hidden="true">{drawWords.draw}</span>
+      </Button>
+      <Tooltip className="tooltip" offset={6}>
+        {drawWords.drawWhat}
+        <kbd>E</kbd>
+      </Tooltip>
+    </TooltipTrigger>
+  );
+}
+
+export function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
+  const state = useDraw();
+  useStore((store) => store.picked);
+  useStore((store) => store.lesson);
+  if (!state.on) return null;
+  return (
+    <div ref={rows} className="draw-rows" role="toolbar" aria-label={drawWords.draw}>
+      <div className="draw-row">
+        <ToolMenu tool={state.tool} />
+        <KindPicker kind={state.kind} />
+      </div>
+      <div className="draw-row">
+        <Options />
+      </div>
+      <Prompt />
+    </div>
+  );
+}
+
+function ToolMenu({ tool }: { tool: DrawTool }) {
+  const keyOf = (one: DrawTool) =>
+    Object.entries(toolKeys)
+      .find(([, name]) => name === one)?.[0]
+      ?.toUpperCase();
+  const item = (one: DrawTool) => (
+    <MenuItem key={one} id={one} className="menu-item" textValue={drawWords.tools[one]}>
+      {drawWords.tools[one]}
+      {keyOf(one) && <kbd>{keyOf(one)}</kbd>}
+    </MenuItem>
+  );
+  return (
+    <MenuTrigger>
+      <Button className="quiet-button draw-tool" aria-label={drawWords.toolNow(drawWords.tools[tool])}>
+        {drawWords.tools[tool]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
+      </Button>
+      <Popover className="popover" placement="top start">
+        <Menu
+          className="menu draw-menu"
+          aria-label={drawWords.draw}
+          onAction={(key) => {
+            const outline = sheetsToChoose[key as string];
+            if (outline) drawActions.setOutline(outline());
+            else drawActions.choose(key as DrawTool);
+          }}
+        >
+          <MenuSection>
+            <MenuHeading className="menu-heading">{drawWords.draw}</MenuHeading>
+            {constructions.map(item)}
+          </MenuSection>
+          <MenuSection>
+            <MenuHeading className="menu-heading">{drawWords.change}</MenuHeading>
+            {changes.filter((one) => one !== 'outline').map(item)}
+          </MenuSection>
+          <MenuSection>
+            <MenuHeading className="menu-heading">{drawWords.sheet}</MenuHeading>
+            {Object.keys(sheetsToChoose).map((name) => (
+              <MenuItem key={name} id={name} className="menu-item" textValue={name}>
+                {name}
+              </MenuItem>
+            ))}
+            {item('outline')}
+          </MenuSection>
+        </Menu>
+      </Popover>
+    </MenuTrigger>
+  );
+}
+
+const sheetsToChoose: Record<string, () => readonly Point[]> = {
+  [drawWords.squareOf(150)]: () => square(150),
+  [drawWords.squareOf(200)]: () => square(200),
+  ...Object.fromEntries(
+    Object.entries(paperSizes).map(([name, [width, height]]) => [
+      `${name}, ${width} × ${height} mm`,
+      () => rectangle(width, height),
+    ]),
+  ),
+  [drawWords.rootTwo]: () => rootTwo(210),
+};
+
+function KindPicker({ kind }: { kind: LineKind }) {
+  return (
+    <ToggleButtonGroup
+      className="choice-chips draw-kinds"
+      aria-label={drawWords.kindOfLine}
+      selectionMode="single"
+      disallowEmptySelection
+      selectedKeys={[kind]}
+      onSelectionChange={(keys) => drawActions.setKind([...keys][0] as LineKind)}
+    >
+      {Object.entries(kindKeys).map(([key, one]) => (
+        <ToggleButton key={one} id={one} aria-label={drawWords.kind[one]}>
+          <span aria-hidden="true" className="draw-kind">
+            <LineSample kind={one} />
+            <kbd>{key.toUpperCase()}</kbd>
+          </span>
+        </ToggleButton>
+      ))}
+    </ToggleButtonGroup>
+  );
+}
+
+/** What the tool in hand can be told by numbers. */
+function Options() {
+  const { tool, extent, length, distance, count, parts, kind, angle } = useDraw();
+  const makesLines = isConstruction(tool) && !['grid', 'mirror', 'repeat'].includes(tool);
+  const wanted = wantedNow();
+  return (
+    <>
+      {tool === 'outline' && <CornersBox />}
+      {tool === 'parallel' && (
+        <NumberBox
+          name={drawWords.distance}
+          unit="mm"
+          value={distance}
+          min={0}
+          max={100000}
+          set={(value) => drawActions.set({ distance: value })}
+        />
+      )}
+      {(tool === 'parts' || tool === 'grid') && (
+        <NumberBox
+          name={drawWords.count}
+          unit=""
+          value={count}
+          min={2}
+          max={64}
+          whole
+          set={(value) => drawActions.set({ count: value })}
+        />
+      )}
+      {makesLines && <ExtentChoice extent={extent} />}
+      {makesLines && extent === 'length' && (
+        <NumberBox
+          name={drawWords.length}
+          unit="mm"
+          value={length}
+          min={0.1}
+          max={100000}
+          set={(value) => drawActions.set({ length: value })}
+        />
+      )}
+      {(wanted === 'point' || tool === 'square') && (
+        <NumberBox
+          name={drawWords.parts}
+          unit=""
+          value={parts}
+          min={1}
+          max={64}
+          whole
+          set={(value) => drawActions.set({ parts: value })}
+        />
+      )}
+      {wanted !== null && !isStroke(tool) && tool !== 'outline' && <PlaceBox />}
+      {(isConstruction(tool) || tool === 'look') && (kind === 'mountain' || kind === 'valley') && (
+        <NumberBox
+          name={drawWords.angle}
+          unit="°"
+          value={angle}
+          min={0}
+          max={180}
+          set={(value) => drawActions.set({ angle: value })}
+        />
+      )}
+      {tool === 'erase' && (
+        <Button className="quiet-button" onPress={drawActions.eraseMarks}>
+          {drawWords.allMarks}
+        </Button>
+      )}
+      {wanted === null && (
+        <Button className="strong-button" onPress={() => drawActions.press()}>
+          {drawWords.drawIt}
+        </Button>
+      )}
+    </>
+  );
+}
+
+function ExtentChoice({ extent }: { extent: Extent }) {
+  const extents: readonly Extent[] = ['whole', 'next', 'between', 'length'];
+  return (
+    <MenuTrigger>
+      <Button className="quiet-button" aria-label={drawWords.extentNow(drawWords.extents[extent])}>
+        {drawWords.extents[extent]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
+      </Button>
+      <Popover className="popover" placement="top start">
+        <Menu
+          className="menu"
+          aria-label={drawWords.extent}
+          onAction={(key) => drawActions.set({ extent: key as Extent })}
+        >
+          {extents.map((one) => (
+            <MenuItem key={one} id={one} className="menu-item">
+              {drawWords.extents[one]}
+            </MenuItem>
+          ))}
+        </Menu>
+      </Popover>
+    </MenuTrigger>
+  );
+}
+
+function Prompt() {
+  const { tool, given, choice, trouble, cursor } = useDraw();
+  const answers = choice === null ? 0 : proposalsNow().length;
+  const text =
+    answers > 1
+      ? drawWords.chooseAnswer(answers)
+      : (drawWords.prompts[tool][Math.min(given.length, drawWords.prompts[tool].length - 1)] ?? '');
+  return (
+    <p className="draw-prompt">
+      {trouble ? (
+        <span role="alert" className="row-trouble">
+          {trouble}
+        </span>
+      ) : (
+        <span role="status">{text}</span>
+      )}
+      <span className="draw-at" aria-live="polite">
+        {cursor?.name}
+      </span>
+    </p>
+  );
+}
+
+function NumberBox({
+  name,
+  unit,
+  value,
+  min,
+  max,
+  whole = false,
+  set,
+}: {
+  name: string;
+  unit: string;
+  value: number;
+  min: number;
+  max: number;
+  whole?: boolean;
+  set: (value: number) => void;
+}) {
+  const [text, setText] = useState<string | null>(null);
+  const take = (typed: string) => {
+    setText(typed);
+    const number = Number(typed);
+    if (typed.trim() === '' || !Number.isFinite(number) || number < min || number > max) return;
+    if (!whole || Number.isInteger(number)) set(number);
+  };
+  return (
+    <label className="draw-number">
+      <span>{name}</span>
+      <input
+        inputMode={whole ? 'numeric' : 'decimal'}
+        value={text ?? String(value)}
+        onChange={(event) => take(event.currentTarget.value)}
+        onFocus={(event) => event.currentTarget.select()}
+        onBlur={() => setText(null)}
+        onKeyDown={leaveField}
+      />
+      {unit && <span>{unit}</span>}
+    </label>
+  );
+}
+
+/** Enter and Esc lead back to the sheet. */
+function leaveField(event: React.KeyboardEvent<HTMLInputElement>): void {
+  if (event.key !== 'Enter' && event.key !== 'Escape') return;
+  event.preventDefault();
+  event.currentTarget.blur();
+  document.querySelector<HTMLElement>('.sheet-board')?.focus();
+}
+
+/** A place by numbers: Enter takes it. */
+function PlaceBox() {
+  const [text, setText] = useState('');
+  return (
+    <label className="draw-number draw-place">
+      <span>{drawWords.at}</span>
+      <input
+        value={text}
+        placeholder={drawWords.placeShape}
+        onChange={(event) => setText(event.currentTarget.value)}
+        onKeyDown={(event) => {
+          if (event.key === 'Escape') leaveField(event);
+          if (event.key !== 'Enter') return;
+          event.preventDefault();
+          const [x, y] = numbersIn(text);
+          if (x === undefined || y === undefined) return;
+          setText('');
+          drawActions.pressAt(x, y);
+          // several answers: the field is gone, and the keys go on at the sheet
+          if (wantedNow() === null) document.querySelector<HTMLElement>('.sheet-board')?.focus();
+        }}
+      />
+      <span>mm</span>
+    </label>
+  );
+}
+
+function CornersBox() {
+  const [text, setText] = useState('');
+  const corners = () => {
+    const numbers = numbersIn(text);
+    return Array.from(
+      { length: Math.ceil(numbers.length / 2) },
+      (_, k): Point => [numbers[2 * k]!, numbers[2 * k + 1] ?? Number.NaN],
+    );
+  };
+  return (
+    <label className="draw-number draw-corners">
+      <span>{drawWords.corners}</span>
+      <input
+        value={text}
+        placeholder="0, 0; 200, 0; 200, 120; 0, 120"
+        onChange={(event) => setText(event.currentTarget.value)}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') drawActions.setOutline(corners());
+          if (event.key === 'Escape') leaveField(event);
+        }}
+      />
+      <span>mm</span>
+    </label>
+  );
+}
+
+const numbersIn = (text: string) => (text.match(/-?\d+(\.\d+)?/g) ?? []).map(Number);

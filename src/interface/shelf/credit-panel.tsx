@@ -1,0 +1,62 @@
+/** Title, place and credit of the lesson, as the teacher states them. */
+import { Checkbox, CheckboxGroup, Input, Label, Radio, RadioGroup, TextField } from 'react-aria-components';
+import { permissions, uses } from '../../core/lesson/lesson.ts';
+import { creditActions } from '../../desk/document/credit.ts';
+import { ShelfPanel } from './shelf-panel.tsx';
+import { useStore } from '../../desk/store.ts';
+import { words } from '../../words/words.ts';
+
+export function CreditPanel() {
+  const lesson = useStore((state) => state.lesson);
+  if (!lesson) return null;
+  const { credit } = lesson;
+  return (
+    <ShelfPanel panel="about" title={words.aboutLesson}>
+      <div className="credit">
+        <Text label={words.lessonTitle} value={lesson.title} onChange={creditActions.setTitle} />
+        <Text label={words.lessonPlace} value={lesson.place} onChange={creditActions.setPlace} />
+        <Text label={words.creditMaker} value={credit.maker} onChange={creditActions.setMaker} />
+        <Text label={words.creditSource} value={credit.source ?? ''} onChange={creditActions.setSource} />
+        <RadioGroup
+          className="choice"
+          value={credit.permission ?? 'unknown'}
+          onChange={(one) => creditActions.setPermission(one as (typeof permissions)[number])}
+        >
+          <Label>{words.permission}</Label>
+          <div className="choice-row choice-many">
+            {permissions.map((one) => (
+              <Radio key={one} value={one} className="choice-one">
+                {words.permissions[one]}
+              </Radio>
+            ))}
+          </div>
+        </RadioGroup>
+        <CheckboxGroup
+          className="choice"
+          value={[...(credit.allowed ?? [])]}
+          onChange={creditActions.setAllowed}
+        >
+          <Label>{words.allowed}</Label>
+          <div className="choice-row choice-many">
+            {uses.map((one) => (
+              <Checkbox key={one} value={one} className="choice-one">
+                {words.uses[one]}
+              </Checkbox>
+            ))}
+          </div>
+        </CheckboxGroup>
+        <Text label={words.creditDate} value={credit.date ?? ''} onChange={creditActions.setDate} />
+        <Text label={words.creditStatus} value={credit.status} onChange={creditActions.setStatus} />
+      </div>
+    </ShelfPanel>
+  );
+}
+
+function Text(props: { label: string; value: string; onChange: (value: string) => void }) {
+  return (
+    <TextField className="field" value={props.value} onChange={props.onChange}>
+      <Label>{props.label}</Label>
+      <Input />
+    </TextField>
+  );
+}

@@ -1,0 +1,98 @@
+/** The lessons kept in this browser, with their pictures. */
+import { Ellipsis } from 'lucide-react';
+import { useState } from 'react';
+import { Button, Input, Menu, MenuItem, MenuTrigger, Popover, TextField } from 'react-aria-components';
+import type { KeptLesson } from '../../keep/shelf.ts';
+import { homeNow } from '../../desk/document/keeping.ts';
+import { duplicate, haveBack, openFromLibrary, remove, rename } from '../../desk/document/library.ts';
+import { ShelfPanel } from './shelf-panel.tsx';
+import { useShelf } from '../../desk/document/shelf-panels.ts';
+import { words } from '../../words/words.ts';
+
+const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
+
+export function LibraryPanel() {
+  const lessons = useShelf((state) => state.lessons);
+  const deleted = useShelf((state) => state.deleted);
+  return (
+    <ShelfPanel panel="library" title={words.yourLessons}>
+      {lessons.length === 0 && <p className="sentence">{words.noLessonsYet}</p>}
+      <div role="status" className="library-deleted">
+        {deleted && (
+          <>
+            <p>{words.deleted(deleted.title)}</p>
+            {/* the button of the card is gone, so the keyboard goes on here */}
+            <Button className="quiet-button" autoFocus onPress={() => void haveBack(deleted)}>
+              {words.undo}
+            </Button>
+          </>
+        )}
+      </div>
+      <ul className="library">
+        {lessons.map((lesson) => (
+          <LibraryCard key={lesson.id} lesson={lesson} />
+        ))}
+      </ul>
+    </ShelfPanel>
+  );
+}
+
+function LibraryCard({ lesson }: { lesson: KeptLesson }) {
+  const picture = useShelf((state) => state.pictures.get(lesson.id));
+  const [naming, setNaming] = useState<string | null>(null);
+  const done = () => {
+    if (naming !== null) void rename(lesson, naming);
+    setNaming(null);
+  };
+  return (
+    <li className="library-card">
+      <Button className="library-open" aria-label={lesson.title} onPress={() => void openFromLibrary(lesson)}>
+        <span className="library-picture">{picture && <img src={picture} alt="" />}</span>
+      </Button>
+      <div className="library-words">
+        {naming === null ? (
+          <span className="library-title">{lesson.title}</span>
+        ) : (
+          <TextField
+            className="field"
+            aria-label={words.nameOfLesson}
+            value={naming}
+            onChange={setNaming}
+            autoFocus
+            onBlur={done}
+            onKeyDown={(event) => {
+              if (event.key === 'Enter') done();
+              if (event.key === 'Escape') setNaming(null);
+            }}
+          >
+            <Input />
+          </TextField>
+        )}
+        <small>
+          {[lesson.place, lesson.copy && words.copyMark, homeNow()?.id === lesson.id && words.onTheTable]
+            .filter(Boolean)
+            .join(' · ')}
+        </small>
+        <small>{day.format(lesson.changed)}</small>
+      </div>
+      <MenuTrigger>
+        <Button className="tool" aria-label={words.changeLesson(lesson.title)}>
+          <Ellipsis size={17} strokeWidth={1.75} aria-hidden="true" />
+        </Button>
+        <Popover className="popover" placement="bottom end">
+          <Menu className="menu" aria-label={words.changeLesson(lesson.title)}>
+            <MenuItem className="menu-item" onAction={() => setNaming(lesson.title)}>
+              {words.rename}
+            </MenuItem>
+            <MenuItem className="menu-item" onAction={() => void duplicate(lesson)}>
+              {words.duplicate}
+            </MenuItem>
+            <MenuItem className="menu-item" onAction={() => void remove(lesson)}>
+              {words.deleteLesson}
+            </MenuItem>
+          </Menu>
+        </Popover>
+      </MenuTrigger>
+    </li>
+  );
+}

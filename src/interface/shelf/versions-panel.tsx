@@ -1,0 +1,65 @@
+/** States of the lesson that were given a name. */
+import { X } from 'lucide-react';
+import { useState } from 'react';
+import { Button, Input, Label, TextField } from 'react-aria-components';
+import { goBackTo, keepVersion, removeVersion } from '../../desk/document/library.ts';
+import { Tool } from '../parts/parts.tsx';
+import { ShelfPanel } from './shelf-panel.tsx';
+import { useShelf } from '../../desk/document/shelf-panels.ts';
+import { words } from '../../words/words.ts';
+
+const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
+
+export function VersionsPanel() {
+  const versions = useShelf((state) => state.versions);
+  const [name, setName] = useState('');
+  const keep = () => {
+    if (!name.trim()) return;
+    void keepVersion(name.trim());
+    setName('');
+  };
+  return (
+    <ShelfPanel panel="versions" title={words.versions}>
+      <p className="sentence">{words.versionsIntro}</p>
+      <form
+        className="version-new"
+        onSubmit={(event) => {
+          event.preventDefault();
+          keep();
+        }}
+      >
+        <TextField className="field" value={name} onChange={setName}>
+          <Label>{words.versionName}</Label>
+          <Input />
+        </TextField>
+        <Button className="strong-button" type="submit" isDisabled={!name.trim()}>
+          {words.keepVersion}
+        </Button>
+      </form>
+      {versions.length === 0 && <p className="sentence">{words.noVersions}</p>}
+      <ul className="library">
+        {versions.map((version) => (
+          <li key={version.key} className="library-card">
+            <span className="library-picture">{version.picture && <img src={version.picture} alt="" />}</span>
+            <div className="library-words">
+              <span className="library-title">{version.name}</span>
+              <small>{day.format(version.at)}</small>
+              <Button
+                className="link-button"
+                aria-label={words.goBackTo(version.name)}
+                onPress={() => goBackTo(version)}
+              >
+                {words.goBack}
+              </Button>
+            </div>
+            <Tool
+              label={words.removeVersion(version.name)}
+              icon={X}
+              onPress={() => void removeVersion(version)}
+            />
+          </li>
+        ))}
+      </ul>
+    </ShelfPanel>
+  );
+}

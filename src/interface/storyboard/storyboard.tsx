@@ -1,0 +1,282 @@
+/** The steps in a strip, and the one slider that runs along all of them. */
+import { ChevronUp, Pause, Play, StepBack, StepForward } from 'lucide-react';
+import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
+import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
+import { KIND } from '../../core/sheet/kind.ts';
+import { actions } from '../../desk/document/paper.ts';
+import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
+import { inkOn } from '../parts/ink.ts';
+import { Tool } from '../parts/parts.tsx';
+import { goTo, play, step as stepTo, stop } from '../../desk/play/player.ts';
+import { playhead, stepAt } from '../../desk/play/playhead.ts';
+import { creasePath, rimPath } from '../sheet/sheet-drawing.ts';
+import { set, useStore } from '../../desk/store.ts';
+import { cancel, compute } from '../../desk/run/tracks.ts';
+import { failureText, type Remark, remarkOn } from '../../desk/run/standing.ts';
+import { verdictSentence } from '../../words/verdict-words.ts';
+import { stepKindWords, words } from '../../words/words.ts';
+
+/** What an arrow key moves the slider by, in steps. */
+const NUDGE = 0.05;
+
+export function usePlace(): number {
+  return useSyncExternalStore(playhead.subscribe, () => playhead.place);
+}
+
+/** Moves the slider by a little, as the arrow keys do. */
+export function nudge(by: number): void {
+  stop();
+  set({ byHand: false });
+  playhead.moveTo(Math.round((playhead.place + by) * 1000) / 1000);
+}
+
+/** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
+function PhoneWords({ count }: { count: number }) {
+  const here = stepAt(usePlace(), count);
+  const state = useStore();
+  const { lesson, verdict, toldMore } = state;
+  const sides = lesson?.sheet;
+  const remark: Remark | null =
+    verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : remarkOn(state, here);
+  return (
+    <Button
+      className="phone-words"
+      aria-expanded={toldMore}
+      onPress={() => set({ toldMore: !toldMore, selection: null })}
+      data-testid="phone-words"
+    >
+      <span className="phone-sentence">{lesson?.steps[here]?.sentence}</span>
+      {remark && <span className={`phone-remark is-${remark.tone}`}>{remark.text}</span>}
+      <ChevronUp className="phone-more" size={18} strokeWidth={1.75} aria-label={words.moreAbout} />
+    </Button>
+  );
+}
+
+export function Storyboard() {
+  const lesson = useStore((state) => state.lesson);
+  const steps = useStore((state) => state.steps);
+  const playing = useStore((state) => state.playing);
+  const computing = useStore((state) => state.computing);
+  const count = Math.max(1, steps.length);
+  const at = steps.findIndex((one) => one.status === 'computing');
+  const unfinished =
+    !computing &&
+    steps.some((one) => one.status === 'waiting') &&
+    !steps.some((one) => one.status === 'fails');
+  return (
+    <section className="storyboard" aria-label={words.storyboard}>
+      <PhoneWords count={count} />
+      <div className="transport">
+        <h2 className="view-name">{words.storyboard}</h2>
+        <div className="transport-words">
+          <p role="status">
+            {computing && at >= 0 ? (
+              `${words.workingOn(at + 1)}, ${words.percent(steps[at]!.reached)}`
+            ) : (
+              <StepCount count={count} />
+            )}
+          </p>
+          {computing && (
+            <Button className="link-button" onPress={() => void cancel()}>
+              {words.cancel}
+            </Button>
+          )}
+          {unfinished && (
+            <Button className="link-button" onPress={() => void compute(playhead.place)}>
+              {words.computeAgain}
+            </Button>
+          )}
+        </div>
+        <AddStep />
+        <div className="transport-buttons">
+          <Tool label={words.back} keyName="," icon={StepBack} onPress={() => stepTo(-1)} />
+          <Tool
+            label={playing ? words.stop : words.play}
+            keyName="Space"
+            icon={playing ? Pause : Play}
+            onPress={play}
+            large
+          />
+          <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
+        </div>
+      </div>
+      {lesson && steps.length === 0 ? (
+        <p className="strip-empty">{words.noSteps}</p>
+      ) : (
+        <div className="strip">
+          <div
+            className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
+            style={{ '--steps': count } as React.CSSProperties}
+          >
+            <div className="cards">
+              {lesson?.steps.map((_, k) => (
+                <Card key={`${lesson.title} ${k}`} index={k} />
+              ))}
+            </div>
+            <FoldSlider count={count} />
+          </div>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function StepCount({ count }: { count: number }) {
+  const place = usePlace();
+  return <>{place === 0 ? words.flatStart : words.stepOf(stepAt(place, count) + 1, count)}</>;
+}
+
+function Card({ index }: { index: number }) {
+  const step = useStore((state) => state.lesson?.steps[index]);
+  const state = useStore((one) => one.steps[index]);
+  const here = useSyncExternalStore(
+    playhead.subscribe,
+    () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
+  );
+  const { handlers, dragged } = useCardDrag(index);
+  const place = useRef<HTMLDivElement>(null);
+  // a long strip follows the slider, but not under the hand that holds it
+  useEffect(() => {
+    if (here && !document.querySelector('.thumb[data-dragging]'))
+      place.current?.scrollIntoView({ inline: 'nearest', block: 'nearest' });
+  }, [here]);
+  if (!step || !state) return null;
+  const fails = state.status === 'fails';
+  const trouble = fails
+    ? failureText(state)
+    : state.report?.outcome === 'bends'
+      ? words.stepBends(state.report.bendDegrees)
+      : null;
+  return (
+    <div
+      ref={place}
+      className={`card-place${fails ? ' card-place-fails' : ''}`}
+      data-step={index}
+      {...handlers}
+    >
+      <Button
+        className={`card${here ? ' card-here' : ''}${step.off ? ' card-off' : ''}`}
+        onPress={() => {
+          if (!dragged()) goTo(index + 1);
+        }}
+        aria-current={here ? 'step' : undefined}
+        aria-keyshortcuts="Alt+ArrowLeft Alt+ArrowRight"
+      >
+        <span className="card-picture" aria-hidden="true">
+          {state.picture ? (
+            <img src={state.picture} alt="" draggable={false} />
+          ) : (
+            <FlatPicture index={index} />
+          )}
+        </span>
+        <span className="card-words">
+          <span className="card-title">{step.title}</span>
+          <span className="card-kind">
+            {index + 1} · {stepKindWords[step.kind]}
+            {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
+            {step.off && ` · ${words.isOff}`}
+            {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
+          </span>
+          {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
+          {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}
+        </span>
+      </Button>
+      <CardMenu index={index} />
+      {fails && <BendOffer index={index} />}
+    </div>
+  );
+}
+
+/** Stiff panels failed: bending ones have not been tried yet. */
+export function BendOffer({ index }: { index: number }) {
+  const bend = useStore((state) => state.bend);
+  const stopped = useStore((state) => state.steps[index]?.report?.outcome === 'stopped');
+  if (bend || stopped) return null;
+  return (
+    <Button className="quiet-button bend-offer" onPress={actions.toggleBend}>
+      {words.bend}
+    </Button>
+  );
+}
+
+/** Before the model's picture is there: the flat sheet with the creases that this step drives. */
+function FlatPicture({ index }: { index: number }) {
+  const sheet = useStore((state) => state.sheet);
+  const stage = useStore((state) => state.stages[index]);
+  const paper = useStore((state) => state.lesson?.sheet.sides[state.lesson.sheet.sideUp].colour) ?? '#f6f2e8';
+  if (!sheet || !stage) return null;
+  let [mountains, valleys] = ['', ''];
+  let drawn = 0;
+  for (let e = 0; e < stage.target.length && drawn < 400; e++) {
+    const target = stage.target[e]!;
+    if (Number.isNaN(target) || target === 0) continue;
+    if (target < 0 || sheet.creaseKind[e] === KIND.mountain) mountains += creasePath(sheet, e);
+    else valleys += creasePath(sheet, e);
+    drawn++;
+  }
+  return (
+    <svg aria-hidden="true" viewBox="-0.03 -1.03 1.06 1.06">
+      <g transform="scale(1 -1)" fill="none">
+        <path d={rimPath(sheet)} fill={paper} stroke={inkOn(paper, 'edge')} strokeWidth="0.012" />
+        <path
+          d={mountains}
+          stroke={inkOn(paper, 'mountain')}
+          strokeWidth="0.012"
+          strokeDasharray="0.07 0.02 0.012 0.02 0.012 0.02"
+        />
+        <path d={valleys} stroke={inkOn(paper, 'valley')} strokeWidth="0.012" strokeDasharray="0.045 0.028" />
+      </g>
+    </svg>
+  );
+}
+
+function FoldSlider({ count }: { count: number }) {
+  const place = usePlace();
+  const steps = useStore((state) => state.steps);
+  const lesson = useStore((state) => state.lesson);
+  const here = stepAt(place, count);
+  const title = lesson?.steps[here]?.title ?? '';
+  const text = place === 0 ? words.flatStart : words.sliderText(here + 1, title, place - here);
+  // The parts library names a value by its number; a step has a name.
+  const input = useRef<HTMLInputElement>(null);
+  useEffect(() => input.current?.setAttribute('aria-valuetext', text));
+  const onKey = (event: KeyboardEvent) => {
+    const by = { ArrowRight: NUDGE, ArrowUp: NUDGE, ArrowLeft: -NUDGE, ArrowDown: -NUDGE }[event.key];
+    if (by === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    nudge(event.shiftKey ? by / 5 : by);
+  };
+  return (
+    <div onKeyDownCapture={onKey} className="fold-slider">
+      <Slider
+        aria-label={words.fold}
+        minValue={0}
+        maxValue={count}
+        step={0.002}
+        value={place}
+        onChange={(value) => {
+          stop();
+          set({ byHand: false });
+          playhead.moveTo(value as number);
+        }}
+      >
+        <SliderTrack className="track">
+          {steps.map((one, k) => (
+            <span
+              key={`segment ${k}`}
+              className={`segment segment-${one.status}`}
+              style={
+                {
+                  '--done': Math.max(0, Math.min(1, place - k, one.reached || 0)),
+                  '--reached': one.status === 'ready' ? 1 : one.reached,
+                } as React.CSSProperties
+              }
+            />
+          ))}
+          <SliderThumb className="thumb" inputRef={input} />
+        </SliderTrack>
+      </Slider>
+    </div>
+  );
+}
