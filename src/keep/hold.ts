@@ -2,12 +2,7 @@
  * One tab at a time changes a lesson: it holds a lock that goes with the tab, however the tab ends. Browsers that have
  * no locks let every tab hold; then the revision of each writing still tells of another writer.
  */
-export interface Hold {
-  /** Resolves once it is known whether this tab may change the lesson. */
-  readonly known: Promise<boolean>;
-  /** Lets go, or stops waiting. */
-  release(): void;
-}
+import type { Hold } from './kept.ts';
 
 /**
  * @param later called when the lesson, held elsewhere at first, has become free and is held here

@@ -4,69 +4,8 @@
  * taken by one writer only.
  */
 import { type DBSchema, type IDBPDatabase, openDB, unwrap } from 'idb';
+import type { Kept, KeptLesson, Last, Look, ShelfOfLessons, StateChanges, Turn, Version } from './kept.ts';
 import { titleAndPlace } from './peek.ts';
-
-/** A lesson as it is kept. */
-export interface KeptLesson {
-  readonly id: string;
-  readonly title: string;
-  readonly place: string;
-  /** The lesson's file. */
-  readonly text: string;
-  /** Milliseconds since 1970 of the last change. */
-  readonly changed: number;
-  /** Counts the writings. */
-  readonly revision: number;
-  /** Made by itself, from a lesson that could not be changed where it was. */
-  readonly copy?: boolean;
-  /** Milliseconds since 1970; a deleted lesson can still be had back for a while. */
-  readonly deleted?: number;
-  /** Keys of the states that undo and redo bring back, the next one last. */
-  readonly undo?: readonly number[];
-  readonly redo?: readonly number[];
-}
-
-/** What a writer says of itself: it takes all turns since the last one that it knows to be its own. */
-export interface Turn {
-  readonly writer: string;
-  /** Revision read or written last, as far as is known; 0 for a lesson that is new. */
-  readonly known: number;
-  /** Revision that is written now. */
-  readonly revision: number;
-}
-
-/** Earlier and later states of a lesson that are kept for undo, and those that are no longer wanted. */
-export interface StateChanges {
-  readonly come: readonly { readonly key: number; readonly text: string }[];
-  readonly gone: readonly number[] | 'all';
-}
-
-/** A state of a lesson that was given a name. */
-export interface Version {
-  readonly key: number;
-  readonly of: string;
-  readonly name: string;
-  readonly at: number;
-  readonly text: string;
-  readonly picture: string | null;
-}
-
-/** How a lesson was left: the place of the slider, how freely the paper may fold, and how it was looked at. */
-export interface Look {
-  readonly place: number;
-  readonly bend: boolean;
-  readonly free: boolean;
-  readonly turned?: boolean;
-  /** Angles in radians. */
-  readonly eye?: { readonly bearing: number; readonly fall: number; readonly zoom: number } | null;
-  readonly view?: 'model' | 'sheet';
-}
-
-/** What lay on the table last: a lesson of one's own, or a sample. */
-export interface Last {
-  readonly id: string | null;
-  readonly sample: string | null;
-}
 
 interface Shelves extends DBSchema {
   lessons: { key: string; value: KeptLesson };
@@ -82,15 +21,6 @@ interface Shelves extends DBSchema {
   states: { key: [string, number]; value: string };
 }
 
-/** What became of a writing. */
-export type Kept =
-  | { readonly kind: 'kept'; readonly revision: number }
-  /** Someone else wrote in between; nothing was written. */
-  | { readonly kind: 'changed-elsewhere' }
-  | { readonly kind: 'full' }
-  /** The database cannot be used: a private window, storage switched off. */
-  | { readonly kind: 'closed'; readonly message: string };
-
 /** Deleted lessons can be had back for this long. */
 const DELETED_MILLISECONDS = 3_600_000;
 
@@ -99,7 +29,7 @@ const TURNS_REMEMBERED = 200;
 
 const NAME = 'creaseway';
 
-export class Shelf {
+export class Shelf implements ShelfOfLessons {
   private database: Promise<IDBPDatabase<Shelves>> | null = null;
   /** The same once it is open, so that a writing need not wait. */
   private ready: IDBPDatabase<Shelves> | null = null;

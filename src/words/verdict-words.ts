@@ -1,9 +1,9 @@
 import type { Lesson } from '../core/lesson/lesson.ts';
-import type { Verdict } from '../core/pose/stands.ts';
+import type { RestVerdict } from '../core/pose/stands.ts';
 import { words } from './words.ts';
 
 /** How the model came to rest on the table, in one or two sentences. */
-export function verdictSentence({ verdict, base }: Verdict, paper: Lesson['sheet']): string {
+export function verdictSentence({ verdict, base }: RestVerdict, paper: Lesson['sheet']): string {
   const under = base.side === 'up' ? paper.sideUp : paper.sideUp === 'a' ? 'b' : 'a';
   const side = base.side && paper.sides[under].name.toLowerCase();
   if (base.flat)

@@ -3,15 +3,12 @@
  * nothing of it is seen once Cancel has been answered.
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
-import { type Broke, type Cancelled, Door, type Unnumbered, type WorkerPort } from './door.ts';
+import type { Unnumbered } from './answers.ts';
+import { Door, type WorkerPort } from './door.ts';
 import type { Answer, FileFormat, FoldChoices, Request } from './protocol.ts';
+import type { Asked, Reply, SolverWork } from './work.ts';
 
-/** Anything that may come back. */
-export type Reply = Answer | Broke | Cancelled;
-
-type What<K extends Request['kind']> = Omit<Extract<Request, { kind: K }>, 'kind' | 'job'>;
-
-export class Solver {
+export class Solver implements SolverWork {
   private readonly door: Door<Request, Answer>;
 
   constructor(start: () => WorkerPort) {
@@ -23,7 +20,7 @@ export class Solver {
     return this.once({ kind: 'open', name, bytes }, [bytes.buffer as ArrayBuffer]);
   }
 
-  map(mapping: What<'map'>['mapping']): Promise<Reply> {
+  map(mapping: Asked<'map'>['mapping']): Promise<Reply> {
     return this.once({ kind: 'map', mapping });
   }
 
@@ -35,7 +32,7 @@ export class Solver {
     return this.once({ kind: 'rebuild', lesson });
   }
 
-  write(format: FileFormat, what: Omit<What<'write'>, 'format'>): Promise<Reply> {
+  write(format: FileFormat, what: Omit<Asked<'write'>, 'format'>): Promise<Reply> {
     return this.once({ kind: 'write', format, ...what });
   }
 
@@ -43,7 +40,7 @@ export class Solver {
     return this.once({ kind: 'correct', step, angle });
   }
 
-  drag(what: What<'drag'>): Promise<Reply> {
+  drag(what: Asked<'drag'>): Promise<Reply> {
     return this.once({ kind: 'drag', ...what });
   }
 

@@ -3,6 +3,8 @@
  * silent while something is asked of it, by `broke` with the reason; the next request then starts a new worker.
  */
 
+import type { Alive, Broke, Cancelled, Numbered, Unnumbered } from './answers.ts';
+
 /** What a worker looks like from the page. */
 export interface WorkerPort {
   postMessage(message: unknown, transfer?: Transferable[]): void;
@@ -11,34 +13,6 @@ export interface WorkerPort {
   onerror: ((event: ErrorEvent) => void) | null;
   onmessageerror: ((event: MessageEvent) => void) | null;
 }
-
-/** Every message names the job that it belongs to. */
-interface Numbered {
-  readonly kind: string;
-  readonly job: number;
-}
-
-/** Said by the door itself, or by a worker that cannot answer otherwise. */
-export interface Broke {
-  readonly kind: 'broke';
-  readonly job: number;
-  readonly message: string;
-}
-
-/** The request was taken back before it was answered. */
-export interface Cancelled {
-  readonly kind: 'cancelled';
-  readonly job: number;
-}
-
-/** Sent by a worker in the middle of long work, so that it is not taken for dead. */
-export interface Alive {
-  readonly kind: 'alive';
-  readonly job: number;
-}
-
-/** A request as it is asked, before it gets its number. */
-export type Unnumbered<R> = R extends Numbered ? Omit<R, 'job'> : never;
 
 type Listener<A> = (answer: A | Broke | Cancelled) => void;
 

@@ -8,10 +8,9 @@ import type { StepLook } from '../core/run/look.ts';
 import type { Broken } from '../core/run/step.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
+import type { LayersAsked, LayerWork } from './work.ts';
 
-type What<K extends LayerRequest['kind']> = Omit<Extract<LayerRequest, { kind: K }>, 'kind' | 'job'>;
-
-export class LayerSolver {
+export class LayerSolver implements LayerWork {
   private readonly door: Door<LayerRequest, LayerAnswer>;
 
   constructor(start: () => WorkerPort) {
@@ -19,20 +18,20 @@ export class LayerSolver {
   }
 
   /** Layers at the end of a step and what is met on the way; null when cancelled. */
-  async look(what: What<'look'>): Promise<StepLook | Broken | null> {
+  async look(what: LayersAsked<'look'>): Promise<StepLook | Broken | null> {
     const answer = await this.door.ask({ kind: 'look', ...what });
     if (answer.kind === 'broke') return { broke: answer.message };
     return answer.kind === 'look' ? answer.look : null;
   }
 
   /** The layers of a pose; null when cancelled or broken. */
-  async stacks(pose: What<'stacks'>): Promise<Stacks | null> {
+  async stacks(pose: LayersAsked<'stacks'>): Promise<Stacks | null> {
     const answer = await this.door.ask({ kind: 'stacks', ...pose });
     return answer.kind === 'stacks' ? answer.stacks : null;
   }
 
   /** Cuts that tell several orders of a pose apart; empty when cancelled or broken. */
-  async telling(pose: What<'telling'>): Promise<readonly Section[]> {
+  async telling(pose: LayersAsked<'telling'>): Promise<readonly Section[]> {
     const answer = await this.door.ask({ kind: 'telling', ...pose });
     return answer.kind === 'telling' ? answer.telling.sections : [];
   }

@@ -1,5 +1,6 @@
 /** The worker of layers: a thin door to the core, see layer-jobs.ts. */
-import { type Alive, signOfLife } from './door.ts';
+import type { Alive } from './answers.ts';
+import { signOfLife } from './door.ts';
 import { takeLayerRequest } from './layer-jobs.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 

@@ -3,7 +3,8 @@ import type { Finding } from '../core/finding/finding.ts';
 import type { Mend } from '../core/lesson/check/mends.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import { type Account, accountOf, triedMend } from '../core/run/mend/tried.ts';
-import { type Alive, type Broke, signOfLife } from './door.ts';
+import type { Alive, Broke } from './answers.ts';
+import { signOfLife } from './door.ts';
 import type { FoldChoices } from './protocol.ts';
 
 export interface MendRequest {

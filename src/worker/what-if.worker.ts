@@ -1,7 +1,7 @@
 /** Folds a step wrongly, off the page and beside everything else. */
 import { foldWrongly, type WrongFold, type WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { Broke } from './door.ts';
+import type { Broke } from './answers.ts';
 
 export interface WhatIfRequest {
   readonly kind: 'fold-wrongly';

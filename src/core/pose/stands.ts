@@ -3,7 +3,7 @@
  * it would have to be tilted to go over.
  */
 
-export interface Verdict {
+export interface RestVerdict {
   readonly verdict: 'stands' | 'rocks' | 'tips over';
   /** How far the model turned away from where it was set, degrees. */
   readonly turnDegrees: number;
@@ -40,8 +40,8 @@ export function judge(
   centre: Point,
   turnDegrees: number,
   touch: number,
-  base: Verdict['base'],
-): Verdict {
+  base: RestVerdict['base'],
+): RestVerdict {
   const low = Math.min(...points.map((p) => p[2]));
   const support = convexOutline(points.filter((p) => p[2] <= low + touch).map((p) => [p[0], p[1]]));
   const margin = marginInside(support, [centre[0], centre[1]]);

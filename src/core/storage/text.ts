@@ -4,8 +4,9 @@ interface Decoder {
   decode(bytes: Uint8Array): string;
 }
 
-/** Browsers, workers and Node have it; the core's types do not know any of them. */
-const { TextDecoder } = globalThis as unknown as {
+/** Browsers, workers and Node have them; the core's types do not know any of those. */
+const { TextDecoder, TextEncoder } = globalThis as unknown as {
+  TextEncoder: new () => { encode(text: string): Uint8Array<ArrayBuffer> };
   TextDecoder: new (label: string, options?: { fatal: boolean }) => Decoder;
 };
 
@@ -47,6 +48,9 @@ export function textOf(bytes: Uint8Array): string {
     return withoutMark(new TextDecoder('windows-1252').decode(bytes));
   }
 }
+
+/** A text as the bytes of a file, UTF-8. */
+export const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text);
 
 function wideEncoding(bytes: Uint8Array): string | null {
   const [a, b, c, d] = bytes;

@@ -1,153 +1,158 @@
-/** Changes that can be taken back: each is a pair of plain settings, before and after. */
-import type { Lesson } from '../../core/lesson/lesson.ts';
-import type { EyePlace } from '../../core/lesson/eye.ts';
-import type { ReadyLesson } from '../../worker/protocol.ts';
-import { get, set } from '../store.ts';
-
-/** Everything that an edit may change: the lesson, and how it is looked at. */
-export interface Settings {
-  readonly lesson: Lesson;
-  readonly turned: boolean;
-  readonly bend: boolean;
-  readonly free: boolean;
-  readonly eye: EyePlace | null;
-}
-
-interface SettingsEdit {
-  /** A word for what is changed; 'open' is another lesson. */
-  readonly what: string;
-  readonly before: Settings;
-  after: Settings;
-  at: number;
-}
-
-/** Another lesson was put on the table. */
-interface Opening {
-  readonly what: 'open';
-  readonly before: ReadyLesson;
-  readonly after: ReadyLesson;
-}
-
-type Edit = SettingsEdit | Opening;
-
-const isOpening = (one: Edit): one is Opening => one.what === 'open';
-
-/** Edits of the same thing within this time are one: a colour being dragged, a number being typed. */
-const SAME_EDIT_MILLISECONDS = 900;
-
-let done: Edit[] = [];
-let undone: Edit[] = [];
-
-/** Who carries settings out beyond the store; set where the views live. */
-export const carryOut: {
-  eye: () => EyePlace | null;
-  apply: (settings: Settings, before: Settings) => void;
-  /** Puts a lesson on the table as it was. */
-  show: (ready: ReadyLesson) => void;
-} = { eye: () => null, apply: () => {}, show: () => {} };
-
-export function settingsNow(): Settings | null {
-  const { lesson, turned, bend, free } = get();
-  return lesson && { lesson, turned, bend, free, eye: carryOut.eye() };
-}
-
 /**
- * Makes a change of the lesson that can be taken back.
- * @param flowing several at short notice with the same word are one edit: a colour being dragged, a text being typed
+ * The one way by which a lesson changes. An edit goes into the history, into the state, to what is computed from it, and
+ * to the shelf; so do undo and redo.
  */
-export function editLesson(what: string, change: (lesson: Lesson) => Lesson, flowing = false): void {
-  const { lesson } = get();
-  const after = lesson && change(lesson);
-  if (after && after !== lesson) edit(what, { lesson: after }, flowing);
+import type { EyePlace } from '../../core/lesson/eye.ts';
+import type { Lesson } from '../../core/lesson/lesson.ts';
+import { stillPointOf } from '../../core/run/plan.ts';
+import { words } from '../../words/words.ts';
+import type { ReadyLesson } from '../../worker/protocol.ts';
+import type { Around, ScreenPlace } from '../around.ts';
+import type { Playhead } from '../play/playhead.ts';
+import type { Looks } from '../run/looks.ts';
+import type { Pictures } from '../run/pictures.ts';
+import type { Rebuild } from '../run/rebuild.ts';
+import type { Tracks } from '../run/tracks.ts';
+import type { Store } from '../store.ts';
+import type { History, Settings, StatesAround } from './history.ts';
+import type { Keeping } from './keeping.ts';
+import type { Table } from './table.ts';
+
+interface Parts {
+  readonly store: Store;
+  readonly history: History;
+  readonly table: Table;
+  readonly keeping: Keeping;
+  readonly playhead: Playhead;
+  readonly tracks: Tracks;
+  readonly looks: Looks;
+  readonly rebuild: Rebuild;
+  readonly pictures: Pictures;
+  readonly screen: ScreenPlace;
+  readonly around: Pick<Around, 'clock' | 'motionReduced'>;
 }
 
-/** Makes a change that can be taken back. */
-export function edit(what: string, change: Partial<Settings>, flowing = false): void {
-  const before = settingsNow();
-  if (!before) return;
-  const after = { ...before, ...change };
-  const last = done[done.length - 1];
-  const now = performance.now();
-  if (flowing && last && !isOpening(last) && last.what === what && now - last.at < SAME_EDIT_MILLISECONDS) {
-    last.after = after;
-    last.at = now;
-  } else {
-    done.push({ what, before, after, at: now });
+export class Edits {
+  constructor(private readonly parts: Parts) {}
+
+  /**
+   * Makes a change of the lesson that can be taken back.
+   * @param flowing several at short notice with the same word are one edit: a colour being dragged, a text being typed
+   */
+  lesson(what: string, change: (lesson: Lesson) => Lesson, flowing = false): void {
+    const { lesson } = this.parts.store.document;
+    const after = lesson && change(lesson);
+    if (after && after !== lesson) this.make(what, { lesson: after }, flowing);
   }
-  undone = [];
-  put(after, before);
-}
 
-export function undo(): void {
-  const last = done.pop();
-  if (!last) return;
-  undone.push(last);
-  if (isOpening(last)) reopen(last.before);
-  else put(last.before, last.after);
-}
+  /** Makes a change that can be taken back. */
+  make(what: string, change: Partial<Settings>, flowing = false): void {
+    const before = this.settings;
+    if (!before) return;
+    const after = { ...before, ...change };
+    this.parts.history.add({ what, before, after, at: this.parts.around.clock.now() }, flowing);
+    this.put(after, before);
+  }
 
-export function redo(): void {
-  const last = undone.pop();
-  if (!last) return;
-  done.push(last);
-  if (isOpening(last)) reopen(last.after);
-  else put(last.after, last.before);
-}
-
-/** Opening a lesson is an edit like others: the one before comes back by undo, as it was left. */
-export function opened(after: ReadyLesson): void {
-  const { lesson, sheet, stages, findings, trueUp } = get();
-  done =
-    lesson && sheet
-      ? [...done, { what: 'open', before: { lesson, sheet, stages, findings, trueUp }, after }]
-      : [];
-  undone = [];
-  tell();
-}
-
-/** States of the lesson on the table that undo and redo bring back, the next one last. */
-export function statesAround(): { undo: Lesson[]; redo: Lesson[] } {
-  const sinceOpening = (edits: readonly Edit[]) => {
-    const from = edits.findLastIndex(isOpening) + 1;
-    return edits
-      .slice(from)
-      .filter((one): one is SettingsEdit => !isOpening(one) && one.before.lesson !== one.after.lesson);
+  undo = (): void => {
+    const edit = this.parts.history.back();
+    if (edit) this.put(edit.before, edit.after);
+    else this.sayEnd(words.undoEnds);
   };
-  return {
-    undo: sinceOpening(done).map(({ before }) => before.lesson),
-    redo: sinceOpening(undone).map(({ after }) => after.lesson),
+
+  redo = (): void => {
+    const edit = this.parts.history.forth();
+    if (edit) this.put(edit.after, edit.before);
+    else this.sayEnd(words.redoEnds);
   };
+
+  /** Puts a lesson that was opened on the table. What was done to the one before stays with that one. */
+  open(ready: ReadyLesson, place = 0): void {
+    const { history, table, keeping } = this.parts;
+    history.clear();
+    table.show(ready, place);
+    keeping.onTable(ready.lesson);
+    this.tell();
+  }
+
+  /** After a restart undo goes on where it was. */
+  putStatesAround(states: StatesAround): void {
+    const { history } = this.parts;
+    const now = this.settings;
+    if (now) history.putStatesAround(states, now);
+    this.tell();
+  }
+
+  /** Everything that an edit may change, as it is now. */
+  get settings(): Settings | null {
+    const { store, screen } = this.parts;
+    const { lesson } = store.document;
+    const { bend, free } = store.run;
+    return lesson && { lesson, turned: store.look.turned, bend, free, eye: screen.now?.eye ?? null };
+  }
+
+  private sayEnd(text: string): void {
+    if (this.parts.store.document.lesson) this.parts.store.say(text, 'plain');
+  }
+
+  private put(settings: Settings, before: Settings): void {
+    const { lesson, turned, bend, free } = settings;
+    this.parts.store.put({ document: { lesson }, look: { turned }, run: { bend, free } });
+    this.tell();
+    if (lesson !== before.lesson) this.parts.keeping.onTable(lesson);
+    this.look(settings, before);
+    this.compute(settings, before);
+  }
+
+  private tell(): void {
+    const { store, history } = this.parts;
+    const { canUndo, canRedo } = history;
+    store.put({ document: { canUndo, canRedo } });
+  }
+
+  /** Turns and moves the view to where it belongs. */
+  private look(settings: Settings, before: Settings): void {
+    const { screen, store, around } = this.parts;
+    const ease = !around.motionReduced();
+    if (settings.turned !== before.turned) screen.now?.turnOver(store.isTurned, ease);
+    if (settings.eye && settings.eye !== before.eye) screen.now?.flyTo(settings.eye as EyePlace, ease);
+  }
+
+  /** Has anew what depends on what was changed. */
+  private compute(settings: Settings, before: Settings): void {
+    const { store, tracks, looks, playhead, pictures } = this.parts;
+    const [now, then] = [settings.lesson, before.lesson];
+    const told = now.steps !== then.steps || now.precreases !== then.precreases;
+    // a tear is stated in mm, so a failed motion is told anew when the sheet's size changes
+    const restate =
+      now.sheet.size !== then.sheet.size && store.run.steps.some((step) => step.status === 'fails');
+    if (now.pattern !== then.pattern || told) void this.rebuild(now, then);
+    else if (settings.bend !== before.bend || settings.free !== before.free || restate)
+      void tracks.compute(playhead.place);
+    else if (paperGivesOtherwise(now, then)) looks.askAgain(0);
+    else if (now.still !== then.still) this.keepStill();
+    if (now.sheet.sideUp !== then.sheet.sideUp || now.sheet.sides !== then.sheet.sides)
+      pictures.takeAllSoon();
+  }
+
+  /** A pattern that makes no sheet takes the edit back. */
+  private async rebuild(now: Lesson, then: Lesson): Promise<void> {
+    const refused = await this.parts.rebuild.lessonChanged(now, then);
+    if (refused === null) return;
+    this.undo();
+    this.parts.store.say(refused);
+  }
+
+  private keepStill(): void {
+    const { store, playhead } = this.parts;
+    const { lesson, sheet } = store.document;
+    if (!lesson || !sheet) return;
+    store.put({ look: { verdict: null } });
+    playhead.board?.keepStill(stillPointOf(lesson, sheet));
+    playhead.refresh();
+  }
 }
 
-/** Puts states round a lesson that was just opened, as they were before the page was left; not after other edits. */
-export function putStatesAround({ undo, redo }: ReturnType<typeof statesAround>): void {
-  const now = settingsNow();
-  if (!now || done.length + undone.length > 0) return;
-  const edits = (states: readonly Lesson[], way: (from: Settings, to: Settings) => [Settings, Settings]) =>
-    states.map((state, k): SettingsEdit => {
-      const [before, after] = way(
-        { ...now, lesson: state, eye: null },
-        { ...now, lesson: states[k + 1] ?? now.lesson, eye: null },
-      );
-      return { what: 'earlier', before, after, at: 0 };
-    });
-  done = edits(undo, (from, to) => [from, to]);
-  undone = edits(redo, (from, to) => [to, from]);
-  tell();
-}
-
-function reopen(ready: ReadyLesson): void {
-  carryOut.show(ready);
-  tell();
-}
-
-function tell(): void {
-  set({ canUndo: done.length > 0, canRedo: undone.length > 0 });
-}
-
-function put(settings: Settings, before: Settings): void {
-  const { lesson, turned, bend, free } = settings;
-  set({ lesson, turned, bend, free });
-  tell();
-  carryOut.apply(settings, before);
-}
+/** How far paper gives is a matter of mm. */
+const paperGivesOtherwise = ({ sheet: now }: Lesson, { sheet: then }: Lesson): boolean =>
+  now.size !== then.size || now.thickness !== then.thickness || now.lidSize !== then.lidSize;

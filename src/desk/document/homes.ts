@@ -1,6 +1,6 @@
 /** Where the lesson on the table lives: with the samples, on the shelf, or nowhere yet. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
-import type { Hold } from '../../keep/hold.ts';
+import type { Hold } from '../../keep/kept.ts';
 
 export interface Home {
   /** On the shelf; null for a sample that was not changed, and for what was just opened. */
@@ -35,8 +35,23 @@ export interface States {
   readonly next: number;
 }
 
-/** Every lesson that was on the table, with all its states before and after edits. */
-export const homes = new WeakMap<Lesson, Home>();
+/** Finds the home of any lesson that was on the table, in any of its states before and after edits. */
+export class Homes {
+  /** Home of the lesson on the table. */
+  current: Home | null = null;
+  private readonly known = new WeakMap<Lesson, Home>();
+
+  /** A state that is not known belongs to the lesson on the table. */
+  of(lesson: Lesson): Home {
+    const home = this.known.get(lesson) ?? this.current ?? newHome();
+    this.known.set(lesson, home);
+    return home;
+  }
+
+  put(lesson: Lesson, home: Home): void {
+    this.known.set(lesson, home);
+  }
+}
 
 export function newHome(known: Partial<Pick<Home, 'id' | 'sample' | 'revision' | 'copy'>> = {}): Home {
   return {

@@ -1,86 +1,137 @@
-/** What can be done with kept lessons. Deleting can be taken back. */
+/** What can be done with kept lessons, and the panels that list them. Deleting can be taken back. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { parseJson } from '../../core/storage/parse-json.ts';
 import { readLesson } from '../../core/storage/read-lesson.ts';
-import type { Kept, KeptLesson, Version } from '../../keep/shelf.ts';
-import { editLesson } from './edits.ts';
-import { homeNow, keepNow, newId, openKept, shelf, shelfChanged, unhome } from './keeping.ts';
-import { say } from './opening.ts';
-import { showPanel, useShelf } from './shelf-panels.ts';
-import { get } from '../store.ts';
+import type { Kept, KeptLesson, ShelfOfLessons, Version } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
+import type { Around, End } from '../around.ts';
+import type { ShelfPanelName, Store } from '../store.ts';
+import type { Edits } from './edits.ts';
+import type { Homes } from './homes.ts';
+import type { Keeping } from './keeping.ts';
+import type { Opening } from './opening.ts';
+import type { ShelfNews } from './shelf-news.ts';
 
-export async function openFromLibrary({ id }: KeptLesson): Promise<void> {
-  if (homeNow()?.id === id || (await openKept(id))) showPanel(null);
+interface Parts {
+  readonly store: Store;
+  readonly edits: Edits;
+  readonly homes: Homes;
+  readonly keeping: Keeping;
+  readonly opening: Opening;
+  readonly news: ShelfNews;
+  readonly shelf: ShelfOfLessons;
+  readonly around: Pick<Around, 'newId' | 'askToPersist'>;
 }
 
-export async function rename({ id }: KeptLesson, name: string): Promise<void> {
-  const title = name.trim();
-  if (!title) return;
-  if (homeNow()?.id === id) editLesson('title', (lesson) => ({ ...lesson, title }));
-  else tellOf(await shelf.change(id, (one) => ({ ...one, text: retitled(one.text, title) })));
-  shelfChanged();
-}
+export class Library {
+  constructor(private readonly parts: Parts) {}
 
-export async function duplicate(lesson: KeptLesson): Promise<void> {
-  const id = newId();
-  const text = retitled(lesson.text, words.copyOf(lesson.title));
-  tellOf(await shelf.put({ id, text, changed: Date.now() }, { writer: id, known: 0, revision: 1 }));
-  const picture = await shelf.picture(lesson.id);
-  if (picture) await shelf.putPicture(id, picture);
-  shelfChanged();
-  // a browser short of room may drop what a page keeps, unless it was asked not to
-  void navigator.storage?.persist?.();
-}
-
-export async function remove(lesson: KeptLesson): Promise<void> {
-  const kept = await shelf.change(lesson.id, (one) => ({ ...one, deleted: Date.now() }));
-  if (kept.kind !== 'kept') return tellOf(kept);
-  unhome(lesson.id);
-  useShelf.setState({ deleted: lesson });
-  shelfChanged();
-}
-
-/** Takes a deletion back. */
-export async function haveBack({ id }: KeptLesson): Promise<void> {
-  useShelf.setState({ deleted: null });
-  tellOf(await shelf.change(id, ({ deleted: _gone, ...one }) => one));
-  shelfChanged();
-}
-
-/** Keeps the lesson on the table as it is under a name. */
-export async function keepVersion(name: string): Promise<void> {
-  const { lesson, steps } = get();
-  if (!lesson) return;
-  const of = await keepNow(lesson);
-  const picture = steps.findLast((one) => one.picture)?.picture ?? null;
-  tellOf(await shelf.putVersion({ of, name, at: Date.now(), text: JSON.stringify(lesson), picture }));
-  shelfChanged();
-  void navigator.storage?.persist?.();
-}
-
-/** Makes the lesson what it was: an edit like others. */
-export function goBackTo({ name, text }: Version): void {
-  const { lesson } = readLesson(parseJson(text));
-  if (!lesson) {
-    say(words.refusedPlain);
-    return;
+  begin(): End {
+    return this.parts.news.subscribe(() => void this.read());
   }
-  editLesson('version', () => lesson);
-  showPanel(null);
-  say(words.wentBack(name), 'plain');
-}
 
-export async function removeVersion({ key }: Version): Promise<void> {
-  await shelf.removeVersion(key);
-  shelfChanged();
+  /** Opens a panel, or closes the one that is open. */
+  show(shown: ShelfPanelName | null): void {
+    this.parts.store.put({ shelf: { shown, deleted: null } });
+    void this.read();
+  }
+
+  async open({ id }: KeptLesson): Promise<void> {
+    if (this.isOnTable(id) || (await this.parts.opening.openKept(id))) this.show(null);
+  }
+
+  async rename({ id }: KeptLesson, name: string): Promise<void> {
+    const title = name.trim();
+    const { edits, shelf, news } = this.parts;
+    if (!title) return;
+    if (this.isOnTable(id)) edits.lesson('title', (lesson) => ({ ...lesson, title }));
+    else this.tellOf(await shelf.change(id, (one) => ({ ...one, text: retitled(one.text, title) })));
+    news.tell();
+  }
+
+  async duplicate(lesson: KeptLesson): Promise<void> {
+    const { shelf, news, around } = this.parts;
+    const id = around.newId();
+    const text = retitled(lesson.text, words.copyOf(lesson.title));
+    const turn = { writer: id, known: 0, revision: 1 };
+    this.tellOf(await shelf.put({ id, text, changed: Date.now() }, turn));
+    const picture = await shelf.picture(lesson.id);
+    if (picture) await shelf.putPicture(id, picture);
+    news.tell();
+    around.askToPersist();
+  }
+
+  async remove(lesson: KeptLesson): Promise<void> {
+    const { shelf, keeping, store, news } = this.parts;
+    const kept = await shelf.change(lesson.id, (one) => ({ ...one, deleted: Date.now() }));
+    if (kept.kind !== 'kept') return this.tellOf(kept);
+    keeping.unhome(lesson.id);
+    store.put({ shelf: { deleted: lesson } });
+    news.tell();
+  }
+
+  /** Takes a deletion back. */
+  async haveBack({ id }: KeptLesson): Promise<void> {
+    const { shelf, store, news } = this.parts;
+    store.put({ shelf: { deleted: null } });
+    this.tellOf(await shelf.change(id, ({ deleted: _gone, ...one }) => one));
+    news.tell();
+  }
+
+  /** Keeps the lesson on the table as it is under a name. */
+  async keepVersion(name: string): Promise<void> {
+    const { store, keeping, shelf, news, around } = this.parts;
+    const { lesson } = store.document;
+    if (!lesson) return;
+    const of = await keeping.placeNow(lesson);
+    const picture = store.run.steps.findLast((one) => one.picture)?.picture ?? null;
+    this.tellOf(await shelf.putVersion({ of, name, at: Date.now(), text: JSON.stringify(lesson), picture }));
+    news.tell();
+    around.askToPersist();
+  }
+
+  /** Makes the lesson what it was: an edit like others. */
+  goBackTo({ name, text }: Version): void {
+    const { store, edits } = this.parts;
+    const { lesson } = readLesson(parseJson(text));
+    if (!lesson) {
+      store.say(words.refusedPlain);
+      return;
+    }
+    edits.lesson('version', () => lesson);
+    this.show(null);
+    store.say(words.wentBack(name), 'plain');
+  }
+
+  async removeVersion({ key }: Version): Promise<void> {
+    await this.parts.shelf.removeVersion(key);
+    this.parts.news.tell();
+  }
+
+  /** Reads anew what the open panel lists. */
+  private async read(): Promise<void> {
+    const { store, shelf, homes } = this.parts;
+    const { shown } = store.shelf;
+    if (shown === 'library') {
+      const lessons = await shelf.list();
+      const found = await Promise.all(lessons.map(async ({ id }) => [id, await shelf.picture(id)] as const));
+      const pictures = new Map(found.filter((one): one is [string, string] => one[1] !== null));
+      store.put({ shelf: { lessons, pictures } });
+    }
+    const id = homes.current?.id;
+    if (shown === 'versions') store.put({ shelf: { versions: id ? await shelf.versions(id) : [] } });
+  }
+
+  private isOnTable(id: string): boolean {
+    return this.parts.homes.current?.id === id;
+  }
+
+  private tellOf(kept: Kept): void {
+    if (kept.kind === 'full') this.parts.store.say(words.diskFull);
+    if (kept.kind === 'closed') this.parts.store.say(words.shelfClosed);
+  }
 }
 
 function retitled(text: string, title: string): string {
   return JSON.stringify({ ...(JSON.parse(text) as Lesson), title });
-}
-
-function tellOf(kept: Kept): void {
-  if (kept.kind === 'full') say(words.diskFull);
-  if (kept.kind === 'closed') say(words.shelfClosed);
 }

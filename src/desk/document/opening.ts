@@ -1,226 +1,197 @@
-/** Opens lessons, has their tracks computed, and keeps the shown pose true. The hinge between screen and worker. */
-
+/** Opens lessons: samples, kept ones, files of any kind, an empty square. */
 import { square } from '../../core/draw/outline.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../../core/lesson/lesson.ts';
 import { plainSides } from '../../core/lesson/lesson-of-sheet.ts';
 import type { LineMapping } from '../../core/storage/mapping.ts';
-import { startSolver } from '../../worker/client.ts';
-import type { Answer, FileFormat, ReadyLesson } from '../../worker/protocol.ts';
-import { carryOut, opened } from './edits.ts';
-import { type Home, homes, newHome } from './homes.ts';
-import { stop } from '../play/player.ts';
-import { playhead } from '../play/playhead.ts';
-import { get, type LessonEntry, type Notice, set } from '../store.ts';
-import type { PlacedPose, TrackBoard } from '../play/board.ts';
-import { compute } from '../run/tracks.ts';
+import { parseJson } from '../../core/storage/parse-json.ts';
+import { readLesson } from '../../core/storage/read-lesson.ts';
+import { bytesOf, textOf } from '../../core/storage/text.ts';
+import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
-
-export const solver = startSolver();
-
-/** Waits this long after the last move of the slider before the pose is made exact. */
-const REST_MILLISECONDS = 120;
-
-let restTimer = 0;
-/** Called when a step's track is finished, so that its picture can be taken. */
-export const onStepEnd: { call: (step: number) => void } = { call: () => {} };
-/** Called when another lesson is on the table. */
-export const onLesson: { call: () => void } = { call: () => {} };
-
-/** Fetches the list of sample lessons. Throws where it cannot be had. */
-export async function fetchSamples(): Promise<readonly LessonEntry[]> {
-  const answer = await fetch('lessons/index.json');
-  if (!answer.ok) throw new Error(answer.statusText);
-  const lessons = (await answer.json()) as LessonEntry[];
-  set({ lessons });
-  return lessons;
-}
-
-export async function openLesson(entry: LessonEntry, place = 0): Promise<void> {
-  try {
-    const answer = await fetch(`lessons/${entry.file}`);
-    if (!answer.ok) throw new Error(answer.statusText);
-    const bytes = new Uint8Array(await answer.arrayBuffer());
-    await openBytes(entry.file, bytes, newHome({ sample: entry.file }), place);
-  } catch {
-    say(words.lessonMissing);
-  }
-}
-
-/**
- * Opens a file of any kind. A bad one leaves everything as it is and says why.
- * @param home where the lesson is kept; left out for one that has no place yet
- * @param place where the slider is to stand
- * @returns whether a lesson was put on the table
- */
-export async function openBytes(
-  name: string,
-  bytes: Uint8Array,
-  home: Home = newHome(),
-  place = 0,
-): Promise<boolean> {
-  return receive(await solver.open(name, bytes), home, place);
-}
-
-/** An empty square, ready to be drawn on. */
-export async function newLesson(): Promise<boolean> {
-  const lesson: Lesson = {
-    format: lessonFormat,
-    version: lessonVersion,
-    title: words.newTitle,
-    place: '',
-    credit: { maker: '', status: '' },
-    sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides },
-    pattern: { outline: square(NEW_SIZE), lines: [] },
-    steps: [],
-  };
-  return receive(await solver.rebuild(lesson), newHome());
-}
+import type { Reply, SolverWork } from '../../worker/work.ts';
+import type { Around, ScreenPlace } from '../around.ts';
+import type { StepLooks } from '../play/step-looks.ts';
+import type { LessonEntry, Store } from '../store.ts';
+import type { Edits } from './edits.ts';
+import { type Home, type Homes, newHome } from './homes.ts';
+import { lookKey } from './kept-looks.ts';
+import type { LastOnTable } from './last.ts';
+import { statesRead } from './undo-states.ts';
 
 /** Of a new sheet, mm; the pattern is in mm as well. */
 const NEW_SIZE = 150;
+/**
+ * A database that does not answer for this long at the start is gone on without. After the browser was killed it may have
+ * much to put in order, and nothing is worse than a sample in the place of one's own lesson.
+ */
+const PATIENCE_MILLISECONDS = 15_000;
 
-export async function takeMapping(mapping: LineMapping): Promise<void> {
-  set({ mapping: null });
-  receive(await solver.map(mapping), newHome());
+interface Parts {
+  readonly store: Store;
+  readonly edits: Edits;
+  readonly homes: Homes;
+  readonly last: LastOnTable;
+  readonly stepLooks: StepLooks;
+  readonly shelf: ShelfOfLessons;
+  readonly solver: SolverWork;
+  readonly screen: ScreenPlace;
+  readonly around: Pick<Around, 'clock' | 'fetchFile'>;
 }
 
-export async function trueUp(): Promise<void> {
-  const { lesson } = get();
-  if (lesson) receive(await solver.trueUp(lesson), homes.get(lesson) ?? newHome());
-}
+export class Opening {
+  constructor(private readonly parts: Parts) {}
 
-function receive(answer: Answer, home: Home, place = 0): boolean {
-  switch (answer.kind) {
-    case 'ready':
-      homes.set(answer.ready.lesson, home);
-      home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
-      opened(answer.ready);
-      show(answer.ready, place);
-      return true;
-    case 'asks-mapping':
-      set({ mapping: answer, notice: null });
-      break;
-    case 'refused':
-      say(refusal(answer.findings));
-      break;
-    case 'broke':
-      say(words.broke(answer.message));
+  /** Puts on the table what lay there last, or the first sample. */
+  async begin(): Promise<void> {
+    const { store, shelf, last: lastOnTable } = this.parts;
+    void shelf.tidy();
+    const samples = this.fetchSamples();
+    const last = await this.inTime(lastOnTable.find());
+    if (last?.id && (await this.openKept(last.id))) {
+      await samples.catch(() => {});
+      return;
+    }
+    try {
+      const lessons = await samples;
+      const entry = lessons.find((one) => one.file === last?.sample) ?? lessons[0];
+      if (!entry || store.document.lesson) return;
+      const look = last?.sample === entry.file ? await this.inTime(shelf.look(lookKey(last)!)) : null;
+      await this.openSample(entry, look?.place ?? 0);
+      if (look) this.lookAsLeft(look);
+    } catch {
+      store.say(words.lessonMissing);
+    }
   }
-  return false;
+
+  async openSample({ file }: LessonEntry, place = 0): Promise<void> {
+    try {
+      const bytes = await this.parts.around.fetchFile(`lessons/${file}`);
+      await this.openBytes(file, bytes, newHome({ sample: file }), place);
+    } catch {
+      this.parts.store.say(words.lessonMissing);
+    }
+  }
+
+  /** Opens a lesson of the shelf as it was left. @returns whether it is on the table now */
+  async openKept(id: string): Promise<boolean> {
+    const { shelf, store, homes } = this.parts;
+    const kept = await this.inTime(shelf.get(id));
+    if (!kept || kept.deleted) return false;
+    const { undo = [], redo = [] } = kept;
+    const look = await this.inTime(shelf.look(id));
+    const states = await this.inTime(shelf.states(id, [...undo, ...redo]));
+    store.put({ run: { bend: look?.bend ?? false, free: look?.free ?? false } });
+    const same = homes.current?.id === id ? homes.current : null;
+    if (same) Object.assign(same, { revision: kept.revision, known: kept.revision, states: null });
+    const home = same ?? newHome({ id, revision: kept.revision, copy: kept.copy ?? false });
+    const bytes = bytesOf(kept.text);
+    if (!(await this.openBytes(`${kept.title}.json`, bytes, home, look?.place ?? 0))) return false;
+    if (states) this.undoAsLeft(home, kept, states);
+    if (look) this.lookAsLeft(look);
+    return true;
+  }
+
+  /**
+   * Opens a file of any kind. A bad one leaves everything as it is and says why.
+   * @param home where the lesson is kept; left out for one that has no place yet
+   * @param place where the slider is to stand
+   * @returns whether a lesson was put on the table
+   */
+  async openBytes(name: string, bytes: Uint8Array, home: Home = newHome(), place = 0): Promise<boolean> {
+    return this.receive(await this.parts.solver.open(name, bytes), home, place);
+  }
+
+  /** An empty square, ready to be drawn on. */
+  async newLesson(): Promise<boolean> {
+    const lesson: Lesson = {
+      format: lessonFormat,
+      version: lessonVersion,
+      title: words.newTitle,
+      place: '',
+      credit: { maker: '', status: '' },
+      sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides },
+      pattern: { outline: square(NEW_SIZE), lines: [] },
+      steps: [],
+    };
+    return this.receive(await this.parts.solver.rebuild(lesson), newHome());
+  }
+
+  async takeMapping(mapping: LineMapping): Promise<void> {
+    this.parts.store.put({ document: { mapping: null } });
+    this.receive(await this.parts.solver.map(mapping), newHome());
+  }
+
+  /** Moves the corners of the drawing so that it closes. */
+  async trueUp(): Promise<void> {
+    const { store, solver, homes } = this.parts;
+    const { lesson } = store.document;
+    if (lesson) this.receive(await solver.trueUp(lesson), homes.of(lesson));
+  }
+
+  /** The list of sample lessons. Throws where it cannot be had. */
+  private async fetchSamples(): Promise<readonly LessonEntry[]> {
+    const bytes = await this.parts.around.fetchFile('lessons/index.json');
+    const samples = JSON.parse(textOf(bytes)) as LessonEntry[];
+    this.parts.store.put({ shelf: { samples } });
+    return samples;
+  }
+
+  private receive(answer: Reply, home: Home, place = 0): boolean {
+    const { store, homes, edits } = this.parts;
+    switch (answer.kind) {
+      case 'ready':
+        homes.put(answer.ready.lesson, home);
+        home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
+        edits.open(answer.ready, place);
+        return true;
+      case 'asks-mapping': {
+        const { title, groups, guess } = answer;
+        store.put({ document: { mapping: { title, groups, guess } }, look: { notice: null } });
+        break;
+      }
+      case 'refused':
+        store.say(refusal(answer.findings));
+        break;
+      case 'broke':
+        store.say(words.broke(answer.message));
+    }
+    return false;
+  }
+
+  /** After a restart undo goes on. */
+  private undoAsLeft(home: Home, kept: KeptLesson, found: ReadonlyMap<number, string>): void {
+    const { store, homes, edits } = this.parts;
+    const { lesson, canUndo, canRedo } = store.document;
+    if (!lesson || canUndo || canRedo) return;
+    const { states, ...around } = statesRead(
+      kept,
+      found,
+      lesson,
+      (text) => readLesson(parseJson(text)).lesson,
+    );
+    for (const state of [...around.undo, ...around.redo]) homes.put(state, home);
+    home.states = states;
+    edits.putStatesAround(around);
+  }
+
+  private lookAsLeft({ turned = false, eye = null, view = 'model' }: Look): void {
+    const { store, screen, stepLooks } = this.parts;
+    store.put({ look: { turned, view } });
+    screen.now?.turnOver(store.isTurned, false);
+    stepLooks.standAsLeft(eye);
+  }
+
+  private inTime<T>(reading: Promise<T>): Promise<T | null> {
+    const { clock } = this.parts.around;
+    return Promise.race([
+      reading,
+      new Promise<null>((resolve) => clock.later(() => resolve(null), PATIENCE_MILLISECONDS)),
+    ]);
+  }
 }
 
 function refusal(findings: readonly Finding[]): string {
   const worst = findings.find((one) => one.severity === 'error') ?? findings[0];
   return worst?.message ?? words.refusedPlain;
-}
-
-/** @param more a thing to do about it; `stays`: until it is dismissed */
-export function say(
-  text: string,
-  tone: 'trouble' | 'plain' = 'trouble',
-  more: Pick<Notice, 'action' | 'stays'> = {},
-): void {
-  set({ notice: { text, tone, ...more } });
-}
-
-function show(ready: ReadyLesson, place = 0): void {
-  stop();
-  const { lesson, sheet, stages, findings, trueUp } = ready;
-  document.title = `${lesson.title} · ${words.tool}`;
-  set({
-    lesson,
-    sheet,
-    stages,
-    findings,
-    checked: true,
-    trueUp,
-    notice: null,
-    selection: null,
-    hover: null,
-    marks: null,
-    toldMore: false,
-    turned: false,
-    byHand: false,
-    verdict: null,
-    rest: null,
-  });
-  onLesson.call();
-  void compute(place, undefined, ready.pictures);
-}
-
-carryOut.show = show;
-
-playhead.subscribe(() => {
-  if (playhead.quiet) return;
-  clearTimeout(restTimer);
-  restTimer = window.setTimeout(settle, REST_MILLISECONDS);
-  if (get().verdict) set({ verdict: null });
-});
-
-/** Once the slider rests, the blended pose is replaced by the nearest one that closes. */
-export async function settle(): Promise<void> {
-  const { pose, board } = playhead;
-  if (!pose || !board || get().playing || get().byHand || board !== playhead.board) return;
-  const answer = await solver.correct(pose.step, pose.angle.slice());
-  if (answer.kind !== 'corrected' || playhead.pose !== pose) return;
-  const { freedoms, open } = answer;
-  set({ rest: { freedoms, open } });
-  const off = answer.angle.reduce((most, value, e) => Math.max(most, Math.abs(value - pose.angle[e]!)), 0);
-  if (off < 1e-9) return;
-  const { on } = board.anglesAt(playhead.place);
-  playhead.showQuietly(board.place(pose.step, pose.sheet, answer.angle, on));
-}
-
-/** Has the solver move a corner toward a place in the still panel's frame; the rest of the sheet follows. */
-export async function dragCorner(vertex: number, goal: readonly [number, number, number]): Promise<void> {
-  const { pose, board } = playhead;
-  if (!pose || !board) return;
-  const answer = await solver.drag({
-    step: pose.step,
-    angle: pose.angle.slice(),
-    still: board.stillPanel(pose.sheet),
-    vertex,
-    goal,
-    free: get().free,
-  });
-  if (answer.kind !== 'dragged' || playhead.board !== board) return;
-  set({ byHand: true, shapeShown: false, rest: { freedoms: answer.freedoms, open: [] }, verdict: null });
-  const { on } = board.anglesAt(playhead.place);
-  playhead.showPose(board.place(pose.step, pose.sheet, answer.angle, on));
-}
-
-/** Saves the lesson or the pose as a file. */
-export async function save(format: FileFormat): Promise<void> {
-  const { lesson, sheet, steps } = get();
-  const { pose, board } = playhead;
-  if (!lesson || !sheet || !board) return;
-  const pictures = steps.map(({ picture }) => picture);
-  const own = pose?.angle.slice(0, sheet.creaseKind.length) ?? new Float64Array(sheet.creaseKind.length);
-  const still = board.stillPanel(sheet);
-  const drawn = pose?.sheet === sheet ? { drawn: drawnFor(board, pose) } : {};
-  const answer = await solver.write(format, { lesson, sheet, angle: own, still, pictures, ...drawn });
-  if (answer.kind === 'broke') say(words.broke(answer.message));
-  if (answer.kind !== 'written') return;
-  const name = `${fileName(lesson.title)}.${format === 'lesson' ? 'json' : format}`;
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([answer.bytes as BlobPart], { type: answer.type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-  say(words.saved(name), 'plain');
-}
-
-const drawnFor = (board: TrackBoard, pose: PlacedPose) => ({
-  levels: pose.levels,
-  aside: pose.aside,
-  order: board.orderOfParts(pose),
-});
-
-function fileName(title: string): string {
-  const plain = title
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, '-')
-    .replace(/^-|-$/g, '');
-  return plain || 'lesson';
 }

@@ -1,6 +1,6 @@
 /** The states that undo and redo bring back, as they are kept on the shelf: a restart does not end them. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
-import type { KeptLesson, StateChanges } from '../../keep/shelf.ts';
+import type { KeptLesson, StateChanges } from '../../keep/kept.ts';
 import type { States } from './homes.ts';
 
 /** So many states are kept each way, and of long lessons fewer: those nearest to now, up to so many letters. */

@@ -6,7 +6,7 @@ import type { PlacedPose, TrackBoard } from './board.ts';
 
 type Listener = () => void;
 
-class Playhead {
+export class Playhead {
   place = 0;
   board: TrackBoard | null = null;
   pose: PlacedPose | null = null;
@@ -49,14 +49,17 @@ class Playhead {
     this.tell(true);
   }
 
+  /** The step that the slider is in, from 0. */
+  get step(): number {
+    return stepAt(this.place, this.board?.steps.length ?? 1);
+  }
+
   private tell(quiet = false): void {
     this.quiet = quiet;
     for (const listener of this.listeners) listener();
     this.quiet = false;
   }
 }
-
-export const playhead = new Playhead();
 
 /** Steps are told apart by a little, for places come from sums of small moves. */
 const SAME_PLACE = 1e-6;

@@ -1,74 +1,98 @@
 /** How each step is looked at: turned over as the steps say, and from the place that the teacher kept for it. */
 import { withStep } from '../../core/lesson/edit-steps.ts';
-import { type Lesson, type StepLook, usualTurn } from '../../core/lesson/lesson.ts';
 import type { EyePlace } from '../../core/lesson/eye.ts';
-import { view } from '../document/paper.ts';
-import { carryOut, editLesson } from '../document/edits.ts';
-import { inside, setInside } from '../tools/inside-wishes.ts';
-import { motionReduced } from './player.ts';
-import { playhead, stepInto } from './playhead.ts';
-import { get, isTurned, set } from '../store.ts';
+import { type Lesson, type StepLook, usualTurn } from '../../core/lesson/lesson.ts';
+import type { Around, End, ScreenPlace } from '../around.ts';
+import type { Store } from '../store.ts';
+import { type Playhead, stepInto } from './playhead.ts';
 
-/** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
-let shown: StepLook | null = null;
+export class StepLooks {
+  /** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
+  private shown: StepLook | null = null;
+  /** How far the steps up to the slider have turned the model round, degrees. */
+  private round = 0;
+  /** Where the eye stood when a lesson was left: it stays there until all is computed and the slider moves on. */
+  private left: { readonly lesson: Lesson | null; readonly eye: EyePlace } | null = null;
 
-/** How far the steps up to the slider have turned the model round, degrees. */
-let round = 0;
+  constructor(
+    private readonly store: Store,
+    private readonly playhead: Playhead,
+    private readonly screen: ScreenPlace,
+    private readonly motionReduced: Around['motionReduced'],
+  ) {}
 
-/** Where the eye stood when a lesson was left: steps leave it there until all is computed and the slider moves on. */
-let left: { readonly lesson: Lesson | null; readonly eye: EyePlace } | null = null;
-
-const leftNow = () => (left && left.lesson === get().lesson ? left.eye : null);
-export const eyeNow = (): EyePlace | null => carryOut.eye() ?? leftNow();
-
-/** Takes the eye to where it stood when the lesson was left, as soon as the stage is there. */
-export function standAsLeft(eye: EyePlace | null = leftNow()): void {
-  left = eye && { lesson: get().lesson, eye };
-  if (!view.stage) return;
-  lookAsStepSays();
-  if (eye) view.stage.flyTo(eye, false);
-}
-
-/** Follows the slider. */
-export function lookAsStepSays(): void {
-  const { lesson, stepTurned, computing } = get();
-  const { stage } = view;
-  if (!lesson || !stage) return;
-  // a step that turns the model does so half-way
-  const gone = lesson.steps.filter(({ off }, k) => !off && playhead.place >= k + 0.5);
-  const turns = gone.filter(({ kind }) => kind === 'turn-over').length;
-  if ((turns % 2 === 1) !== stepTurned) {
-    set({ stepTurned: !stepTurned });
-    stage.turnOver(isTurned(), !motionReduced());
+  begin(): End {
+    const ends = [
+      this.playhead.subscribe(() => this.follow()),
+      this.store.subscribe((now, before) => {
+        if (now.document.lesson !== before.document.lesson) this.follow();
+      }),
+    ];
+    return () => {
+      for (const end of ends) end();
+    };
   }
-  const degrees = gone.reduce((sum, { kind, turn = usualTurn }) => (kind === 'rotate' ? sum + turn : sum), 0);
-  if (degrees !== round) {
-    round = degrees;
-    stage.turnTable((round * Math.PI) / 180, !motionReduced());
-  }
-  const here = Math.max(0, stepInto(playhead.place));
-  const look = lesson.steps[here]?.look ?? null;
-  if (look === shown) return;
-  const before = shown;
-  shown = look;
-  const stays = computing && leftNow();
-  if (look && !stays) stage.flyTo(look.eye, !motionReduced());
-  if (look || before) setInside({ glass: look?.glass ?? null, fan: look?.fan ?? 0 });
-}
 
-/** Keeps how the model is looked at now for a step; a second time lets it go. */
-export function keepLook(step: number): void {
-  const { lesson } = get();
-  const plan = lesson?.steps[step];
-  const eye = carryOut.eye();
-  if (!plan || !eye) return;
-  const { look: _old, ...rest } = plan;
-  const { glass, fan } = inside();
-  const look: StepLook = {
-    eye: { bearing: eye.bearing, fall: eye.fall, zoom: eye.zoom },
-    ...(glass && glass !== 'chosen' ? { glass } : {}),
-    ...(fan > 0 ? { fan } : {}),
-  };
-  shown = plan.look ? null : look;
-  editLesson('look', (one) => withStep(one, step, plan.look ? rest : { ...rest, look }));
+  eyeNow(): EyePlace | null {
+    return this.screen.now?.eye ?? this.leftNow;
+  }
+
+  /** Takes the eye to where it stood when the lesson was left, as soon as the stage is there. */
+  standAsLeft(eye: EyePlace | null = this.leftNow): void {
+    this.left = eye && { lesson: this.store.document.lesson, eye };
+    const screen = this.screen.now;
+    if (!screen) return;
+    this.follow();
+    if (eye) screen.flyTo(eye, false);
+  }
+
+  /** Keeps how the model is looked at now for a step; a second time lets it go. @returns the lesson so changed */
+  withLook(lesson: Lesson, step: number): Lesson {
+    const plan = lesson.steps[step];
+    const eye = this.screen.now?.eye;
+    if (!plan || !eye) return lesson;
+    const { look: _old, ...rest } = plan;
+    const { glass, fan } = this.store.inside;
+    const look: StepLook = {
+      eye: { bearing: eye.bearing, fall: eye.fall, zoom: eye.zoom },
+      ...(glass && glass !== 'chosen' ? { glass } : {}),
+      ...(fan > 0 ? { fan } : {}),
+    };
+    this.shown = plan.look ? null : look;
+    return withStep(lesson, step, plan.look ? rest : { ...rest, look });
+  }
+
+  private get leftNow(): EyePlace | null {
+    return this.left && this.left.lesson === this.store.document.lesson ? this.left.eye : null;
+  }
+
+  private follow(): void {
+    const { lesson } = this.store.document;
+    const screen = this.screen.now;
+    if (!lesson || !screen) return;
+    const ease = !this.motionReduced();
+    const { place } = this.playhead;
+    // a step that turns the model does so half-way
+    const gone = lesson.steps.filter(({ off }, k) => !off && place >= k + 0.5);
+    const turnedOver = gone.filter(({ kind }) => kind === 'turn-over').length % 2 === 1;
+    if (turnedOver !== this.store.look.stepTurned) {
+      this.store.put({ look: { stepTurned: turnedOver } });
+      screen.turnOver(this.store.isTurned, ease);
+    }
+    const round = gone.reduce((sum, { kind, turn = usualTurn }) => (kind === 'rotate' ? sum + turn : sum), 0);
+    if (round !== this.round) {
+      this.round = round;
+      screen.turnTable((round * Math.PI) / 180, ease);
+    }
+    this.showLook(lesson.steps[Math.max(0, stepInto(place))]?.look ?? null, ease);
+  }
+
+  private showLook(look: StepLook | null, ease: boolean): void {
+    if (look === this.shown) return;
+    const before = this.shown;
+    this.shown = look;
+    const stays = this.store.run.computing && this.leftNow;
+    if (look && !stays) this.screen.now?.flyTo(look.eye, ease);
+    if (look || before) this.store.put({ inside: { glass: look?.glass ?? null, fan: look?.fan ?? 0 } });
+  }
 }

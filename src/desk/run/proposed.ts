@@ -1,18 +1,18 @@
 /** The sentence that a step proposes for itself, from the track that was computed for it. */
+import type { Lesson } from '../../core/lesson/lesson.ts';
 import { proposedSentence } from '../../core/lesson/sentences.ts';
 import { placePanels } from '../../core/pose/place.ts';
-import { playhead } from '../play/playhead.ts';
-import { get } from '../store.ts';
+import type { Sheet } from '../../core/sheet/sheet.ts';
+import type { TrackBoard } from '../play/board.ts';
 
 /** Creases that turn by less, radians, are not spoken of. */
 const TURNED = 0.009;
 
-export function proposedFor(step: number): string {
-  const { lesson, sheet } = get();
-  const { board } = playhead;
-  const poses = board?.steps[step]?.poses;
-  const plan = lesson?.steps[step];
-  if (!sheet || !board || !poses || poses.length === 0 || !plan) return '';
+/** Empty while the step's track is not known. */
+export function proposedFor(lesson: Lesson, sheet: Sheet, board: TrackBoard, step: number): string {
+  const poses = board.steps[step]?.poses;
+  const plan = lesson.steps[step];
+  if (!poses || poses.length === 0 || !plan) return '';
   const own = (angle: Float64Array) => angle.slice(0, sheet.creaseKind.length);
   const [start, end] = [own(poses[0]!.angle), own(poses.at(-1)!.angle)];
   const still = board.stillPanel(sheet);

@@ -2,25 +2,66 @@
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
 import { stagesOf } from '../../core/run/plan.ts';
-import { undo } from '../document/edits.ts';
-import { askLooksAgain } from './looks.ts';
-import { playhead } from '../play/playhead.ts';
-import { say, solver } from '../document/opening.ts';
-import { get, set } from '../store.ts';
-import { compute } from './tracks.ts';
 import { words } from '../../words/words.ts';
+import type { SolverWork } from '../../worker/work.ts';
+import type { Playhead } from '../play/playhead.ts';
+import type { Store } from '../store.ts';
+import type { Looks } from './looks.ts';
+import type { Tracks } from './tracks.ts';
 
 /** Patterns up to this many lines are built at once, so that a stroke shows the moment it is drawn. */
 const AT_ONCE = 600;
 
-export function lessonChanged(now: Lesson, then: Lesson): void {
-  set({ checked: false });
-  if (now.pattern !== then.pattern) void redraw(now, then);
-  else if (foldsOtherwise(now.steps, then.steps)) restage(now, then);
-  else {
+export class Rebuild {
+  constructor(
+    private readonly store: Store,
+    private readonly playhead: Playhead,
+    private readonly tracks: Tracks,
+    private readonly looks: Looks,
+    private readonly solver: SolverWork,
+  ) {}
+
+  /** @returns why the edit cannot stand, if its pattern makes no sheet; null else */
+  async lessonChanged(now: Lesson, then: Lesson): Promise<string | null> {
+    this.store.put({ document: { checked: false } });
+    if (now.pattern !== then.pattern) return this.redraw(now, then);
+    if (foldsOtherwise(now.steps, then.steps)) return this.restage(now, then);
     const changed = now.steps.findIndex((step, k) => step.orders !== then.steps[k]!.orders);
-    if (changed >= 0) askLooksAgain(changed);
-    void findAgain(now, null);
+    if (changed >= 0) this.looks.askAgain(changed);
+    return this.findAgain(now, null);
+  }
+
+  private redraw(now: Lesson, then: Lesson): Promise<string | null> {
+    const small = now.pattern.lines.length <= AT_ONCE;
+    const { sheet } = small ? sheetOfLesson(now) : { sheet: null };
+    if (!sheet) return this.findAgain(now, then);
+    this.store.put({ document: { sheet }, look: { selection: null, hover: null, marks: null } });
+    return this.restage(now, then);
+  }
+
+  private restage(now: Lesson, then: Lesson): Promise<string | null> {
+    const { sheet } = this.store.document;
+    if (!sheet) return Promise.resolve(null);
+    this.store.put({ document: { stages: stagesOf(now, sheet) } });
+    void this.tracks.compute(this.playhead.place, then.steps);
+    return this.findAgain(now, null);
+  }
+
+  /** Findings are looked for in the worker. @param then where the sheet comes from there, too */
+  private async findAgain(now: Lesson, then: Lesson | null): Promise<string | null> {
+    const { store } = this;
+    const answer = await this.solver.rebuild(now);
+    const { lesson } = store.document;
+    if (lesson?.pattern !== now.pattern || lesson.steps !== now.steps) return null;
+    if (answer.kind === 'refused') return answer.findings[0]?.message ?? words.refusedPlain;
+    if (answer.kind === 'broke') store.say(words.broke(answer.message));
+    if (answer.kind !== 'ready') return null;
+    const { sheet, stages, findings } = answer.ready;
+    store.put({ document: { findings, checked: true, trueUp: null } });
+    if (!then) return null;
+    store.put({ document: { sheet, stages }, look: { selection: null, hover: null, marks: null } });
+    void this.tracks.compute(this.playhead.place, then.steps);
+    return null;
   }
 }
 
@@ -30,38 +71,3 @@ const foldsOtherwise = (now: readonly Step[], then: readonly Step[]) =>
     const { drives, through, kind, off } = then[k]!;
     return step.drives !== drives || step.through !== through || step.kind !== kind || step.off !== off;
   });
-
-async function redraw(now: Lesson, then: Lesson): Promise<void> {
-  const small = now.pattern.lines.length <= AT_ONCE;
-  const { sheet } = small ? sheetOfLesson(now) : { sheet: null };
-  if (sheet) {
-    set({ sheet, selection: null, hover: null, marks: null });
-    restage(now, then);
-  } else await findAgain(now, then);
-}
-
-function restage(now: Lesson, then: Lesson): void {
-  const { sheet } = get();
-  if (!sheet) return;
-  set({ stages: stagesOf(now, sheet) });
-  void compute(playhead.place, then.steps);
-  void findAgain(now, null);
-}
-
-/** Findings are looked for in the worker; a pattern that makes no sheet takes the edit back. */
-async function findAgain(now: Lesson, then: Lesson | null): Promise<void> {
-  const answer = await solver.rebuild(now);
-  if (get().lesson?.pattern !== now.pattern || get().lesson?.steps !== now.steps) return;
-  if (answer.kind === 'refused') {
-    undo();
-    say(answer.findings[0]?.message ?? words.refusedPlain);
-    return;
-  }
-  if (answer.kind === 'broke') say(words.broke(answer.message));
-  if (answer.kind !== 'ready') return;
-  const { sheet, stages, findings } = answer.ready;
-  set({ findings, checked: true, trueUp: null });
-  if (!then) return;
-  set({ sheet, stages, selection: null, hover: null, marks: null });
-  void compute(playhead.place, then.steps);
-}

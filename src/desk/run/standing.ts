@@ -3,14 +3,16 @@ import type { Finding } from '../../core/finding/finding.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
 import type { StepKnown } from '../../core/run/step.ts';
-import { playhead } from '../play/playhead.ts';
-import type { State, StepState } from '../store.ts';
 import { words } from '../../words/words.ts';
+import type { RunState, State, StepState } from '../store.ts';
 
 export interface Remark {
   readonly tone: 'bad' | 'look' | 'plain';
   readonly text: string;
 }
+
+/** Of the session, what the lesson's standing depends on. */
+type Known = Pick<State, 'document' | 'run'>;
 
 const rank = { error: 0, warning: 1, note: 2 } as const;
 
@@ -24,26 +26,28 @@ export function knownOf(
 }
 
 /** How the lesson on the table stands. */
-export const standingNow = (state: State): Standing =>
-  standingOf(
-    state.steps.map((one) => knownOf(one, state.broke)),
-    state.checked ? state.findings : null,
-    state.sheet && endReached(state) ? creasesShort(state.sheet, endReached(state)!) : [],
+export function standingNow({ document: { sheet, checked, findings }, run }: Known): Standing {
+  const end = endReached(run);
+  return standingOf(
+    run.steps.map((one) => knownOf(one, run.broke)),
+    checked ? findings : null,
+    sheet && end ? creasesShort(sheet, end) : [],
   );
+}
 
 /** Where the last step ends, once paper got there. */
-function endReached({ steps }: Pick<State, 'steps'>): Float64Array | null {
+function endReached({ steps }: RunState): Float64Array | null {
   const last = steps.at(-1);
   return last?.status === 'ready' && last.end ? last.end.angle : null;
 }
 
 /** Findings of the file, the checks and all motions, the worst first. */
-export function allFindings(state: Pick<State, 'findings' | 'steps' | 'sheet'>): Finding[] {
-  const end = endReached(state);
+export function allFindings({ document: { sheet, findings }, run }: Known): Finding[] {
+  const end = endReached(run);
   const all = [
-    ...state.findings,
-    ...(state.sheet && end ? shortFindings(state.sheet, end, state.findings) : []),
-    ...state.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
+    ...findings,
+    ...(sheet && end ? shortFindings(sheet, end, findings) : []),
+    ...run.steps.flatMap((one) => [...(one.report?.findings ?? []), ...(one.layers?.findings ?? [])]),
   ];
   return all.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }
@@ -62,21 +66,23 @@ export interface Summary {
 }
 
 /** How the lesson stands, in a sentence; praise only where every question of every step was answered with yes. */
-export function summaryOf(state: State): Summary {
+export function summaryOf(state: Known): Summary {
   const standing = standingNow(state);
+  const { lesson } = state.document;
+  const { steps } = state.run;
   const { worst } = standing;
-  const title = state.lesson?.steps[worst?.step ?? 0]?.title ?? '';
+  const title = lesson?.steps[worst?.step ?? 0]?.title ?? '';
   switch (standing.is) {
     case 'nothing':
       return { tone: 'plain', text: words.nothingFolds };
     case 'sound':
-      return anythingMoves()
+      return anythingMoves(state)
         ? { tone: 'well', text: words.allWell(standing.bends, standing.tight) }
         : { tone: 'plain', text: words.nothingFolds };
     case 'short':
       return { tone: 'plain', text: words.endsShort };
     case 'open': {
-      const busy = state.steps.some(({ status }) => status === 'computing');
+      const busy = steps.some(({ status }) => status === 'computing');
       const text = busy || !worst ? words.stillChecking : words.notLooked[worst.question](title);
       return { tone: 'plain', text: busy ? words.stillComputing : text };
     }
@@ -86,40 +92,42 @@ export function summaryOf(state: State): Summary {
 }
 
 function refusal(
-  state: State,
+  { run }: Known,
   { step, question, reply }: NonNullable<Standing['worst']>,
   title: string,
 ): Summary {
-  if (reply === 'broke') return { tone: 'bad', text: brokenText(state, step, title), again: step };
+  if (reply === 'broke') return { tone: 'bad', text: brokenText(run, step, title), again: step };
   if (reply === 'gave-up') return { tone: 'plain', text: words.gaveUp[question](title) };
-  const how = question === 'moves' ? ` ${failureText(state.steps[step]!)}` : '';
+  const how = question === 'moves' ? ` ${failureText(run.steps[step]!)}` : '';
   return { tone: 'bad', text: `${words.refused[question](title)}${how}` };
 }
 
-const brokenText = ({ broke, steps }: State, step: number, title: string) =>
+const brokenText = ({ broke, steps }: RunState, step: number, title: string) =>
   broke !== null ? words.broken.motion(title, broke) : words.broken.look(title, steps[step]?.lookBroke ?? '');
 
 /** A crease that turned by more than this has moved, radians. */
 const MOVES = 1e-3;
 
 /** Nothing is praised on which nothing moves. */
-const anythingMoves = (): boolean =>
-  playhead.board?.steps.some(({ poses }) =>
-    poses.some(({ angle }) => angle.some((one) => Math.abs(one) > MOVES)),
-  ) ?? false;
+const anythingMoves = ({ document, run }: Known): boolean =>
+  document.stages.some(({ through }) => (through?.length ?? 0) > 0) ||
+  run.steps.some(({ end }) => end?.angle.some((one) => Math.abs(one) > MOVES));
 
 /** The line that a phone shows under the step's sentence. @param here number of the shown step, from 0 */
-export function remarkOn(state: State, here: number): Remark | null {
+export function remarkOn(state: Known, here: number): Remark | null {
   const summary = summaryOf(state);
   if (summary.again !== undefined) return { tone: 'bad', text: summary.text };
-  const failed = state.steps.find((one) => one.status === 'fails');
+  const { steps } = state.run;
+  const failed = steps.find((one) => one.status === 'fails');
   if (failed) return { tone: 'bad', text: failureText(failed) };
-  const worst = allFindings(state).find((one) => one.severity !== 'note');
+  const findings = allFindings(state);
+  const worst = findings.find((one) => one.severity !== 'note');
   if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
-  if (state.steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
-  if (state.trueUp !== null) return { tone: 'look', text: words.trueUpOffer(state.trueUp) };
-  const remarks = allFindings(state).filter((one) => one.severity === 'warning').length;
+  if (steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
+  const { trueUp } = state.document;
+  if (trueUp !== null) return { tone: 'look', text: words.trueUpOffer(trueUp) };
+  const remarks = findings.filter((one) => one.severity === 'warning').length;
   if (worst) return { tone: 'look', text: remarks === 1 ? worst.message : words.remarks(remarks) };
-  const asking = state.steps.findIndex(({ layers }) => layers?.asks);
+  const asking = steps.findIndex(({ layers }) => layers?.asks);
   return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

@@ -5,140 +5,170 @@
 import type { Step } from '../../core/lesson/lesson.ts';
 import { stillPointOf } from '../../core/run/plan.ts';
 import type { LessonPictures } from '../../core/storage/pictures.ts';
-import type { Reply } from '../../worker/client.ts';
-import { askLook, beginLooks } from './looks.ts';
-import { stop } from '../play/player.ts';
-import { playhead } from '../play/playhead.ts';
-import { onStepEnd, say, settle, solver } from '../document/opening.ts';
-import { get, type StepState, set, setStep } from '../store.ts';
-import { TrackBoard } from '../play/board.ts';
 import { words } from '../../words/words.ts';
+import type { Reply, SolverWork } from '../../worker/work.ts';
+import type { Clock, End, ScreenPlace } from '../around.ts';
+import type { AtRest } from '../play/at-rest.ts';
+import { TrackBoard } from '../play/board.ts';
+import type { Player } from '../play/player.ts';
+import type { Playhead } from '../play/playhead.ts';
+import type { StepState, Store } from '../store.ts';
+import type { Looks } from './looks.ts';
 
 /** The old model gives way after this long, however far the new one has got. */
 const PATIENCE_MILLISECONDS = 600;
+/** Progress is shown no more often than this. */
+const PROGRESS_MILLISECONDS = 100;
 
-let baking: number | null = null;
-/** The board that is being filled; it is on screen, or will be soon. */
-let filling: TrackBoard | null = null;
-/** Where the slider is to stand once tracks reach as far. */
-let wanted = 0;
-let patience = 0;
-
-/**
- * @param place where the slider is to stand
- * @param before the steps before an edit: their pictures stay where a step is still the same; left out for a lesson
- * that was opened
- * @param brought pictures that came with its file
- */
-export async function compute(
-  place: number,
-  before?: readonly Step[],
-  brought: LessonPictures = [],
-): Promise<void> {
-  stop();
-  if (baking !== null) await cancel();
-  const { lesson, sheet, stages, bend, free } = get();
-  if (!lesson || !sheet) return;
-  const board = new TrackBoard(sheet, stages.length, stillPointOf(lesson, sheet), {
-    sheetSize: lesson.sheet.size,
-    thickness: lesson.sheet.thickness,
-  });
-  const old = get().steps;
-  const pictures = new Map(before?.map((step, k) => [step, old[k]?.picture ?? null]));
-  set({
-    steps: stages.map((_, k) => waiting(k === 0, pictures.get(lesson.steps[k]!) ?? brought[k] ?? null)),
-    computing: stages.length > 0,
-    broke: null,
-    byHand: false,
-    verdict: null,
-  });
-  beginLooks(board);
-  filling = board;
-  wanted = place;
-  clearTimeout(patience);
-  if (!before || !playhead.board || stages.length === 0) playhead.begin(board, 0);
-  else patience = window.setTimeout(() => comeOn(board, true), PATIENCE_MILLISECONDS);
-  if (stages.length === 0) return;
-  baking = solver.bake(lesson, { bend, free }, (answer) => hear(board, answer));
+interface Parts {
+  readonly store: Store;
+  readonly playhead: Playhead;
+  readonly player: Player;
+  readonly atRest: AtRest;
+  readonly looks: Looks;
+  readonly solver: SolverWork;
+  readonly clock: Clock;
+  readonly screen: ScreenPlace;
 }
 
-/** Puts the slider at a place, at once or as soon as tracks reach as far. */
-export function standAt(place: number): void {
-  set({ byHand: false });
-  wanted = place;
-  if (filling === playhead.board) playhead.moveTo(Math.min(place, filling?.reached ?? 0));
-}
+export class Tracks {
+  /** The job that is under way. */
+  private baking: number | null = null;
+  /** The board that is being filled; it is on screen, or will be soon. */
+  private filling: TrackBoard | null = null;
+  /** Where the slider is to stand once tracks reach as far. */
+  private wanted = 0;
+  private patience: End = () => {};
+  private progressShown = 0;
 
-/** Puts the board that is being filled on screen once it reaches far enough. */
-function comeOn(board: TrackBoard, now = false): void {
-  if (board === playhead.board || board !== filling) return;
-  if (now || board.reached >= Math.min(wanted, board.steps.length) - 1e-9) {
-    playhead.begin(board, Math.min(wanted, board.reached));
+  constructor(private readonly parts: Parts) {}
+
+  /**
+   * @param place where the slider is to stand
+   * @param before the steps before an edit: their pictures stay where a step is still the same; left out for a lesson
+   * that was opened
+   * @param brought pictures that came with its file
+   */
+  async compute(place: number, before?: readonly Step[], brought: LessonPictures = []): Promise<void> {
+    const { store, player, looks, playhead, solver, clock } = this.parts;
+    player.stop();
+    if (this.baking !== null) await this.cancel();
+    const board = this.newBoard();
+    const { lesson, stages } = store.document;
+    if (!lesson || !board) return;
+    const pictures = new Map(before?.map((step, k) => [step, store.run.steps[k]?.picture ?? null]));
+    const pictureOf = (step: number) => pictures.get(lesson.steps[step]!) ?? brought[step] ?? null;
+    store.put({
+      run: {
+        steps: stages.map((_, k) => waiting(k === 0, pictureOf(k))),
+        computing: stages.length > 0,
+        broke: null,
+        byHand: false,
+      },
+      look: { verdict: null },
+    });
+    looks.begin(board);
+    this.filling = board;
+    this.wanted = place;
+    this.patience();
+    if (!before || !playhead.board || stages.length === 0) playhead.begin(board, 0);
+    else this.patience = clock.later(() => this.comeOn(board, true), PATIENCE_MILLISECONDS);
+    if (stages.length === 0) return;
+    const { bend, free } = store.run;
+    this.baking = solver.bake(lesson, { bend, free }, (answer) => this.hear(board, answer));
   }
-}
 
-function hear(board: TrackBoard, answer: Reply): void {
-  if (filling !== board) return;
-  switch (answer.kind) {
-    case 'pose': {
-      const before = board.reached;
-      board.addPose(answer.step, answer.pose);
-      sketchProgress(answer.step, answer.pose.at);
-      comeOn(board);
-      if (board === playhead.board && wanted > before) playhead.moveTo(Math.min(wanted, board.reached));
-      return;
-    }
-    case 'step': {
-      board.endStep(answer.step, answer);
-      const { report, reached, end } = answer;
-      const failed = report.outcome === 'fails' || report.outcome === 'stopped';
-      setStep(answer.step, { status: failed ? 'fails' : 'ready', reached, report, end });
-      if (!failed && get().steps[answer.step + 1]) setStep(answer.step + 1, { status: 'computing' });
-      comeOn(board, failed);
-      if (board === playhead.board) {
-        if (wanted > 0) playhead.moveTo(Math.min(wanted, board.reached));
-        else playhead.refresh();
-      }
-      onStepEnd.call(answer.step);
-      if (end.closes) askLook(board, answer.step);
-      return;
-    }
-    case 'baked':
-      baking = null;
-      comeOn(board, true);
-      wanted = 0;
-      set({ computing: false });
-      void settle();
-      return;
-    case 'broke':
-      baking = null;
-      set({ computing: false, broke: answer.message });
-      say(words.broke(answer.message));
+  /** Puts the slider at a place, at once or as soon as tracks reach as far. */
+  standAt(place: number): void {
+    const { store, playhead } = this.parts;
+    store.put({ run: { byHand: false } });
+    this.wanted = place;
+    if (this.filling === playhead.board) playhead.moveTo(Math.min(place, this.filling?.reached ?? 0));
   }
-}
 
-let sketched = 0;
+  /** Stops computing. What has been computed stays. */
+  async cancel(): Promise<void> {
+    if (this.baking === null) return;
+    const { store, solver, playhead } = this.parts;
+    const job = this.baking;
+    this.baking = null;
+    this.wanted = 0;
+    await solver.cancel(job);
+    const steps = store.run.steps.map(
+      (one): StepState => (one.status === 'computing' ? { ...one, status: 'waiting' } : one),
+    );
+    store.put({ run: { computing: false, steps } });
+    playhead.refresh();
+  }
 
-/** Progress on screen at most ten times a second. */
-function sketchProgress(step: number, reached: number): void {
-  const now = performance.now();
-  if (now - sketched < 100) return;
-  sketched = now;
-  setStep(step, { reached });
-}
+  private newBoard(): TrackBoard | null {
+    const { lesson, sheet, stages } = this.parts.store.document;
+    if (!lesson || !sheet) return null;
+    return new TrackBoard(sheet, stages.length, stillPointOf(lesson, sheet), {
+      sheetSize: lesson.sheet.size,
+      thickness: lesson.sheet.thickness,
+    });
+  }
 
-/** Stops computing. What has been computed stays. */
-export async function cancel(): Promise<void> {
-  if (baking === null) return;
-  const job = baking;
-  baking = null;
-  wanted = 0;
-  await solver.cancel(job);
-  set({
-    computing: false,
-    steps: get().steps.map((one) => (one.status === 'computing' ? { ...one, status: 'waiting' } : one)),
-  });
-  playhead.refresh();
+  /** Puts the board that is being filled on screen once it reaches far enough. */
+  private comeOn(board: TrackBoard, now = false): void {
+    const { playhead } = this.parts;
+    if (board === playhead.board || board !== this.filling) return;
+    if (now || board.reached >= Math.min(this.wanted, board.steps.length) - 1e-9)
+      playhead.begin(board, Math.min(this.wanted, board.reached));
+  }
+
+  private hear(board: TrackBoard, answer: Reply): void {
+    if (this.filling !== board) return;
+    const { store } = this.parts;
+    switch (answer.kind) {
+      case 'pose':
+        return this.takePose(board, answer);
+      case 'step':
+        return this.takeStep(board, answer);
+      case 'baked':
+        this.baking = null;
+        this.comeOn(board, true);
+        this.wanted = 0;
+        store.put({ run: { computing: false } });
+        void this.parts.atRest.settle();
+        return;
+      case 'broke':
+        this.baking = null;
+        store.put({ run: { computing: false, broke: answer.message } });
+        store.say(words.broke(answer.message));
+    }
+  }
+
+  private takePose(board: TrackBoard, { step, pose }: Extract<Reply, { kind: 'pose' }>): void {
+    const { playhead, store, clock } = this.parts;
+    const before = board.reached;
+    board.addPose(step, pose);
+    const now = clock.now();
+    if (now - this.progressShown >= PROGRESS_MILLISECONDS) {
+      this.progressShown = now;
+      store.putStep(step, { reached: pose.at });
+    }
+    this.comeOn(board);
+    if (board === playhead.board && this.wanted > before)
+      playhead.moveTo(Math.min(this.wanted, board.reached));
+  }
+
+  private takeStep(board: TrackBoard, answer: Extract<Reply, { kind: 'step' }>): void {
+    const { playhead, store, looks, screen } = this.parts;
+    const { step, report, reached, end } = answer;
+    board.endStep(step, answer);
+    const failed = report.outcome === 'fails' || report.outcome === 'stopped';
+    store.putStep(step, { status: failed ? 'fails' : 'ready', reached, report, end });
+    if (!failed && store.run.steps[step + 1]) store.putStep(step + 1, { status: 'computing' });
+    this.comeOn(board, failed);
+    if (board === playhead.board) {
+      if (this.wanted > 0) playhead.moveTo(Math.min(this.wanted, board.reached));
+      else playhead.refresh();
+    }
+    screen.now?.takePicture(step);
+    if (end.closes) looks.ask(board, step);
+  }
 }
 
 function waiting(first: boolean, picture: string | null): StepState {

@@ -1,13 +1,12 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
-
 import type { Broken } from '../../core/run/step.ts';
 import { type WrongFold, type WrongLook, wrongFolds } from '../../core/run/what-if.ts';
-import { Door } from '../../worker/door.ts';
-import type { WhatIfAnswer, WhatIfRequest } from '../../worker/what-if.worker.ts';
-import { view } from '../document/paper.ts';
-import { playhead } from '../play/playhead.ts';
-import { get } from '../store.ts';
+import type { WrongWork } from '../../worker/work.ts';
+import type { End, ScreenPlace } from '../around.ts';
+import type { Playhead } from '../play/playhead.ts';
+import type { Store } from '../store.ts';
 
+/** Size of the small pictures, pixels. */
 const PICTURE = { width: 240, height: 160 };
 
 export interface Wrong {
@@ -17,42 +16,47 @@ export interface Wrong {
   readonly picture: string | null;
 }
 
-/** Starts folding; `tell` hears of every change. @returns a call that stops it */
-export function foldWrongs(step: number, tell: (wrongs: readonly Wrong[]) => void): () => void {
-  const { lesson, sheet } = get();
-  const { board } = playhead;
-  const start = board?.steps[step]?.poses[0]?.angle.slice(0, sheet?.creaseKind.length);
-  if (!lesson || !sheet || !board || !start) return () => {};
-  let wrongs = wrongFolds(lesson, step, sheet, start).map(
-    (fold): Wrong => ({ fold, look: null, picture: null }),
-  );
-  tell(wrongs);
-  const door = new Door<WhatIfRequest, WhatIfAnswer>(
-    () => new Worker(new URL('../../worker/what-if.worker.ts', import.meta.url), { type: 'module' }),
-  );
-  const change = (which: number, part: Partial<Wrong>) => {
-    wrongs = wrongs.map((one, k) => (k === which ? { ...one, ...part } : one));
+export class Wrongs {
+  constructor(
+    private readonly store: Store,
+    private readonly playhead: Playhead,
+    private readonly screen: ScreenPlace,
+    private readonly start: () => WrongWork,
+  ) {}
+
+  /** Starts folding; `tell` hears of every change. @returns a call that stops it */
+  foldAll(step: number, tell: (wrongs: readonly Wrong[]) => void): End {
+    const { lesson, sheet } = this.store.document;
+    const { board } = this.playhead;
+    const start = board?.steps[step]?.poses[0]?.angle.slice(0, sheet?.creaseKind.length);
+    if (!lesson || !sheet || !board || !start) return () => {};
+    let wrongs = wrongFolds(lesson, step, sheet, start).map(
+      (fold): Wrong => ({ fold, look: null, picture: null }),
+    );
     tell(wrongs);
-  };
-  let stopped = false;
-  const foldAll = async () => {
-    for (const [k, { fold }] of wrongs.entries()) {
-      const answer = await door.ask({ kind: 'fold-wrongly', sheet, start, fold });
-      if (stopped || answer.kind === 'cancelled') return;
-      if (answer.kind === 'broke') {
-        change(k, { look: { broke: answer.message } });
-        continue;
+    const work = this.start();
+    let stopped = false;
+    const change = (which: number, part: Partial<Wrong>) => {
+      if (stopped) return;
+      wrongs = wrongs.map((one, k) => (k === which ? { ...one, ...part } : one));
+      tell(wrongs);
+    };
+    const foldEach = async () => {
+      for (const [k, { fold }] of wrongs.entries()) {
+        const look = await work.foldWrongly(sheet, start, fold);
+        if (stopped || !look) return;
+        change(k, { look });
+        if ('broke' in look) continue;
+        const pose = board.place(step, sheet, look.angle, null);
+        const { width, height } = PICTURE;
+        const picture = await this.screen.now?.picture(pose, width, height, fold.kind === 'side-up');
+        if (picture) change(k, { picture });
       }
-      change(k, { look: answer.look });
-      const pose = board.place(step, sheet, answer.look.angle, null);
-      const otherSideUp = fold.kind === 'side-up';
-      const picture = await view.stage?.picture(pose, PICTURE.width, PICTURE.height, otherSideUp);
-      if (!stopped && picture) change(k, { picture });
-    }
-  };
-  void foldAll();
-  return () => {
-    stopped = true;
-    door.close();
-  };
+    };
+    void foldEach();
+    return () => {
+      stopped = true;
+      work.end();
+    };
+  }
 }

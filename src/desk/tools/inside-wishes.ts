@@ -1,5 +1,4 @@
 /** How the teacher looks inside: what is glass, how far the fan is open, where the slice lies, what is lifted off. */
-import { create } from 'zustand';
 import type { SectionPlane } from '../../core/layer/section.ts';
 
 /** What is seen through: everything, what stands before the selected panel, or the panels chosen one by one. */
@@ -41,8 +40,3 @@ export const closed: InsideState = {
   pointer: null,
   tuck: null,
 };
-
-export const useInside = create<InsideState>()(() => closed);
-
-export const setInside = useInside.setState;
-export const inside = useInside.getState;

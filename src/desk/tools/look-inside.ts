@@ -1,158 +1,190 @@
 /** What the teacher can do to look inside, by button or key. */
-
 import type { Space } from '../../core/layer/planes.ts';
+import type { SectionPlane } from '../../core/layer/section.ts';
 import { placeOf } from '../../core/pose/place.ts';
-import { insideNow } from './inside.ts';
-import { type GlassOf, inside, setInside } from './inside-wishes.ts';
-import { playhead } from '../play/playhead.ts';
-import { get, set } from '../store.ts';
+import type { ScreenPlace } from '../around.ts';
+import type { Playhead } from '../play/playhead.ts';
+import type { Store } from '../store.ts';
+import type { Inside } from './inside.ts';
+import { closed, type GlassOf, type InsideState } from './inside-wishes.ts';
 
 const FAN_OPEN = 0.6;
 /** One press moves the slice by so much, sheet units: 2 mm on a 200 mm sheet. */
 const SLICE_STEP = 0.01;
+/** Places of the picture that are tried for the deepest stack, each way. */
+const TRIES = 24;
 
-export const lookInside = {
-  toggleGlass: () => {
-    const { glass } = inside();
-    const first: GlassOf = get().selection?.kind === 'panel' ? 'front' : 'all';
-    setInside({ glass: glass ? null : first, chosen: [], tuck: null });
-  },
-  glassOf: (glass: GlassOf) => {
-    const { selection } = get();
-    setInside({ glass, chosen: glass === 'chosen' && selection?.kind === 'panel' ? [selection.id] : [] });
-  },
-  toggleFan: () => setInside({ fan: inside().fan > 0 ? 0 : FAN_OPEN }),
-  fan: (fan: number) => setInside({ fan }),
-  toggleSlice: () => setInside({ slice: inside().slice ? null : firstSlice(), tuck: null }),
-  sliceAlong: (axis: 0 | 1 | 2) => {
-    const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as Space;
-    const [x, y, z] = middleOfSlice();
-    setInside({ slice: { normal, offset: normal[0] * x + normal[1] * y + normal[2] * z } });
-  },
+const along = (normal: Space, [x, y, z]: Space) => normal[0] * x + normal[1] * y + normal[2] * z;
+const axisNormal = (axis: 0 | 1 | 2): Space => [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
+
+export class LookInside {
+  constructor(
+    private readonly store: Store,
+    private readonly playhead: Playhead,
+    private readonly inside: Inside,
+    private readonly screen: ScreenPlace,
+  ) {}
+
+  toggleGlass = (): void => {
+    const { glass } = this.wishes;
+    const first: GlassOf = this.store.look.selection?.kind === 'panel' ? 'front' : 'all';
+    this.wish({ glass: glass ? null : first, chosen: [], tuck: null });
+  };
+
+  glassOf(glass: GlassOf): void {
+    const { selection } = this.store.look;
+    this.wish({ glass, chosen: glass === 'chosen' && selection?.kind === 'panel' ? [selection.id] : [] });
+  }
+
+  toggleFan = () => this.wish({ fan: this.wishes.fan > 0 ? 0 : FAN_OPEN });
+  fan = (fan: number) => this.wish({ fan });
+  toggleSlice = () => this.wish({ slice: this.wishes.slice ? null : this.firstSlice(), tuck: null });
+
+  sliceAlong(axis: 0 | 1 | 2): void {
+    const normal = axisNormal(axis);
+    this.wish({ slice: { normal, offset: along(normal, this.middleOfSlice) } });
+  }
+
   /** Turns an upright slice about the vertical, through its middle. */
-  turnSlice: (angle: number) => {
-    const { slice } = inside();
+  turnSlice(angle: number): void {
+    const { slice } = this.wishes;
     if (!slice) return;
     const [x, y, z] = slice.normal;
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
     // a level slice is tipped instead
     const normal: Space =
       Math.abs(z) > 0.7 ? [x, c * y - s * z, s * y + c * z] : [c * x - s * y, s * x + c * y, z];
-    const middle = middleOfSlice();
-    setInside({
-      slice: { normal, offset: normal[0] * middle[0] + normal[1] * middle[1] + normal[2] * middle[2] },
-    });
-  },
-  moveSlice: (steps: number) => lookInside.slideSlice(steps * SLICE_STEP),
-  /** Moves the slice along its normal, sheet units, but not off the model. */
-  slideSlice: (by: number) => {
-    const { slice } = inside();
-    if (!slice) return;
-    const { low, high } = reachOf(slice.normal);
-    setInside({ slice: { ...slice, offset: Math.min(high, Math.max(low, slice.offset + by)) } });
-  },
-  placeSlice: (share: number) => {
-    const { slice } = inside();
-    if (!slice) return;
-    const { low, high } = reachOf(slice.normal);
-    setInside({ slice: { ...slice, offset: low + share * (high - low) } });
-  },
-  togglePeel: () => {
-    const { peeling } = inside();
-    if (peeling) setInside({ peeling: false, peeled: 0 });
-    else if (choosePoint()) setInside({ peeling: true, peeled: 0 });
-  },
-  /** Lifts the next layer off at the point. */
-  peel: () => {
-    if (!inside().peeling && !choosePoint()) return;
-    const count = insideNow.kept?.layers.length ?? 0;
-    setInside({ peeling: true, peeled: Math.min(count, inside().peeled + 1) });
-  },
-  putBack: () => setInside({ peeled: Math.max(0, inside().peeled - 1) }),
-  /** Everything as it is from outside. @returns whether anything was open */
-  close: (): boolean => {
-    const { glass, fan, slice, peeling, tuck } = inside();
-    if (!glass && fan === 0 && !slice && !peeling && !tuck) return false;
-    setInside({ glass: null, chosen: [], fan: 0, slice: null, peeling: false, peeled: 0, tuck: null });
-    return true;
-  },
-};
-
-/** Where no point was clicked, the deepest stack that the eye can see is taken, of several the nearest. */
-function choosePoint(): boolean {
-  if (insideNow.kept) return true;
-  const { stage } = insideNow;
-  const { pose, board } = playhead;
-  if (!stage || !pose || !board) return false;
-  let best: { depth: number; far: number; panel: number; x: number; y: number; side: 1 | -1 } | null = null;
-  const { width, height } = stage.extent;
-  for (let k = 1; k < 24; k++)
-    for (let m = 1; m < 24; m++) {
-      const pick = stage.pick((width * k) / 24, (height * m) / 24, 0);
-      if (!pick) continue;
-      const [x, y] = pick.flat;
-      const depth = insideNow.stackAt({ x, y, side: pick.side })?.layers.length ?? 0;
-      const far = pick.distance;
-      if (!best || depth > best.depth || (depth === best.depth && far < best.far))
-        best = { depth, far, panel: pick.panel, x, y, side: pick.side };
-    }
-  if (!best) return false;
-  const { x, y, side } = best;
-  setInside({ point: { x, y, side } });
-  set({ selection: { kind: 'panel', id: board.ownPanel(pose.step, best.panel) } });
-  return true;
-}
-
-/** Across the longer way of the model, through the chosen point or its middle. */
-function firstSlice() {
-  const { low, high } = boxNow();
-  const axis = high[0]! - low[0]! >= high[1]! - low[1]! ? 0 : 1;
-  const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as Space;
-  const middle = (low[axis]! + high[axis]!) / 2;
-  return { normal, offset: insideNow.kept ? insideNow.kept.at[axis] : middle };
-}
-
-/** Where the slice passes the middle of the model, or nearest to it. */
-export function middleOfSlice(): Space {
-  const { slice } = inside();
-  const { low, high } = boxNow();
-  const middle = [0, 1, 2].map((k) => (low[k]! + high[k]!) / 2) as [number, number, number];
-  if (!slice) return middle;
-  const { normal, offset } = slice;
-  const off = offset - (normal[0] * middle[0] + normal[1] * middle[1] + normal[2] * middle[2]);
-  return [middle[0] + off * normal[0], middle[1] + off * normal[1], middle[2] + off * normal[2]];
-}
-
-/** How far the model reaches along a direction. */
-export function reachOf(normal: Space): { low: number; high: number } {
-  const reach = { low: Infinity, high: -Infinity };
-  for (const corner of cornersNow()) {
-    const at = corner[0] * normal[0] + corner[1] * normal[1] + corner[2] * normal[2];
-    reach.low = Math.min(reach.low, at);
-    reach.high = Math.max(reach.high, at);
+    this.wish({ slice: { normal, offset: along(normal, this.middleOfSlice) } });
   }
-  return reach.low <= reach.high ? reach : { low: 0, high: 1 };
-}
 
-export function boxNow(): { low: number[]; high: number[] } {
-  const [low, high] = [
-    [Infinity, Infinity, Infinity],
-    [-Infinity, -Infinity, -Infinity],
-  ];
-  for (const corner of cornersNow())
-    for (let k = 0; k < 3; k++) {
-      low![k] = Math.min(low![k]!, corner[k]!);
-      high![k] = Math.max(high![k]!, corner[k]!);
+  moveSlice = (steps: number) => this.slideSlice(steps * SLICE_STEP);
+
+  /** Moves the slice along its normal, sheet units, but not off the model. */
+  slideSlice(by: number): void {
+    const { slice } = this.wishes;
+    if (!slice) return;
+    const { low, high } = this.reachOf(slice.normal);
+    this.wish({ slice: { ...slice, offset: Math.min(high, Math.max(low, slice.offset + by)) } });
+  }
+
+  placeSlice(share: number): void {
+    const { slice } = this.wishes;
+    if (!slice) return;
+    const { low, high } = this.reachOf(slice.normal);
+    this.wish({ slice: { ...slice, offset: low + share * (high - low) } });
+  }
+
+  togglePeel = (): void => {
+    if (this.wishes.peeling) this.wish({ peeling: false, peeled: 0 });
+    else if (this.choosePoint()) this.wish({ peeling: true, peeled: 0 });
+  };
+
+  /** Lifts the next layer off at the point. */
+  peel = (): void => {
+    if (!this.wishes.peeling && !this.choosePoint()) return;
+    const count = this.inside.kept?.layers.length ?? 0;
+    this.wish({ peeling: true, peeled: Math.min(count, this.wishes.peeled + 1) });
+  };
+
+  putBack = () => this.wish({ peeled: Math.max(0, this.wishes.peeled - 1) });
+
+  /** Everything as it is from outside. @returns whether anything was open */
+  close(): boolean {
+    const { glass, fan, slice, peeling, tuck } = this.wishes;
+    if (!glass && fan === 0 && !slice && !peeling && !tuck) return false;
+    const { point, pointer } = this.wishes;
+    this.wish({ ...closed, point, pointer });
+    return true;
+  }
+
+  /** Where the slice passes the middle of the model, or nearest to it. */
+  get middleOfSlice(): Space {
+    const { slice } = this.wishes;
+    const { low, high } = this.box;
+    const middle: Space = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2];
+    if (!slice) return middle;
+    const { normal, offset } = slice;
+    const off = offset - along(normal, middle);
+    return [middle[0] + off * normal[0], middle[1] + off * normal[1], middle[2] + off * normal[2]];
+  }
+
+  /** How far the model reaches along a direction. */
+  reachOf(normal: Space): { low: number; high: number } {
+    const reach = { low: Infinity, high: -Infinity };
+    for (const corner of this.corners()) {
+      const at = along(normal, corner);
+      reach.low = Math.min(reach.low, at);
+      reach.high = Math.max(reach.high, at);
     }
-  return { low: low!, high: high! };
-}
+    return reach.low <= reach.high ? reach : { low: 0, high: 1 };
+  }
 
-function* cornersNow(): Generator<Space> {
-  const { pose } = playhead;
-  const leaves = insideNow.stage?.leaves;
-  if (!pose || !leaves) return;
-  for (const { panel, rings } of leaves.leaves) {
-    const ring = rings[0]!;
-    for (let k = 0; k < ring.length; k += 2) yield placeOf(pose.placement, panel, ring[k]!, ring[k + 1]!);
+  /** Least and most of each coordinate of the model. */
+  get box(): { low: Space; high: Space } {
+    const reach = ([0, 1, 2] as const).map((axis) => this.reachOfAxis(axis));
+    const each = (end: 'low' | 'high'): Space => [reach[0]![end], reach[1]![end], reach[2]![end]];
+    return { low: each('low'), high: each('high') };
+  }
+
+  private reachOfAxis(axis: 0 | 1 | 2): { low: number; high: number } {
+    let [low, high] = [Infinity, -Infinity];
+    for (const corner of this.corners()) {
+      low = Math.min(low, corner[axis]);
+      high = Math.max(high, corner[axis]);
+    }
+    return { low, high };
+  }
+
+  private get wishes(): InsideState {
+    return this.store.inside;
+  }
+
+  private wish(change: Partial<InsideState>): void {
+    this.store.put({ inside: change });
+  }
+
+  /** Where no point was clicked, the deepest stack that the eye can see is taken, of several the nearest. */
+  private choosePoint(): boolean {
+    if (this.inside.kept) return true;
+    const screen = this.screen.now;
+    const { pose, board } = this.playhead;
+    if (!screen || !pose || !board) return false;
+    let best: { depth: number; far: number; panel: number; x: number; y: number; side: 1 | -1 } | null = null;
+    const { width, height } = screen.extent;
+    for (let k = 1; k < TRIES; k++)
+      for (let m = 1; m < TRIES; m++) {
+        const pick = screen.pick((width * k) / TRIES, (height * m) / TRIES, 0);
+        if (!pick) continue;
+        const [x, y] = pick.flat;
+        const depth = this.inside.stackAt({ x, y, side: pick.side })?.layers.length ?? 0;
+        const far = pick.distance;
+        if (!best || depth > best.depth || (depth === best.depth && far < best.far))
+          best = { depth, far, panel: pick.panel, x, y, side: pick.side };
+      }
+    if (!best) return false;
+    const { x, y, side } = best;
+    this.store.put({
+      inside: { point: { x, y, side } },
+      look: { selection: { kind: 'panel', id: board.ownPanel(pose.step, best.panel) } },
+    });
+    return true;
+  }
+
+  /** Across the longer way of the model, through the chosen point or its middle. */
+  private firstSlice(): SectionPlane {
+    const { low, high } = this.box;
+    const axis = high[0] - low[0] >= high[1] - low[1] ? 0 : 1;
+    const middle = (low[axis] + high[axis]) / 2;
+    return { normal: axisNormal(axis), offset: this.inside.kept ? this.inside.kept.at[axis] : middle };
+  }
+
+  private *corners(): Generator<Space> {
+    const { pose } = this.playhead;
+    const leaves = this.screen.now?.leaves;
+    if (!pose || !leaves) return;
+    for (const { panel, rings } of leaves.leaves) {
+      const ring = rings[0]!;
+      for (let k = 0; k < ring.length; k += 2) yield placeOf(pose.placement, panel, ring[k]!, ring[k + 1]!);
+    }
   }
 }

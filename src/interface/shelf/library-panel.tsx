@@ -2,7 +2,7 @@
 import { Ellipsis } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Input, Menu, MenuItem, MenuTrigger, Popover, TextField } from 'react-aria-components';
-import type { KeptLesson } from '../../keep/shelf.ts';
+import type { KeptLesson } from '../../keep/kept.ts';
 import { homeNow } from '../../desk/document/keeping.ts';
 import { duplicate, haveBack, openFromLibrary, remove, rename } from '../../desk/document/library.ts';
 import { ShelfPanel } from './shelf-panel.tsx';

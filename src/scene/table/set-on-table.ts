@@ -4,12 +4,12 @@ import type { Sheet } from '../../core/sheet/sheet.ts';
 import { panelMesh } from '../panel-mesh.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
-import { type Base, judge, type Point, type Verdict } from '../../core/pose/stands.ts';
+import { type Base, judge, type Point, type RestVerdict } from '../../core/pose/stands.ts';
 
 export interface Fall {
   /** Places of the model's own frame, sixty a second. */
   readonly moments: readonly { readonly position: Point; readonly quaternion: Quaternion }[];
-  readonly verdict: Verdict;
+  readonly verdict: RestVerdict;
 }
 
 /** Corners this near to the lowest one carry the model, sheet units: half a millimetre on a 200 mm sheet. */

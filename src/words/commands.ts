@@ -1,0 +1,51 @@
+/** Names of the commands, as tooltips, menus and the list of keys say them. */
+export const commandWords = {
+  play: 'Play or stop',
+  stepBack: 'One step back',
+  stepOn: 'One step on',
+  foldBack: 'Fold back a little',
+  foldOn: 'Fold on a little',
+  turnOver: 'Turn over',
+  fit: 'Fit the view to the model',
+  viewThreeQuarter: 'Look from three-quarter',
+  viewFront: 'Look from the front',
+  viewBack: 'Look from the back',
+  viewLeft: 'Look from the left',
+  viewRight: 'Look from the right',
+  viewTop: 'Look from above',
+  viewBottom: 'Look from below',
+  setOnTable: 'Set on the table, or lift',
+  glass: 'Glass: see through the paper',
+  fan: 'Fan: pull the layers apart',
+  slice: 'Slice: cut the model',
+  peel: 'Peel: lift a layer off',
+  putBack: 'Peel: put a layer back',
+  tuck: 'Play the tuck or lock of this step slowly',
+  foldOnModel: 'Fold on the model',
+  draw: 'Draw and change creases',
+  keepStill: 'Keep the selected panel still',
+  sideUp: 'Other side up at the start',
+  swapColours: 'Swap the two colours',
+  paper: 'Paper: size and colours',
+  bend: 'Let panels bend',
+  free: 'Creases may go either way',
+  table: 'Light or dark table',
+  open: 'Open a file',
+  save: 'Save the lesson',
+  undo: 'Undo',
+  redo: 'Redo',
+  pickAll: 'Pick all lines',
+  keys: 'This list',
+  close: 'Close what is open, select nothing, stop computing',
+} as const;
+
+export type CommandName = keyof typeof commandWords;
+
+/** Keys that belong to a place on screen, beside those of commands. */
+export const placeKeys = [
+  ['Arrows', 'on the slider: fold; on a view: walk or turn'],
+  ['Arrows', 'on the handle of the slice: move it, with Shift turn it'],
+  ['Shift click, Shift ↵', 'pick several creases'],
+  ['Home, End', 'from a crease on the sheet to its corners'],
+  ['Alt ← →', 'on a card: move its step'],
+] as const;
