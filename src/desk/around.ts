@@ -90,6 +90,8 @@ export interface Screen {
   turnTable(angle: number, ease: boolean): void;
   /** Another lesson lies on the table. */
   begin(): void;
+  /** The room that the model may fill is another. */
+  remeasure(): void;
   /** A track has ended, or another order is known: the step's small picture is taken. */
   takePicture(step: number): void;
   picture(pose: PlacedPose, width: number, height: number, otherSideUp: boolean): Promise<string | null>;

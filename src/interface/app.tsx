@@ -1,39 +1,46 @@
 /** The table: sheet left, model right, the column beside them, the storyboard beneath. */
+
 import { X } from 'lucide-react';
 import { useEffect, useRef, useState } from 'react';
 import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
-import { view as modelView } from '../desk/document/paper.ts';
-import { Column, ColumnParts, SelectionSection } from './column/column.tsx';
-import { CreditPanel } from './shelf/credit-panel.tsx';
-import { Header, openFiles } from './header.tsx';
-import { setInside, useInside } from '../desk/tools/inside-wishes.ts';
-import { InsideRows } from './inside/inside-tools.tsx';
-import { begin } from '../desk/document/keeping.ts';
-import { listenForKeys } from '../desk/commands.ts';
-import { KeysPanel } from './parts/keys-panel.tsx';
-import { LibraryPanel } from './shelf/library-panel.tsx';
-import { MappingDialog } from './opening/mapping-dialog.tsx';
-import { ModelView } from './model/model-view.tsx';
-import { Tool } from './parts/parts.tsx';
-import { SectionPart } from './inside/section-drawing.tsx';
-import { SheetView } from './sheet/sheet-view.tsx';
-import { set, useStore } from '../desk/store.ts';
-import { Storyboard } from './storyboard/storyboard.tsx';
-import { VersionsPanel } from './shelf/versions-panel.tsx';
 import { words } from '../words/words.ts';
+import { Column, ColumnParts, SelectionSection } from './column/column.tsx';
+import { desk, useDesk } from './desk.ts';
+import { Header, openFiles } from './header.tsx';
+import { InsideRows } from './inside/inside-tools.tsx';
+import { SectionPart } from './inside/section-drawing.tsx';
+import { listenToPage } from './listen.ts';
+import { ModelView } from './model/model-view.tsx';
+import { MappingDialog } from './opening/mapping-dialog.tsx';
+import { KeysPanel } from './parts/keys-panel.tsx';
+import { Tool } from './parts/parts.tsx';
+import { SheetView } from './sheet/sheet-view.tsx';
+import { CreditPanel } from './shelf/credit-panel.tsx';
+import { LibraryPanel } from './shelf/library-panel.tsx';
+import { VersionsPanel } from './shelf/versions-panel.tsx';
+import { Storyboard } from './storyboard/storyboard.tsx';
 
 export function App() {
-  const dark = useStore((state) => state.dark);
-  const view = useStore((state) => state.view);
-  const lesson = useStore((state) => state.lesson);
-  const graphics = useStore((state) => state.graphics);
-  const panels = useStore((state) => state.sheet?.panelRings.length);
+  const dark = useDesk((state) => state.look.dark);
+  const view = useDesk((state) => state.look.view);
+  const lesson = useDesk((state) => state.document.lesson);
+  const graphics = useDesk((state) => state.look.graphics);
+  const panels = useDesk((state) => state.document.sheet?.panelRings.length);
+  const title = lesson?.title;
+  useEffect(() => {
+    if (title !== undefined) document.title = `${title} · ${words.tool}`;
+  }, [title]);
   useEffect(() => {
     document.documentElement.dataset.table = dark ? 'dark' : 'light';
   }, [dark]);
   useEffect(() => {
-    void begin();
-    return listenForKeys();
+    const end = desk.begin();
+    const deaf = listenToPage(desk);
+    void desk.opening.begin();
+    return () => {
+      deaf();
+      end();
+    };
   }, []);
   return (
     <div className="app" data-view={view} data-graphics={graphics} data-panels={panels}>
@@ -49,7 +56,7 @@ export function App() {
           selectionMode="single"
           disallowEmptySelection
           selectedKeys={[view]}
-          onSelectionChange={(keys) => set({ view: [...keys][0] as 'model' | 'sheet' })}
+          onSelectionChange={(keys) => desk.store.put({ look: { view: [...keys][0] as 'model' | 'sheet' } })}
         >
           <ToggleButton id="model">{words.model}</ToggleButton>
           <ToggleButton id="sheet">{words.sheet}</ToggleButton>
@@ -70,9 +77,9 @@ export function App() {
 
 /** On a phone what is selected, or all that the column tells, rises from below; the slider stays free. */
 function BottomSheet() {
-  const selection = useStore((state) => state.selection);
-  const toldMore = useStore((state) => state.toldMore);
-  const slice = useInside((state) => state.slice !== null);
+  const selection = useDesk((state) => state.look.selection);
+  const toldMore = useDesk((state) => state.look.toldMore);
+  const slice = useDesk((state) => state.inside.slice !== null);
   const narrow = useNarrow();
   const open = narrow && (selection !== null || toldMore || slice);
   const sheet = useSheetRoom(open && !toldMore);
@@ -92,8 +99,8 @@ function BottomSheet() {
         label={words.dismiss}
         icon={X}
         onPress={() => {
-          setInside({ slice: null, tuck: null });
-          set({ selection: null, marks: null, toldMore: false });
+          desk.store.put({ inside: { slice: null, tuck: null } });
+          desk.store.put({ look: { selection: null, marks: null, toldMore: false } });
         }}
       />
     </aside>
@@ -102,7 +109,7 @@ function BottomSheet() {
 
 /** The section while there is a slice, the stack and what is selected. */
 function ShortParts() {
-  const selection = useStore((state) => state.selection);
+  const selection = useDesk((state) => state.look.selection);
   return (
     <>
       <InsideRows />
@@ -121,14 +128,14 @@ function useSheetRoom(open: boolean) {
     if (!open || !board || !element) return;
     const measure = () => {
       board.style.setProperty('--room-below', String(element.offsetHeight + 14));
-      modelView.stage?.remeasure();
+      desk.screen.now?.remeasure();
     };
     const watcher = new ResizeObserver(measure);
     watcher.observe(element);
     return () => {
       watcher.disconnect();
       board.style.removeProperty('--room-below');
-      modelView.stage?.remeasure();
+      desk.screen.now?.remeasure();
     };
   }, [open]);
   return sheet;
@@ -146,10 +153,10 @@ function useNarrow(): boolean {
 }
 
 function Notice() {
-  const notice = useStore((state) => state.notice);
+  const notice = useDesk((state) => state.look.notice);
   useEffect(() => {
     if (notice?.tone !== 'plain' || notice.stays) return;
-    const timer = setTimeout(() => set({ notice: null }), notice.action ? 9000 : 4000);
+    const timer = setTimeout(() => desk.store.put({ look: { notice: null } }), notice.action ? 9000 : 4000);
     return () => clearTimeout(timer);
   }, [notice]);
   return (
@@ -161,14 +168,14 @@ function Notice() {
             <Button
               className="quiet-button"
               onPress={() => {
-                set({ notice: null });
+                desk.store.put({ look: { notice: null } });
                 notice.action?.run();
               }}
             >
               {notice.action.label}
             </Button>
           )}
-          <Tool label={words.dismiss} icon={X} onPress={() => set({ notice: null })} />
+          <Tool label={words.dismiss} icon={X} onPress={() => desk.store.put({ look: { notice: null } })} />
         </div>
       )}
     </div>

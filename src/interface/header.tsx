@@ -1,4 +1,5 @@
 /** Title of the lesson, its paper, and the few menus. */
+
 import { Download, Ellipsis, FolderOpen, Keyboard, Moon, Redo2, Sun, Undo2 } from 'lucide-react';
 import { useRef } from 'react';
 import {
@@ -12,25 +13,22 @@ import {
   Popover,
   Separator,
 } from 'react-aria-components';
+import { type ShelfPanelName, shelfPanels } from '../desk/store.ts';
+import { words } from '../words/words.ts';
 import type { FileFormat } from '../worker/protocol.ts';
-import { actions } from '../desk/document/paper.ts';
-import { drawActions } from '../desk/tools/drawing.ts';
+import { desk, useDesk } from './desk.ts';
 import { PaperPopover } from './paper-popover.tsx';
 import { Tool } from './parts/parts.tsx';
-import { newLesson, openBytes, openLesson, save } from '../desk/document/opening.ts';
-import { isPanel, type Panel, panels, showPanel } from '../desk/document/shelf-panels.ts';
-import { set, useStore } from '../desk/store.ts';
-import { words } from '../words/words.ts';
 
 const accepted = ['.svg', '.dxf', '.fold', '.json', '.lesson'];
 const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'glb', 'obj'];
 
 export function Header() {
-  const lesson = useStore((state) => state.lesson);
-  const lessons = useStore((state) => state.lessons);
-  const canUndo = useStore((state) => state.canUndo);
-  const canRedo = useStore((state) => state.canRedo);
-  const dark = useStore((state) => state.dark);
+  const lesson = useDesk((state) => state.document.lesson);
+  const lessons = useDesk((state) => state.shelf.samples);
+  const canUndo = useDesk((state) => state.document.canUndo);
+  const canRedo = useDesk((state) => state.document.canRedo);
+  const dark = useDesk((state) => state.look.dark);
   const summary = useRef<HTMLButtonElement>(null);
   return (
     <header className="header">
@@ -39,7 +37,11 @@ export function Header() {
         {lesson && (
           <p className="header-place">
             {lesson.place && <span className="place">{lesson.place}</span>}
-            <Button ref={summary} className="summary-button" onPress={() => set({ paperShown: true })}>
+            <Button
+              ref={summary}
+              className="summary-button"
+              onPress={() => desk.store.put({ look: { paperShown: true } })}
+            >
               <span className="swatch" style={{ background: lesson.sheet.sides.a.colour }} />
               <span className="swatch" style={{ background: lesson.sheet.sides.b.colour }} />
               <span>
@@ -47,7 +49,7 @@ export function Header() {
               </span>
             </Button>
             <PaperPopover anchor={summary} />
-            <Button className="summary-button wide-only" onPress={() => showPanel('about')}>
+            <Button className="summary-button wide-only" onPress={() => desk.library.show('about')}>
               {words.aboutLesson}
             </Button>
           </p>
@@ -70,7 +72,11 @@ export function Header() {
             <Download size={16} strokeWidth={1.75} aria-hidden="true" /> {words.save}
           </Button>
           <Popover className="popover" placement="bottom end">
-            <Menu className="menu" aria-label={words.save} onAction={(key) => void save(key as FileFormat)}>
+            <Menu
+              className="menu"
+              aria-label={words.save}
+              onAction={(key) => void desk.saving.save(key as FileFormat)}
+            >
               {formats.map((format) => (
                 <MenuItem key={format} id={format} className="menu-item">
                   {words.saveAs[format]}
@@ -80,16 +86,33 @@ export function Header() {
           </Popover>
         </MenuTrigger>
         <span className="divider wide-only" />
-        <Tool label={words.undo} keyName="Ctrl Z" icon={Undo2} isDisabled={!canUndo} onPress={actions.undo} />
-        <Tool label={words.redo} keyName="Ctrl Y" icon={Redo2} isDisabled={!canRedo} onPress={actions.redo} />
+        <Tool
+          label={words.undo}
+          keyName="Ctrl Z"
+          icon={Undo2}
+          isDisabled={!canUndo}
+          onPress={desk.edits.undo}
+        />
+        <Tool
+          label={words.redo}
+          keyName="Ctrl Y"
+          icon={Redo2}
+          isDisabled={!canRedo}
+          onPress={desk.edits.redo}
+        />
         <span className="wide-only header-tools">
           <Tool
             label={dark ? words.lightTable : words.darkTable}
             keyName="N"
             icon={dark ? Sun : Moon}
-            onPress={actions.toggleTable}
+            onPress={desk.views.toggleTable}
           />
-          <Tool label={words.keys} keyName="?" icon={Keyboard} onPress={() => set({ keysShown: true })} />
+          <Tool
+            label={words.keys}
+            keyName="?"
+            icon={Keyboard}
+            onPress={() => desk.store.put({ look: { keysShown: true } })}
+          />
         </span>
         <MenuTrigger>
           <Button className="tool narrow-only" aria-label={words.more}>
@@ -101,13 +124,13 @@ export function Header() {
               aria-label={words.more}
               onAction={(key) => {
                 const entry = lessons.find((one) => one.file === key);
-                if (entry) void openLesson(entry);
-                else if (key === 'new lesson') void newLesson().then(drawActions.begin);
+                if (entry) void desk.opening.openSample(entry);
+                else if (key === 'new lesson') void desk.opening.newLesson().then(desk.drawing.begin);
                 else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
-                else if (key === 'paper') set({ paperShown: true });
-                else if (key === 'table') actions.toggleTable();
-                else if (isPanel(key)) showPanel(key);
-                else void save(key as FileFormat);
+                else if (key === 'paper') desk.store.put({ look: { paperShown: true } });
+                else if (key === 'table') desk.views.toggleTable();
+                else if (isPanel(key)) desk.library.show(key);
+                else void desk.saving.save(key as FileFormat);
               }}
             >
               <MenuItem id="paper" className="menu-item">
@@ -159,29 +182,31 @@ export function Header() {
 
 /** The panels that tell of kept lessons, as items of a menu. */
 const PanelItems = () =>
-  panels.map((panel) => (
+  shelfPanels.map((panel) => (
     <MenuItem key={panel} id={panel} className="menu-item">
       {panelWords[panel]}
     </MenuItem>
   ));
 
-const panelWords: Record<Panel, string> = {
+const isPanel = (key: unknown): key is ShelfPanelName => shelfPanels.includes(key as ShelfPanelName);
+
+const panelWords: Record<ShelfPanelName, string> = {
   library: `${words.yourLessons}…`,
   about: `${words.aboutLesson}…`,
   versions: `${words.versions}…`,
 };
 
 function LessonMenu() {
-  const lessons = useStore((state) => state.lessons);
+  const lessons = useDesk((state) => state.shelf.samples);
   return (
     <Menu
       className="menu"
       aria-label={words.lessons}
       onAction={(key) => {
-        if (key === 'new lesson') void newLesson().then(drawActions.begin);
+        if (key === 'new lesson') void desk.opening.newLesson().then(desk.drawing.begin);
         const entry = lessons.find((one) => one.file === key);
-        if (entry) void openLesson(entry);
-        else if (isPanel(key)) showPanel(key);
+        if (entry) void desk.opening.openSample(entry);
+        else if (isPanel(key)) desk.library.show(key);
       }}
     >
       {PanelItems()}
@@ -208,5 +233,5 @@ function LessonMenu() {
 /** Opens the first of the files. */
 export async function openFiles(files: FileList | null): Promise<void> {
   const file = files?.[0];
-  if (file) await openBytes(file.name, new Uint8Array(await file.arrayBuffer()));
+  if (file) await desk.opening.openBytes(file.name, new Uint8Array(await file.arrayBuffer()));
 }

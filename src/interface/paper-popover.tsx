@@ -1,4 +1,5 @@
 /** The paper: its size, its two sides, which is up at the start, and how freely it may fold. */
+
 import { ArrowLeftRight } from 'lucide-react';
 import type { RefObject } from 'react';
 import {
@@ -13,16 +14,15 @@ import {
   TextField,
 } from 'react-aria-components';
 import { usualThickness } from '../core/lesson/lesson.ts';
-import { actions } from '../desk/document/paper.ts';
-import { Tool } from './parts/parts.tsx';
-import { set, useStore } from '../desk/store.ts';
 import { words } from '../words/words.ts';
+import { desk, useDesk } from './desk.ts';
+import { Tool } from './parts/parts.tsx';
 
 export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
-  const paper = useStore((state) => state.lesson?.sheet);
-  const isOpen = useStore((state) => state.paperShown);
-  const bend = useStore((state) => state.bend);
-  const free = useStore((state) => state.free);
+  const paper = useDesk((state) => state.document.lesson?.sheet);
+  const isOpen = useDesk((state) => state.look.paperShown);
+  const bend = useDesk((state) => state.run.bend);
+  const free = useDesk((state) => state.run.free);
   if (!paper) return null;
   return (
     <Popover
@@ -30,7 +30,7 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
       triggerRef={anchor}
       placement="bottom start"
       isOpen={isOpen}
-      onOpenChange={(open) => set({ paperShown: open })}
+      onOpenChange={(open) => desk.store.put({ look: { paperShown: open } })}
     >
       <Dialog className="dialog" aria-label={words.paper}>
         <NumberField
@@ -39,7 +39,7 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
           minValue={1}
           maxValue={5000}
           formatOptions={{ maximumFractionDigits: 1, useGrouping: false }}
-          onChange={actions.setSize}
+          onChange={desk.paper.setSize}
         >
           <Label>{words.paperSize}</Label>
           <Input />
@@ -51,20 +51,25 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
           maxValue={5}
           step={0.005}
           formatOptions={{ maximumFractionDigits: 3 }}
-          onChange={actions.setThickness}
+          onChange={desk.paper.setThickness}
         >
           <Label>{words.paperThickness}</Label>
           <Input />
         </NumberField>
         <div className="sides">
           <Side side="a" />
-          <Tool label={words.swapColours} keyName="X" icon={ArrowLeftRight} onPress={actions.swapColours} />
+          <Tool
+            label={words.swapColours}
+            keyName="X"
+            icon={ArrowLeftRight}
+            onPress={desk.paper.swapColours}
+          />
           <Side side="b" />
         </div>
         <RadioGroup
           className="choice"
           value={paper.sideUp}
-          onChange={(side) => actions.setSideUp(side as 'a' | 'b')}
+          onChange={(side) => desk.paper.setSideUp(side as 'a' | 'b')}
         >
           <Label>{words.sideUp}</Label>
           <div className="choice-row">
@@ -77,11 +82,11 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
           </div>
         </RadioGroup>
         <div className="switches">
-          <Switch className="switch" isSelected={bend} onChange={actions.toggleBend}>
+          <Switch className="switch" isSelected={bend} onChange={desk.paper.toggleBend}>
             <span className="switch-track" />
             {words.bend}
           </Switch>
-          <Switch className="switch" isSelected={free} onChange={actions.toggleFree}>
+          <Switch className="switch" isSelected={free} onChange={desk.paper.toggleFree}>
             <span className="switch-track" />
             {words.free}
           </Switch>
@@ -92,7 +97,7 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
 }
 
 function Side({ side }: { side: 'a' | 'b' }) {
-  const look = useStore((state) => state.lesson?.sheet.sides[side]);
+  const look = useDesk((state) => state.document.lesson?.sheet.sides[side]);
   if (!look) return null;
   return (
     <div className="side">
@@ -102,7 +107,7 @@ function Side({ side }: { side: 'a' | 'b' }) {
           type="color"
           aria-label={words.colourOf(side)}
           value={look.colour}
-          onChange={(event) => actions.setColour(side, event.currentTarget.value)}
+          onChange={(event) => desk.paper.setColour(side, event.currentTarget.value)}
         />
       </label>
       <TextField
@@ -110,7 +115,7 @@ function Side({ side }: { side: 'a' | 'b' }) {
         aria-label={words.nameOf(side)}
         value={look.name}
         maxLength={24}
-        onChange={(name) => actions.setName(side, name)}
+        onChange={(name) => desk.paper.setName(side, name)}
       >
         <Input />
       </TextField>

@@ -25,6 +25,7 @@ import type { Aside } from '../core/layer/aside.ts';
 import { type Leaves, leavesOfPanels } from '../core/layer/leaves.ts';
 import type { Space } from '../core/layer/planes.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
+import type { EyePlace } from '../core/lesson/eye.ts';
 import type { Placement } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { CameraRig } from './camera-rig.ts';
@@ -32,7 +33,6 @@ import { bendLeaves, type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves 
 import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
 import { TableShadow } from './table-shadow.ts';
-import type { EyePlace } from '../core/lesson/eye.ts';
 
 const PANELS_PER_ROW = 256;
 

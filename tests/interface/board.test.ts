@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { MotionReport, TrackPose } from '../../src/core/pose/track.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
-import { linePaths, pickOnSheet, rimPath, walkFrom } from '../../src/interface/sheet/sheet-drawing.ts';
 import { TrackBoard } from '../../src/desk/play/board.ts';
+import { linePaths, pickOnSheet, rimPath, walkFrom } from '../../src/interface/sheet/sheet-drawing.ts';
 
 /** A unit square with one valley across the middle and a flat mark. */
 function square() {

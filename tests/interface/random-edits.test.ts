@@ -11,8 +11,8 @@ import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../src/core/storage/write-lesson.ts';
 import { carryOut, opened, redo, type Settings, undo } from '../../src/desk/document/edits.ts';
-import { get, set } from '../../src/desk/store.ts';
 import { keptText } from '../../src/desk/document/undo-states.ts';
+import { get, set } from '../../src/desk/store.ts';
 import { fixture } from '../core/storage/help.ts';
 import { editNames, forgetEarlier, makeEdit } from '../support/random-edits.ts';
 

@@ -1,7 +1,7 @@
 import { Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
-import { CameraRig } from '../../src/scene/camera-rig.ts';
 import { eyeOf } from '../../src/core/lesson/eye.ts';
+import { CameraRig } from '../../src/scene/camera-rig.ts';
 
 /** Where a point of the table is seen, x right and y up. */
 function seen(rig: CameraRig, x: number, y: number): [number, number] {

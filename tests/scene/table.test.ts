@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { placePanels } from '../../src/core/pose/place.ts';
+import { convexOutline, judge, marginInside, type Point } from '../../src/core/pose/stands.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { letFall, setOnTable } from '../../src/scene/table/set-on-table.ts';
 import { type Quaternion, type Triangle, weigh } from '../../src/scene/table/solid.ts';
-import { convexOutline, judge, marginInside, type Point } from '../../src/core/pose/stands.ts';
 
 const upright: Quaternion = [0, 0, 0, 1];
 const nothing = { panels: [], side: null, flat: false } as const;

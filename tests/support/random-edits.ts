@@ -12,14 +12,14 @@ import { seededRandom } from '../../src/core/numeric/random.ts';
 import { insidePoint } from '../../src/core/sheet/inside-point.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
-import { actions } from '../../src/desk/document/paper.ts';
 import { creditActions } from '../../src/desk/document/credit.ts';
-import { changes, draw, drawActions, patternNow, snapsNow } from '../../src/desk/tools/drawing.ts';
 import { editLesson } from '../../src/desk/document/edits.ts';
+import { actions } from '../../src/desk/document/paper.ts';
 import { playhead } from '../../src/desk/play/playhead.ts';
-import { stepActions } from '../../src/desk/tools/steps.ts';
 import { keepLook } from '../../src/desk/play/step-looks.ts';
 import { get, set } from '../../src/desk/store.ts';
+import { changes, draw, drawActions, patternNow, snapsNow } from '../../src/desk/tools/drawing.ts';
+import { stepActions } from '../../src/desk/tools/steps.ts';
 import { stepKindWords } from '../../src/words/words.ts';
 
 /** Draws what an edit needs: numbers, one of a list, words. */

@@ -122,8 +122,13 @@ export class Library {
     if (shown === 'versions') store.put({ shelf: { versions: id ? await shelf.versions(id) : [] } });
   }
 
+  /** Id of the lesson on the table; null while it has no place on the shelf. */
+  get idOnTable(): string | null {
+    return this.parts.homes.current?.id ?? null;
+  }
+
   private isOnTable(id: string): boolean {
-    return this.parts.homes.current?.id === id;
+    return this.idOnTable === id;
   }
 
   private tellOf(kept: Kept): void {

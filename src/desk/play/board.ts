@@ -252,6 +252,15 @@ export class TrackBoard {
     return this.steps[step]?.panelOf?.[panel] ?? panel;
   }
 
+  /** Parts of the shown sheet that panels of the lesson's own were cut into. */
+  partsOf({ step, sheet }: PlacedPose, panels: readonly number[]): Set<number> {
+    const wished = new Set(panels);
+    const parts = new Set<number>();
+    for (let part = 0; part < sheet.panelRings.length; part++)
+      if (wished.has(this.ownPanel(step, part))) parts.add(part);
+    return parts;
+  }
+
   /** Earlier placements of the same sheet, nearest first. */
   private history(step: number, from: TrackPose): (back: number) => Placement | null {
     const sheet = this.steps[step]!.sheet;

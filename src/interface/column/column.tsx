@@ -12,21 +12,31 @@ import { panelNormal } from '../../core/pose/place.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts';
+import { stepAt, stepInto } from '../../desk/play/playhead.ts';
+import { allFindings, summaryOf } from '../../desk/run/standing.ts';
+import type { State } from '../../desk/store.ts';
 import { boxOfPose } from '../../scene/pose-box.ts';
-import { actions } from '../../desk/document/paper.ts';
-import { editLesson } from '../../desk/document/edits.ts';
-import { askLooksAgain } from '../../desk/run/looks.ts';
-import { LimitsPart } from './limits-part.tsx';
-import { LineSample } from '../parts/line-sample.tsx';
-import { mendFor } from '../../desk/run/mends.ts';
-import { Live } from '../parts/parts.tsx';
-import { playhead, stepAt, stepInto } from '../../desk/play/playhead.ts';
-import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
+import { verdictSentence } from '../../words/verdict-words.ts';
+import {
+  angleText,
+  boxText,
+  freedomsText,
+  kindWords,
+  millimetres,
+  squareCentimetres,
+  words,
+} from '../../words/words.ts';
+import { desk, useDesk, usePlace } from '../desk.ts';
 import { SectionPart } from '../inside/section-drawing.tsx';
-import { trueUp } from '../../desk/document/opening.ts';
 import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
 import { LockPart, StackingPart } from '../inside/stacking-choice.tsx';
-import { stepActions } from '../../desk/tools/steps.ts';
+import { TuckButton } from '../inside/tuck-row.tsx';
+import { TrueUpDialog } from '../opening/true-up-dialog.tsx';
+import { LineSample } from '../parts/line-sample.tsx';
+import { Live } from '../parts/parts.tsx';
+import { BendOffer } from '../storyboard/storyboard.tsx';
+import { LimitsPart } from './limits-part.tsx';
+import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
 import {
   AngleField,
   PickedButtons,
@@ -38,23 +48,7 @@ import {
   StepTurn,
   StepWords,
 } from './step-editor.tsx';
-import { get, isTurned, type State, set, useStore } from '../../desk/store.ts';
-import { BendOffer, usePlace } from '../storyboard/storyboard.tsx';
-import { compute } from '../../desk/run/tracks.ts';
-import { allFindings, summaryOf } from '../../desk/run/standing.ts';
-import { TrueUpDialog } from '../opening/true-up-dialog.tsx';
-import { TuckButton } from '../inside/tuck-row.tsx';
-import { verdictSentence } from '../../words/verdict-words.ts';
 import { WhatIfPart } from './what-if-part.tsx';
-import {
-  angleText,
-  boxText,
-  freedomsText,
-  kindWords,
-  millimetres,
-  squareCentimetres,
-  words,
-} from '../../words/words.ts';
 
 export function Column() {
   return (
@@ -79,17 +73,17 @@ export function ColumnParts() {
 
 /** What holds the model together where the slider stands. */
 function LocksHere() {
-  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
   return count > 0 ? <LockPart step={stepAt(place, count)} /> : null;
 }
 
 function StepSection() {
-  const lesson = useStore((state) => state.lesson);
+  const lesson = useDesk((state) => state.document.lesson);
   const place = usePlace();
-  const byHand = useStore((state) => state.byHand);
-  const shapeShown = useStore((state) => state.shapeShown);
-  const finished = useStore((state) => state.steps.every((one) => one.status === 'ready'));
+  const byHand = useDesk((state) => state.run.byHand);
+  const shapeShown = useDesk((state) => state.run.shapeShown);
+  const finished = useDesk((state) => state.run.steps.every((one) => one.status === 'ready'));
   if (!lesson || lesson.steps.length === 0) return null;
   const here = stepAt(place, lesson.steps.length);
   return (
@@ -117,11 +111,11 @@ function StepSection() {
       {byHand && (
         <p className="by-hand">
           {shapeShown ? words.shapeShown : words.movedByHand}{' '}
-          <Button className="link-button" onPress={actions.backToTrack}>
+          <Button className="link-button" onPress={desk.atRest.backToTrack}>
             {words.backToTrack}
           </Button>
           {!shapeShown && (
-            <Button className="link-button" onPress={() => stepActions.keepPose(here)}>
+            <Button className="link-button" onPress={() => desk.steps.keepPose(here)}>
               {words.keepPose}
             </Button>
           )}
@@ -133,7 +127,7 @@ function StepSection() {
 
 /** The box of the shown pose along the still panel's axes; of the finished model its lengths, the largest first. */
 function sizeOfPose(sheetSize: number, finished: boolean): string {
-  const { pose } = playhead;
+  const { pose } = desk.playhead;
   if (!pose) return '';
   const lengths = boxOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
   return finished
@@ -142,8 +136,8 @@ function sizeOfPose(sheetSize: number, finished: boolean): string {
 }
 
 export function SelectionSection() {
-  const selection = useStore((state) => state.selection);
-  const sheet = useStore((state) => state.sheet);
+  const selection = useDesk((state) => state.look.selection);
+  const sheet = useDesk((state) => state.document.sheet);
   const { stack } = useInsideNow();
   if (!sheet) return null;
   return (
@@ -163,8 +157,8 @@ export function SelectionSection() {
 }
 
 function RestWords() {
-  const rest = useStore((state) => state.rest);
-  const computing = useStore((state) => state.computing);
+  const rest = useDesk((state) => state.run.rest);
+  const computing = useDesk((state) => state.run.computing);
   if (!rest || computing) return null;
   return <p className="hint">{freedomsText(rest.freedoms)}</p>;
 }
@@ -179,8 +173,8 @@ function Fact({ name, children }: { name: string; children: React.ReactNode }) {
 }
 
 function CreaseFacts({ sheet, crease }: { sheet: Sheet; crease: number }) {
-  const size = useStore((state) => state.lesson?.sheet.size ?? 0);
-  const stages = useStore((state) => state.stages);
+  const size = useDesk((state) => state.document.lesson?.sheet.size ?? 0);
+  const stages = useDesk((state) => state.document.stages);
   const kind = lineKinds[sheet.creaseKind[crease]!]!;
   const finished = sheet.creaseAngle[crease]!;
   const folds = kind === 'mountain' || kind === 'valley' || kind === 'unassigned';
@@ -194,7 +188,7 @@ function CreaseFacts({ sheet, crease }: { sheet: Sheet; crease: number }) {
         {folds && (
           <>
             <Fact name={words.now}>
-              <Live read={() => angleText(playhead.pose?.angle[crease] ?? 0)} />
+              <Live read={() => angleText(desk.playhead.pose?.angle[crease] ?? 0)} />
             </Fact>
             {!Number.isNaN(finished) && <Fact name={words.atTheEnd}>{angleText(finished)}</Fact>}
           </>
@@ -209,8 +203,8 @@ function CreaseFacts({ sheet, crease }: { sheet: Sheet; crease: number }) {
 
 /** Sets the angle of this crease, or of all picked with it, at the end of the step that is shown. */
 function AngleHere({ crease }: { crease: number }) {
-  const picked = useStore((state) => state.picked);
-  const count = useStore((state) => state.lesson?.steps.length ?? 0);
+  const picked = useDesk((state) => state.look.picked);
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
   const creases = picked.includes(crease) ? picked : [crease];
   const here = count > 0 ? stepAt(place, count) : null;
@@ -224,22 +218,22 @@ function AngleHere({ crease }: { crease: number }) {
 }
 
 function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
-  const lesson = useStore((state) => state.lesson)!;
+  const lesson = useDesk((state) => state.document.lesson)!;
   const size = lesson.sheet.size;
   const bent = () => {
-    const { pose, board } = playhead;
+    const { pose, board } = desk.playhead;
     if (!pose || !board) return 0;
     return pose.bends.find((_, p) => board.ownPanel(pose.step, p) === panel) ?? 0;
   };
   const facing = () => {
-    const { pose } = playhead;
+    const { pose } = desk.playhead;
     if (!pose) return '';
-    const up = panelNormal(pose.placement, panel)[2] * (isTurned() ? -1 : 1);
+    const up = panelNormal(pose.placement, panel)[2] * (desk.store.isTurned ? -1 : 1);
     if (Math.abs(up) < 0.05) return words.onEdge;
     const side = up > 0 === (lesson.sheet.sideUp === 'a') ? 'a' : 'b';
     return words.facesText(side.toUpperCase(), lesson.sheet.sides[side].name);
   };
-  const stays = playhead.board?.stillPanel(sheet) === panel;
+  const stays = desk.playhead.board?.stillPanel(sheet) === panel;
   return (
     <>
       <h3 className="selected-title">
@@ -255,7 +249,7 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
       {stays ? (
         <p className="hint">{words.stillYes}</p>
       ) : (
-        <Button className="quiet-button" onPress={actions.keepSelectedStill}>
+        <Button className="quiet-button" onPress={desk.paper.keepSelectedStill}>
           {words.keepStill}
         </Button>
       )}
@@ -264,7 +258,7 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
 }
 
 function CornerFacts({ sheet, vertex }: { sheet: Sheet; vertex: number }) {
-  const open = useStore((state) => state.rest?.open.find((one) => one.vertex === vertex));
+  const open = useDesk((state) => state.run.rest?.open.find((one) => one.vertex === vertex));
   return (
     <>
       <h3 className="selected-title">
@@ -281,8 +275,8 @@ function CornerFacts({ sheet, vertex }: { sheet: Sheet; vertex: number }) {
 
 /** Says whether the step that the slider stands in is located by this corner. */
 function LandmarkToggle({ vertex }: { vertex: number }) {
-  const lesson = useStore((state) => state.lesson);
-  const sheet = useStore((state) => state.sheet);
+  const lesson = useDesk((state) => state.document.lesson);
+  const sheet = useDesk((state) => state.document.sheet);
   const place = usePlace();
   const step = stepInto(place);
   if (!lesson?.steps[step] || !sheet) return null;
@@ -290,7 +284,7 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
     <Switch
       className="switch"
       isSelected={isLandmark(lesson, step, sheet, vertex)}
-      onChange={() => stepActions.toggleLandmark(step, vertex)}
+      onChange={() => desk.steps.toggleLandmark(step, vertex)}
     >
       <span className="switch-track" aria-hidden="true" />
       {words.locatesStep(lesson.steps[step].title)}
@@ -301,13 +295,12 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
 const SHOWN = 7;
 
 function FindingsSection() {
-  const findings = useStore((state) => state.findings);
-  const steps = useStore((state) => state.steps);
-  const moved = useStore((state) => state.trueUp);
+  const document = useDesk((state) => state.document);
+  const run = useDesk((state) => state.run);
+  const moved = document.trueUp;
   const [all, setAll] = useState(false);
   const [asking, setAsking] = useState(false);
-  const sheet = useStore((state) => state.sheet);
-  const list = allFindings({ findings, steps, sheet });
+  const list = allFindings({ document, run });
   const shown = all ? list : list.slice(0, SHOWN);
   return (
     <section className="column-part findings-part" aria-label={words.findings}>
@@ -315,13 +308,16 @@ function FindingsSection() {
       <p className="summary" role="status" data-testid="summary">
         <Summary />
       </p>
-      <OfferToBend steps={steps} />
+      <OfferToBend steps={run.steps} />
       <ShapeOffer />
       <VerdictWords />
       {moved !== null && (
         <div className="offer">
           <p>{words.trueUpOffer(moved)}</p>
-          <Button className="quiet-button" onPress={() => (moved > 0.5 ? setAsking(true) : void trueUp())}>
+          <Button
+            className="quiet-button"
+            onPress={() => (moved > 0.5 ? setAsking(true) : void desk.opening.trueUp())}
+          >
             {words.trueUp(moved)}
           </Button>
           <TrueUpDialog moved={moved} isOpen={asking} onOpenChange={setAsking} />
@@ -344,26 +340,26 @@ function FindingsSection() {
 
 /** A step that no motion was found for may end in a state all the same, which its layers allow too. */
 function ShapeOffer() {
-  const failed = useStore((state) => state.steps.find(({ end }) => end?.alone && end.closes));
+  const failed = useDesk((state) => state.run.steps.find(({ end }) => end?.alone && end.closes));
   const look = failed?.layers;
   if (look?.replies.layers !== 'yes' || look.replies.contact === 'no') return null;
   return (
     <div className="offer">
       <p>{words.shapeCloses(look.states, look.exact, look.deepest)}</p>
-      <Button className="quiet-button" onPress={actions.showShape}>
+      <Button className="quiet-button" onPress={desk.atRest.showShape}>
         {words.showShape}
       </Button>
     </div>
   );
 }
 
-function OfferToBend({ steps }: { steps: State['steps'] }) {
+function OfferToBend({ steps }: { steps: State['run']['steps'] }) {
   const failed = steps.findIndex((one) => one.status === 'fails');
   return failed < 0 ? null : <BendOffer index={failed} />;
 }
 
 function Summary() {
-  const { tone, text, again } = summaryOf(useStore());
+  const { tone, text, again } = summaryOf(useDesk((state) => state));
   return (
     <>
       {tone === 'plain' ? text : <span className={`is-${tone}`}>{text}</span>}
@@ -378,13 +374,13 @@ function Summary() {
 
 /** Asks again what broke: the motions, or the looks from a step on. */
 function tryAgain(step: number): void {
-  if (get().broke !== null) void compute(playhead.place);
-  else askLooksAgain(step);
+  if (desk.store.run.broke !== null) void desk.tracks.compute(desk.playhead.place);
+  else desk.looks.askAgain(step);
 }
 
 function VerdictWords() {
-  const verdict = useStore((state) => state.verdict);
-  const sides = useStore((state) => state.lesson?.sheet);
+  const verdict = useDesk((state) => state.look.verdict);
+  const sides = useDesk((state) => state.document.lesson?.sheet);
   if (!verdict || !sides) return null;
   return (
     <p className="verdict" role="status" data-testid="verdict">
@@ -395,9 +391,9 @@ function VerdictWords() {
 
 /** Where a mend was tried and does away with what was found, one press makes it. */
 function MendButton({ finding }: { finding: Finding }) {
-  const lesson = useStore((state) => state.lesson);
-  const settled = useStore(
-    ({ computing, checked, steps }) =>
+  const lesson = useDesk((state) => state.document.lesson);
+  const settled = useDesk(
+    ({ document: { checked }, run: { computing, steps } }) =>
       checked &&
       !computing &&
       steps.every(({ end, layers, lookBroke }) => !end?.closes || layers || lookBroke),
@@ -405,7 +401,8 @@ function MendButton({ finding }: { finding: Finding }) {
   const [mend, setMend] = useState<{ readonly of: Lesson; readonly mend: Mend | null } | null>(null);
   useEffect(() => {
     let wanted = settled && lesson !== null;
-    if (wanted) void mendFor(finding).then((known) => wanted && setMend({ of: lesson!, mend: known }));
+    if (wanted)
+      void desk.mends.mendFor(finding).then((known) => wanted && setMend({ of: lesson!, mend: known }));
     return () => {
       wanted = false;
     };
@@ -413,7 +410,7 @@ function MendButton({ finding }: { finding: Finding }) {
   if (!mend?.mend || mend.of !== lesson) return null;
   const { words: name, lesson: mended } = mend.mend;
   return (
-    <Button className="link-button mend-button" onPress={() => editLesson('mend', () => mended)}>
+    <Button className="link-button mend-button" onPress={() => desk.edits.lesson('mend', () => mended)}>
       {name}
     </Button>
   );
@@ -432,7 +429,7 @@ function FindingLine({ finding }: { finding: Finding }) {
         : panels.length > 0
           ? ({ kind: 'panel', id: panels[0]! } as const)
           : ({ kind: 'vertex', id: vertices[0]! } as const);
-    set({ toldMore: false, selection, marks: { vertices, creases, panels } });
+    desk.store.put({ look: { toldMore: false, selection, marks: { vertices, creases, panels } } });
   };
   const body = (
     <>

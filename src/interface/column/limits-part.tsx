@@ -1,14 +1,14 @@
 /** What the class can do at once: the checks of a lesson measure by it. Shut away until it is wanted. */
+
 import { useState } from 'react';
 import { Button, Input, Label, NumberField } from 'react-aria-components';
 import { type ClassLimits, usualLimits } from '../../core/lesson/lesson.ts';
-import { editLesson } from '../../desk/document/edits.ts';
-import { useStore } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
 export function LimitsPart() {
-  const limits = useStore((state) => state.lesson?.limits) ?? usualLimits;
-  const hasSteps = useStore((state) => (state.lesson?.steps.length ?? 0) > 0);
+  const limits = useDesk((state) => state.document.lesson?.limits) ?? usualLimits;
+  const hasSteps = useDesk((state) => (state.document.lesson?.steps.length ?? 0) > 0);
   const [open, setOpen] = useState(false);
   if (!hasSteps) return null;
   return (
@@ -29,7 +29,11 @@ export function LimitsPart() {
 function LimitField({ name, limits }: { name: keyof ClassLimits; limits: ClassLimits }) {
   const change = (value: number) => {
     const wanted = Number.isNaN(value) ? usualLimits[name] : value;
-    editLesson(`limit ${name}`, (lesson) => ({ ...lesson, limits: { ...limits, [name]: wanted } }), true);
+    desk.edits.lesson(
+      `limit ${name}`,
+      (lesson) => ({ ...lesson, limits: { ...limits, [name]: wanted } }),
+      true,
+    );
   };
   return (
     <NumberField

@@ -1,15 +1,15 @@
 /** Creases that are folded and unfolded before they are needed: each line with how it is found and from which side. */
+
 import { useState } from 'react';
 import { Button, Switch } from 'react-aria-components';
 import type { MadeCrease } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST, isMade, makingsOf, toggleMade, withMaking } from '../../core/lesson/makings.ts';
 import { creasesOnLine } from '../../core/lesson/stages.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
-import { editLesson } from '../../desk/document/edits.ts';
+import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 import { LineSample } from '../parts/line-sample.tsx';
 import { KeptText } from '../parts/parts.tsx';
-import { set, useStore } from '../../desk/store.ts';
-import { words } from '../../words/words.ts';
 
 /** Lines shown before "more". */
 const SHOWN = 4;
@@ -19,7 +19,7 @@ const makesCreases = (kind: string | undefined) => kind === 'precrease' || kind 
 
 /** The creases made before the first step, or in a precrease or pinch step. */
 export function PreparePart({ step }: { step: number }) {
-  const lesson = useStore((state) => state.lesson);
+  const lesson = useDesk((state) => state.document.lesson);
   const [all, setAll] = useState(false);
   const kind = lesson?.steps[step]?.kind;
   if (!lesson || (step !== BEFORE_FIRST && !makesCreases(kind))) return null;
@@ -49,12 +49,12 @@ export function PreparePart({ step }: { step: number }) {
 
 /** One line: its look picks it, its words are typed over, its side and whether it is only pinched change at a press. */
 function MadeLine({ made, step, index }: { made: MadeCrease; step: number; index: number }) {
-  const sheet = useStore((state) => state.sheet);
+  const sheet = useDesk((state) => state.document.sheet);
   if (!sheet) return null;
   const creases = creasesOnLine(sheet, made);
   const kind = made.pinch || creases.length === 0 ? 'flat' : lineKinds[sheet.creaseKind[creases[0]!]!]!;
   const tell = (change: Partial<MadeCrease>) =>
-    editLesson('making', (lesson) => withMaking(lesson, step, index, change));
+    desk.edits.lesson('making', (lesson) => withMaking(lesson, step, index, change));
   const keepLandmark = (landmark: string) => {
     const told = landmark.trim() || undefined;
     if (told !== made.landmark) tell({ landmark: told });
@@ -65,7 +65,9 @@ function MadeLine({ made, step, index }: { made: MadeCrease; step: number; index
         className="prepare-line"
         aria-label={words.pickMade(index + 1)}
         isDisabled={creases.length === 0}
-        onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+        onPress={() =>
+          desk.store.put({ look: { picked: creases, selection: { kind: 'crease', id: creases[0]! } } })
+        }
       >
         <LineSample kind={kind} />
       </Button>
@@ -92,8 +94,8 @@ const nextSide = (side: MadeCrease['side']) => (side === undefined ? 'a' : side 
 
 /** Says of the picked creases whether they are made here: before the first step, or in a precrease or pinch step. */
 export function PrecreaseToggle({ creases, step }: { creases: readonly number[]; step: number | null }) {
-  const lesson = useStore((state) => state.lesson);
-  const sheet = useStore((state) => state.sheet);
+  const lesson = useDesk((state) => state.document.lesson);
+  const sheet = useDesk((state) => state.document.sheet);
   if (!lesson || !sheet) return null;
   const inStep = step !== null && makesCreases(lesson.steps[step]?.kind);
   const where = inStep ? step : BEFORE_FIRST;
@@ -101,7 +103,7 @@ export function PrecreaseToggle({ creases, step }: { creases: readonly number[];
     <Switch
       className="switch"
       isSelected={isMade(lesson, where, sheet, creases)}
-      onChange={() => editLesson('precrease', (one) => toggleMade(one, where, sheet, creases))}
+      onChange={() => desk.edits.lesson('precrease', (one) => toggleMade(one, where, sheet, creases))}
     >
       <span className="switch-track" aria-hidden="true" />
       {inStep ? words.madeInStep : words.precreaseFirst}

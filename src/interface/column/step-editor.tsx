@@ -1,4 +1,5 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
+
 import { ChevronDown, Locate, RotateCcw, RotateCw } from 'lucide-react';
 import { useMemo, useState } from 'react';
 import {
@@ -16,23 +17,27 @@ import { followersOf } from '../../core/lesson/followers.ts';
 import { type StepKind, usualTurn } from '../../core/lesson/lesson.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import { creasesInLine } from '../../core/sheet/walk.ts';
+import { proposedFor } from '../../desk/run/proposed.ts';
+import { turnsOf } from '../../desk/tools/steps.ts';
+import { angleText, stepKindWords, words } from '../../words/words.ts';
+import { desk, useDesk, usePlace } from '../desk.ts';
 import { LineSample } from '../parts/line-sample.tsx';
 import { KeptText } from '../parts/parts.tsx';
-import { playhead } from '../../desk/play/playhead.ts';
-import { proposedFor } from '../../desk/run/proposed.ts';
-import { stepActions, turnsOf } from '../../desk/tools/steps.ts';
-import { set, useStore } from '../../desk/store.ts';
-import { usePlace } from '../storyboard/storyboard.tsx';
-import { angleText, stepKindWords, words } from '../../words/words.ts';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
 
+function proposedNow(step: number): string {
+  const { lesson, sheet } = desk.store.document;
+  const { board } = desk.playhead;
+  return lesson && sheet && board ? proposedFor(lesson, sheet, board, step) : '';
+}
+
 /** Title and sentence, changed where they stand. */
 export function StepWords({ step }: { step: number }) {
-  const plan = useStore((state) => state.lesson?.steps[step]);
-  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  const plan = useDesk((state) => state.document.lesson?.steps[step]);
+  const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');
   const proposed = useMemo(
-    () => (ready && plan && !plan.sentence ? proposedFor(step) : ''),
+    () => (ready && plan && !plan.sentence ? proposedNow(step) : ''),
     [ready, plan, step],
   );
   if (!plan) return null;
@@ -41,14 +46,14 @@ export function StepWords({ step }: { step: number }) {
       <KeptText
         label={words.stepTitle}
         value={plan.title}
-        keep={(title) => stepActions.setTitle(step, title)}
+        keep={(title) => desk.steps.setTitle(step, title)}
         inputClassName="title-input"
         oneLine
       />
       <KeptText
         label={words.stepSentence}
         value={plan.sentence}
-        keep={(sentence) => stepActions.setSentence(step, sentence)}
+        keep={(sentence) => desk.steps.setSentence(step, sentence)}
         inputClassName="sentence-input"
         placeholder={proposed || words.sentenceWanted}
       />
@@ -58,14 +63,14 @@ export function StepWords({ step }: { step: number }) {
 
 /** How the step is located, in the folder's words: asked of a fold, told of any other that has it. */
 export function StepLandmark({ step }: { step: number }) {
-  const plan = useStore((state) => state.lesson?.steps[step]);
+  const plan = useDesk((state) => state.document.lesson?.steps[step]);
   if (plan?.kind !== 'fold' && !plan?.landmark) return null;
   return (
     <KeptText
       className="step-landmark"
       label={words.stepLandmark}
       value={plan.landmark ?? ''}
-      keep={(landmark) => stepActions.setLandmark(step, landmark)}
+      keep={(landmark) => desk.steps.setLandmark(step, landmark)}
       placeholder={words.landmarkWanted}
     >
       <Locate size={14} strokeWidth={1.75} aria-hidden="true" />
@@ -74,7 +79,7 @@ export function StepLandmark({ step }: { step: number }) {
 }
 
 export function StepKindMenu({ step }: { step: number }) {
-  const kind = useStore((state) => state.lesson?.steps[step]?.kind);
+  const kind = useDesk((state) => state.document.lesson?.steps[step]?.kind);
   if (!kind) return null;
   return (
     <MenuTrigger>
@@ -88,7 +93,7 @@ export function StepKindMenu({ step }: { step: number }) {
           aria-label={words.kindOfStepMenu}
           selectionMode="single"
           selectedKeys={[kind]}
-          onAction={(key) => stepActions.setKind(step, key as StepKind)}
+          onAction={(key) => desk.steps.setKind(step, key as StepKind)}
         >
           {kinds.map((one) => (
             <MenuItem key={one} id={one} className="menu-item">
@@ -102,7 +107,7 @@ export function StepKindMenu({ step }: { step: number }) {
 }
 
 export function StepMinutes({ step }: { step: number }) {
-  const minutes = useStore((state) => state.lesson?.steps[step]?.minutes);
+  const minutes = useDesk((state) => state.document.lesson?.steps[step]?.minutes);
   return (
     <NumberField
       className="minutes-field"
@@ -111,7 +116,7 @@ export function StepMinutes({ step }: { step: number }) {
       minValue={0}
       maxValue={600}
       formatOptions={{ maximumFractionDigits: 1 }}
-      onChange={(value) => stepActions.setMinutes(step, Number.isNaN(value) ? 0 : value)}
+      onChange={(value) => desk.steps.setMinutes(step, Number.isNaN(value) ? 0 : value)}
     >
       <Input className="minutes-input" placeholder="–" />
       <span>{words.minutesShort}</span>
@@ -121,7 +126,7 @@ export function StepMinutes({ step }: { step: number }) {
 
 /** How far and which way a step turns the model round on the table. */
 export function StepTurn({ step }: { step: number }) {
-  const plan = useStore((state) => state.lesson?.steps[step]);
+  const plan = useDesk((state) => state.document.lesson?.steps[step]);
   if (plan?.kind !== 'rotate') return null;
   const { turn = usualTurn } = plan;
   const [far, way] = [Math.abs(turn), turn > 0 ? 1 : -1];
@@ -133,7 +138,7 @@ export function StepTurn({ step }: { step: number }) {
         selectionMode="single"
         disallowEmptySelection
         selectedKeys={[far]}
-        onSelectionChange={(keys) => stepActions.setTurn(step, way * Number([...keys][0]))}
+        onSelectionChange={(keys) => desk.steps.setTurn(step, way * Number([...keys][0]))}
       >
         {[...new Set([...turns, far])]
           .sort((a, b) => a - b)
@@ -150,7 +155,7 @@ export function StepTurn({ step }: { step: number }) {
           selectionMode="single"
           disallowEmptySelection
           selectedKeys={[way]}
-          onSelectionChange={(keys) => stepActions.setTurn(step, far * Number([...keys][0]))}
+          onSelectionChange={(keys) => desk.steps.setTurn(step, far * Number([...keys][0]))}
         >
           <ToggleButton id={1} aria-label={words.counterClockwise}>
             <RotateCcw size={15} strokeWidth={1.75} aria-hidden="true" />
@@ -169,9 +174,9 @@ const turns = [45, 90, 180];
 
 /** Creases that turn in a step, in groups that go to the same angle. */
 export function StepFolds({ step }: { step: number }) {
-  const sheet = useStore((state) => state.sheet);
-  const stage = useStore((state) => state.stages[step]);
-  const before = useStore((state) => state.stages[step - 1]);
+  const sheet = useDesk((state) => state.document.sheet);
+  const stage = useDesk((state) => state.document.stages[step]);
+  const before = useDesk((state) => state.document.stages[step - 1]);
   const [open, setOpen] = useState(false);
   if (!sheet || !stage) return null;
   const groups = new Map<number, number[]>();
@@ -194,7 +199,11 @@ export function StepFolds({ step }: { step: number }) {
             <li key={angle}>
               <Button
                 className="fold-line"
-                onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+                onPress={() =>
+                  desk.store.put({
+                    look: { picked: creases, selection: { kind: 'crease', id: creases[0]! } },
+                  })
+                }
               >
                 <LineSample kind={lineKinds[sheet.creaseKind[creases[0]!]!]!} />
                 <span>{words.creasesTo(creases.length)}</span>
@@ -210,10 +219,10 @@ export function StepFolds({ step }: { step: number }) {
 
 /** Creases that a step does not name and yet moves, once its motion is known. */
 export function StepFollowers({ step }: { step: number }) {
-  const stage = useStore((state) => state.stages[step]);
-  const ready = useStore((state) => state.steps[step]?.status === 'ready');
+  const stage = useDesk((state) => state.document.stages[step]);
+  const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');
   usePlace();
-  const record = playhead.board?.steps[step];
+  const record = desk.playhead.board?.steps[step];
   if (!stage || !ready || !record || record.poses.length === 0) return null;
   if (record.poses[0]!.angle.length < stage.target.length) return null;
   const creases = followersOf(stage, record.poses);
@@ -221,7 +230,9 @@ export function StepFollowers({ step }: { step: number }) {
   return (
     <Button
       className="link-button"
-      onPress={() => set({ picked: creases, selection: { kind: 'crease', id: creases[0]! } })}
+      onPress={() =>
+        desk.store.put({ look: { picked: creases, selection: { kind: 'crease', id: creases[0]! } } })
+      }
     >
       {words.creasesFollow(creases)}
     </Button>
@@ -230,9 +241,9 @@ export function StepFollowers({ step }: { step: number }) {
 
 /** The angle of the picked creases at the end of the step that is shown. */
 export function AngleField({ step, creases }: { step: number; creases: readonly number[] }) {
-  const target = useStore((state) => state.stages[step]?.target[creases[0]!] ?? Number.NaN);
-  const title = useStore((state) => state.lesson?.steps[step]?.title);
-  const sheet = useStore((state) => state.sheet);
+  const target = useDesk((state) => state.document.stages[step]?.target[creases[0]!] ?? Number.NaN);
+  const title = useDesk((state) => state.document.lesson?.steps[step]?.title);
+  const sheet = useDesk((state) => state.document.sheet);
   if (title === undefined) return null;
   const both = sheet !== null && turnsOf(sheet, creases).size > 1;
   const turn = both ? Math.abs(target) : target;
@@ -244,7 +255,7 @@ export function AngleField({ step, creases }: { step: number; creases: readonly 
       minValue={both ? 0 : -180}
       maxValue={180}
       formatOptions={{ maximumFractionDigits: 4, signDisplay: both ? 'never' : 'exceptZero' }}
-      onChange={(value) => stepActions.setAngle(step, creases, Number.isNaN(value) ? null : value)}
+      onChange={(value) => desk.steps.setAngle(step, creases, Number.isNaN(value) ? null : value)}
       aria-label={words.angleAtEnd(title, creases.length)}
     >
       <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
@@ -267,7 +278,7 @@ export function PickedButtons({
   after: number;
   creases: readonly number[];
 }) {
-  const sheet = useStore((state) => state.sheet);
+  const sheet = useDesk((state) => state.document.sheet);
   if (!sheet) return null;
   const line = creasesInLine(sheet, creases);
   const together = creases.length > 1 ? creases : line;
@@ -275,17 +286,17 @@ export function PickedButtons({
   return (
     <div className="picked-buttons">
       {folds && (
-        <Button className="quiet-button" onPress={() => stepActions.foldNext(after, together)}>
+        <Button className="quiet-button" onPress={() => desk.steps.foldNext(after, together)}>
           {creases.length > 1 ? words.foldPickedNext : words.foldLineNext}
         </Button>
       )}
       {folds && step !== null && (
-        <Button className="link-button" onPress={() => stepActions.finish(step, creases)}>
+        <Button className="link-button" onPress={() => desk.steps.finish(step, creases)}>
           {words.foldToFinish}
         </Button>
       )}
       {line.length > creases.length && (
-        <Button className="link-button" onPress={() => stepActions.pickWholeLine(creases)}>
+        <Button className="link-button" onPress={() => desk.picking.pickWholeLine(creases)}>
           {words.wholeLine}
         </Button>
       )}

@@ -1,15 +1,15 @@
 /** "If yours looks different": likely wrong folds of a step, as pictures, with the way back. */
+
 import { useEffect, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { isBroken } from '../../core/run/step.ts';
-import { goTo } from '../../desk/play/player.ts';
-import { set, useStore } from '../../desk/store.ts';
-import { foldWrongs, type Wrong } from '../../desk/run/wrongs.ts';
+import type { Wrong } from '../../desk/run/wrongs.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
 export function WhatIfPart({ step }: { step: number }) {
-  const ready = useStore((state) => state.steps[step]?.status === 'ready');
-  const drives = useStore((state) => (state.lesson?.steps[step]?.drives.length ?? 0) > 0);
+  const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');
+  const drives = useDesk((state) => (state.document.lesson?.steps[step]?.drives.length ?? 0) > 0);
   const [open, setOpen] = useState(false);
   if (!ready || !drives) return null;
   return (
@@ -24,9 +24,9 @@ export function WhatIfPart({ step }: { step: number }) {
 
 function WrongLooks({ step }: { step: number }) {
   const [wrongs, setWrongs] = useState<readonly Wrong[]>([]);
-  const lesson = useStore((state) => state.lesson);
+  const lesson = useDesk((state) => state.document.lesson);
   const steps = lesson?.steps;
-  useEffect(() => foldWrongs(step, setWrongs), [step, steps]);
+  useEffect(() => desk.wrongs.foldAll(step, setWrongs), [step, steps]);
   if (!lesson) return null;
   const other = lesson.sheet.sides[lesson.sheet.sideUp === 'a' ? 'b' : 'a'].name;
   return (
@@ -36,10 +36,12 @@ function WrongLooks({ step }: { step: number }) {
           <Button
             className="stacking-choice"
             onPress={() => {
-              goTo(Math.max(0, fold.back));
-              set({
-                selection: fold.creases[0] === undefined ? null : { kind: 'crease', id: fold.creases[0] },
-                picked: fold.creases,
+              desk.player.goTo(Math.max(0, fold.back));
+              desk.store.put({
+                look: {
+                  selection: fold.creases[0] === undefined ? null : { kind: 'crease', id: fold.creases[0] },
+                  picked: fold.creases,
+                },
               });
             }}
           >

@@ -1,4 +1,5 @@
 /** Glass, Fan, Slice and Peel: their buttons under the model, and a row of controls for each that is on. */
+
 import { Glasses, Layers2, RotateCw, Slice, StickyNote } from 'lucide-react';
 import {
   Button,
@@ -10,17 +11,16 @@ import {
   Tooltip,
   TooltipTrigger,
 } from 'react-aria-components';
-import { lookInside, reachOf } from '../../desk/tools/look-inside.ts';
-import { Row } from './inside-row.tsx';
-import { type GlassOf, useInside } from '../../desk/tools/inside-wishes.ts';
-import { Tool } from '../parts/parts.tsx';
-import { PeelButtons } from './stack-list.tsx';
-import { useStore } from '../../desk/store.ts';
-import { TuckRow } from './tuck-row.tsx';
+import type { GlassOf } from '../../desk/tools/inside-wishes.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { Tool } from '../parts/parts.tsx';
+import { Row } from './inside-row.tsx';
+import { PeelButtons } from './stack-list.tsx';
+import { TuckRow } from './tuck-row.tsx';
 
 export function InsideTools() {
-  const { glass, fan, slice, peeling, tuck } = useInside();
+  const { glass, fan, slice, peeling, tuck } = useDesk((state) => state.inside);
   return (
     <fieldset className="inside-tools" aria-label={words.lookInside}>
       <InsideTool
@@ -28,22 +28,28 @@ export function InsideTools() {
         keyName="G"
         icon={Glasses}
         on={glass !== null}
-        press={lookInside.toggleGlass}
+        press={desk.lookInside.toggleGlass}
       />
-      <InsideTool name={words.fan} keyName="V" icon={Layers2} on={fan > 0} press={lookInside.toggleFan} />
+      <InsideTool
+        name={words.fan}
+        keyName="V"
+        icon={Layers2}
+        on={fan > 0}
+        press={desk.lookInside.toggleFan}
+      />
       <InsideTool
         name={words.slice}
         keyName="C"
         icon={Slice}
         on={slice !== null && !tuck}
-        press={lookInside.toggleSlice}
+        press={desk.lookInside.toggleSlice}
       />
       <InsideTool
         name={words.peel}
         keyName="L"
         icon={StickyNote}
         on={peeling}
-        press={lookInside.togglePeel}
+        press={desk.lookInside.togglePeel}
       />
     </fieldset>
   );
@@ -78,7 +84,7 @@ function InsideTool({
 
 /** One row for each way of looking that is on. */
 export function InsideRows() {
-  const { glass, fan, slice, peeling, tuck } = useInside();
+  const { glass, fan, slice, peeling, tuck } = useDesk((state) => state.inside);
   if (!glass && fan === 0 && !slice && !peeling && !tuck) return null;
   return (
     <div className="inside-rows" data-testid="inside-rows">
@@ -87,7 +93,7 @@ export function InsideRows() {
       {fan > 0 && <FanRow fan={fan} />}
       {slice && !tuck && <SliceRow />}
       {peeling && (
-        <Row name={words.peel} close={lookInside.togglePeel}>
+        <Row name={words.peel} close={desk.lookInside.togglePeel}>
           <PeelButtons counted />
         </Row>
       )}
@@ -96,17 +102,17 @@ export function InsideRows() {
 }
 
 function GlassRow({ glass }: { glass: GlassOf }) {
-  const selected = useStore((state) => state.selection?.kind === 'panel');
-  const chosen = useInside((state) => state.chosen.length);
+  const selected = useDesk((state) => state.look.selection?.kind === 'panel');
+  const chosen = useDesk((state) => state.inside.chosen.length);
   return (
-    <Row name={words.glass} close={lookInside.toggleGlass}>
+    <Row name={words.glass} close={desk.lookInside.toggleGlass}>
       <ToggleButtonGroup
         className="choice-chips"
         aria-label={words.glassWhat}
         selectionMode="single"
         disallowEmptySelection
         selectedKeys={[glass]}
-        onSelectionChange={(keys) => lookInside.glassOf([...keys][0] as GlassOf)}
+        onSelectionChange={(keys) => desk.lookInside.glassOf([...keys][0] as GlassOf)}
       >
         <ToggleButton id="all">{words.glassOf.all}</ToggleButton>
         <ToggleButton id="front">{words.glassOf.front}</ToggleButton>
@@ -121,19 +127,19 @@ function GlassRow({ glass }: { glass: GlassOf }) {
 
 function FanRow({ fan }: { fan: number }) {
   return (
-    <Row name={words.fan} close={lookInside.toggleFan}>
-      <SlimSlider label={words.fanOpen} value={fan} min={0.02} onChange={lookInside.fan} />
+    <Row name={words.fan} close={desk.lookInside.toggleFan}>
+      <SlimSlider label={words.fanOpen} value={fan} min={0.02} onChange={desk.lookInside.fan} />
       <span className="schematic">{words.schematic}</span>
     </Row>
   );
 }
 
 function SliceRow() {
-  const slice = useInside((state) => state.slice)!;
-  const { low, high } = reachOf(slice.normal);
+  const slice = useDesk((state) => state.inside.slice)!;
+  const { low, high } = desk.lookInside.reachOf(slice.normal);
   const axis = [0, 1, 2].find((k) => Math.abs(slice.normal[k as 0]) > 0.999);
   return (
-    <Row name={words.slice} close={lookInside.toggleSlice}>
+    <Row name={words.slice} close={desk.lookInside.toggleSlice}>
       <ToggleButtonGroup
         className="choice-chips"
         aria-label={words.sliceFrom}
@@ -141,19 +147,19 @@ function SliceRow() {
         selectedKeys={axis === undefined ? [] : [String(axis)]}
         onSelectionChange={(keys) => {
           const [key] = [...keys];
-          if (key !== undefined) lookInside.sliceAlong(Number(key) as 0 | 1 | 2);
+          if (key !== undefined) desk.lookInside.sliceAlong(Number(key) as 0 | 1 | 2);
         }}
       >
         <ToggleButton id="0">{words.sliceSide}</ToggleButton>
         <ToggleButton id="1">{words.sliceFront}</ToggleButton>
         <ToggleButton id="2">{words.sliceAbove}</ToggleButton>
       </ToggleButtonGroup>
-      <Tool label={words.turnSlice} icon={RotateCw} onPress={() => lookInside.turnSlice(Math.PI / 12)} />
+      <Tool label={words.turnSlice} icon={RotateCw} onPress={() => desk.lookInside.turnSlice(Math.PI / 12)} />
       <SlimSlider
         label={words.slicePlace}
         value={high > low ? (slice.offset - low) / (high - low) : 0.5}
         min={0}
-        onChange={lookInside.placeSlice}
+        onChange={desk.lookInside.placeSlice}
       />
     </Row>
   );

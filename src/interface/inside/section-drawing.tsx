@@ -1,10 +1,10 @@
 /** The section beside the slice: every layer that is cut, set apart so that it can be counted, both sides coloured. */
+
 import { useMemo, useRef } from 'react';
 import type { Flat, Section } from '../../core/layer/section.ts';
 import { sectionPaths } from '../../core/layer/section-path.ts';
-import { insideNow } from '../../desk/tools/inside.ts';
-import { useInside } from '../../desk/tools/inside-wishes.ts';
-import { playhead } from '../../desk/play/playhead.ts';
+import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 import {
   type Bounds,
   band,
@@ -15,8 +15,6 @@ import {
   numbersOf,
 } from './section-strokes.ts';
 import { useInsideNow } from './stack-list.tsx';
-import { set, useStore } from '../../desk/store.ts';
-import { words } from '../../words/words.ts';
 
 /** Size of the drawing and its room at the rim, pixels. */
 const WIDTH = 252;
@@ -27,7 +25,7 @@ const GAP = 11;
 const HALF = 2.7;
 export function SectionPart() {
   const { section } = useInsideNow();
-  const on = useInside((state) => state.slice !== null);
+  const on = useDesk((state) => state.inside.slice !== null);
   if (!on) return null;
   return (
     <section className="column-part section-part" aria-label={words.sectionTitle} data-testid="section">
@@ -43,10 +41,10 @@ export function SectionPart() {
 }
 
 function SectionDrawing({ section }: { section: Section }) {
-  const sides = useStore((state) => state.lesson!.sheet);
-  const hover = useStore((state) => state.hover);
-  const selection = useStore((state) => state.selection);
-  const tuck = useInside((state) => state.tuck !== null);
+  const sides = useDesk((state) => state.document.lesson!.sheet);
+  const hover = useDesk((state) => state.look.hover);
+  const selection = useDesk((state) => state.look.selection);
+  const tuck = useDesk((state) => state.inside.tuck !== null);
   const widest = useRef<Frame | null>(null);
   const [upColour, downColour] =
     sides.sideUp === 'a'
@@ -70,7 +68,7 @@ function SectionDrawing({ section }: { section: Section }) {
       viewBox={drawn.viewBox}
       role="img"
       aria-label={words.sectionPicture(drawn.deepest)}
-      onPointerLeave={() => set({ hover: null })}
+      onPointerLeave={() => desk.store.put({ look: { hover: null } })}
     >
       {drawn.paths.map((path, k) => (
         <g key={k}>
@@ -85,7 +83,9 @@ function SectionDrawing({ section }: { section: Section }) {
           className="cut-piece"
           data-lit={lit(piece)}
           d={piece.line}
-          onPointerEnter={() => set({ hover: { kind: 'panel', id: ownPanel(section, piece.cut) } })}
+          onPointerEnter={() =>
+            desk.store.put({ look: { hover: { kind: 'panel', id: ownPanel(section, piece.cut) } } })
+          }
         />
       ))}
       {drawn.numbers && (
@@ -103,9 +103,9 @@ function SectionDrawing({ section }: { section: Section }) {
 }
 
 function ownPanel(section: Section, cut: number): number {
-  const step = insideNow.section?.pose.step ?? 0;
+  const step = desk.inside.section?.pose.step ?? 0;
   const { panel } = section.cuts[cut]!;
-  return playhead.board?.ownPanel(step, panel) ?? panel;
+  return desk.playhead.board?.ownPanel(step, panel) ?? panel;
 }
 
 interface DrawnPiece {
@@ -160,7 +160,7 @@ function draw(section: Section, kept: Frame | null) {
     .map(
       (piece): DrawnPiece => ({ cut: piece.cut, line: lineOf([toPixels(piece.from), toPixels(piece.to)]) }),
     );
-  const numbers = numbersOf(section, paths, insideNow.kept, toPixels);
+  const numbers = numbersOf(section, paths, desk.inside.kept, toPixels);
   return {
     frame: { scale, strokes },
     viewBox: `${((wide - width) / 2 - ROOM).toFixed(1)} ${-ROOM} ${width.toFixed(1)} ${tall.toFixed(1)}`,

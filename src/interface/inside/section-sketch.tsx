@@ -1,4 +1,5 @@
 /** A small section without numbers, for choosing between stackings. */
+
 import { useMemo } from 'react';
 import type { Flat, Section } from '../../core/layer/section.ts';
 import { sectionPaths } from '../../core/layer/section-path.ts';

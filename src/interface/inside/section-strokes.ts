@@ -1,4 +1,5 @@
 /** Strokes of a section on screen: cut paper as two-coloured bands, and the numbers across a stack. */
+
 import type { Flat, Section } from '../../core/layer/section.ts';
 import type { PathPiece, SectionPath } from '../../core/layer/section-path.ts';
 import type { StackHere } from '../../desk/tools/inside.ts';

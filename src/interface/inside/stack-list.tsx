@@ -1,23 +1,21 @@
 /** The stack at a point, from the eye's side down: which panel, which side up; and the buttons that peel it. */
+
 import { ArrowUpFromLine, Undo2 } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
 import { Button } from 'react-aria-components';
-import { insideNow } from '../../desk/tools/inside.ts';
-import { lookInside } from '../../desk/tools/look-inside.ts';
-import { setInside, useInside } from '../../desk/tools/inside-wishes.ts';
-import { set, useStore } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
-export function useInsideNow(): typeof insideNow {
-  useSyncExternalStore(insideNow.subscribe, () => insideNow.turn);
-  return insideNow;
+export function useInsideNow(): typeof desk.inside {
+  useSyncExternalStore(desk.inside.subscribe, () => desk.inside.turn);
+  return desk.inside;
 }
 
 export function StackPart() {
   const { stack, kept } = useInsideNow();
-  const sides = useStore((state) => state.lesson?.sheet);
-  const hover = useStore((state) => state.hover);
-  const peeled = useInside((state) => (state.peeling && stack === kept ? state.peeled : 0));
+  const sides = useDesk((state) => state.document.lesson?.sheet);
+  const hover = useDesk((state) => state.look.hover);
+  const peeled = useDesk(({ inside }) => (inside.peeling && stack === kept ? inside.peeled : 0));
   if (!stack || !sides) return null;
   return (
     <section className="stack-part" aria-label={words.stackTitle} data-testid="stack">
@@ -25,7 +23,7 @@ export function StackPart() {
         {words.layersHere(stack.layers.length)}
         {peeled > 0 && <small>{words.liftedOf(peeled, stack.layers.length)}</small>}
       </h3>
-      <ol className="stack" onMouseLeave={() => set({ hover: null })}>
+      <ol className="stack" onMouseLeave={() => desk.store.put({ look: { hover: null } })}>
         {stack.layers.map(({ panel, up }, k) => {
           const side = up === (sides.sideUp === 'a') ? 'a' : 'b';
           const lit = hover?.kind === 'panel' && hover.id === panel;
@@ -33,12 +31,12 @@ export function StackPart() {
             <li key={`${k} ${panel}`}>
               <Button
                 className={`layer${k < peeled ? ' layer-lifted' : ''}${lit ? ' layer-lit' : ''}`}
-                onHoverStart={() => set({ hover: { kind: 'panel', id: panel } })}
-                onFocus={() => set({ hover: { kind: 'panel', id: panel } })}
-                onBlur={() => set({ hover: null })}
+                onHoverStart={() => desk.store.put({ look: { hover: { kind: 'panel', id: panel } } })}
+                onFocus={() => desk.store.put({ look: { hover: { kind: 'panel', id: panel } } })}
+                onBlur={() => desk.store.put({ look: { hover: null } })}
                 onPress={() => {
-                  setInside({ pointer: null });
-                  set({ marks: { vertices: [], creases: [], panels: [panel] } });
+                  desk.store.put({ inside: { pointer: null } });
+                  desk.store.put({ look: { marks: { vertices: [], creases: [], panels: [panel] } } });
                 }}
               >
                 <span className="layer-number">{k + 1}</span>
@@ -62,15 +60,15 @@ export function StackPart() {
 /** @param counted says how many are lifted, where no heading does */
 export function PeelButtons({ counted }: { counted: boolean }) {
   const { kept } = useInsideNow();
-  const peeled = useInside((state) => (state.peeling ? state.peeled : 0));
+  const peeled = useDesk(({ inside }) => (inside.peeling ? inside.peeled : 0));
   const count = kept?.layers.length ?? 0;
   return (
     <div className="peel-buttons">
-      <Button className="quiet-button" onPress={lookInside.peel} isDisabled={peeled >= count}>
+      <Button className="quiet-button" onPress={desk.lookInside.peel} isDisabled={peeled >= count}>
         <ArrowUpFromLine size={15} strokeWidth={1.75} aria-hidden="true" />
         {words.liftOne}
       </Button>
-      <Button className="quiet-button" onPress={lookInside.putBack} isDisabled={peeled === 0}>
+      <Button className="quiet-button" onPress={desk.lookInside.putBack} isDisabled={peeled === 0}>
         <Undo2 size={15} strokeWidth={1.75} aria-hidden="true" />
         {words.putBack}
       </Button>

@@ -1,4 +1,5 @@
 /** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
+
 import { useEffect, useMemo, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { lidSentence } from '../../core/layer/lock/lid.ts';
@@ -7,20 +8,17 @@ import { gradeWords, lockSentences } from '../../core/layer/lock/words.ts';
 import type { Section } from '../../core/layer/section.ts';
 import { placePanels } from '../../core/pose/place.ts';
 import type { StepLayers } from '../../core/run/step-layers.ts';
-import { actions } from '../../desk/document/paper.ts';
-import { layerSolver } from '../../desk/run/looks.ts';
-import { playhead } from '../../desk/play/playhead.ts';
-import { SectionSketch } from './section-sketch.tsx';
 import { stackingSentence } from '../../words/stacking-words.ts';
-import { get, useStore } from '../../desk/store.ts';
 import { millimetres, words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { SectionSketch } from './section-sketch.tsx';
 
 /** Choices shown before "more". */
 const SHOWN = 4;
 
 export function StackingPart({ step }: { step: number }) {
-  const layers = useStore((state) => state.steps[step]?.layers ?? null);
-  const chosen = useStore((state) => (state.lesson?.steps[step]?.orders?.length ?? 0) > 0);
+  const layers = useDesk((state) => state.run.steps[step]?.layers ?? null);
+  const chosen = useDesk((state) => (state.document.lesson?.steps[step]?.orders?.length ?? 0) > 0);
   const [choosing, setChoosing] = useState(false);
   if (!layers) return null;
   const taken = !layers.asks && !chosen && layers.choices.length > 1;
@@ -38,7 +36,7 @@ export function StackingPart({ step }: { step: number }) {
       {chosen && (
         <p className="hint">
           {layers.asks ? words.stackingNarrowed : words.stackingChosen}{' '}
-          <Button className="link-button" onPress={() => actions.chooseStacking(step, null)}>
+          <Button className="link-button" onPress={() => desk.paper.chooseStacking(step, null)}>
             {words.chooseAgain}
           </Button>
         </p>
@@ -49,10 +47,10 @@ export function StackingPart({ step }: { step: number }) {
 
 /** What holds the model together after this step. */
 export function LockPart({ step }: { step: number }) {
-  const size = useStore((state) => state.lesson?.sheet.size ?? 0);
-  const layers = useStore((state) => state.steps[step]?.layers ?? null);
+  const size = useDesk((state) => state.document.lesson?.sheet.size ?? 0);
+  const layers = useDesk((state) => state.run.steps[step]?.layers ?? null);
   const locks = layers && !layers.asks ? (layers.locks[0] ?? []) : [];
-  const lidSize = useStore((state) => state.lesson?.sheet.lidSize);
+  const lidSize = useDesk((state) => state.document.lesson?.sheet.lidSize);
   const lid = layers?.lid && lidSize ? [lidSentence(layers.lid, lidSize)] : [];
   const sentences = [...lockSentences(locks, size), ...lid];
   if (sentences.length === 0) return null;
@@ -69,19 +67,19 @@ export function LockPart({ step }: { step: number }) {
 }
 
 function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) {
-  const paper = useStore((state) => state.lesson!.sheet);
-  const sheet = useStore((state) => state.sheet!);
+  const paper = useDesk((state) => state.document.lesson!.sheet);
+  const sheet = useDesk((state) => state.document.sheet!);
   const [sections, setSections] = useState<readonly Section[]>([]);
   const [all, setAll] = useState(false);
   const moved = useMemo(() => panelsMoved(step), [step]);
   useEffect(() => {
-    const { board } = playhead;
+    const { board } = desk.playhead;
     const angle = board?.steps[step]?.poses.at(-1)?.angle;
-    const { sheet } = get();
+    const { sheet } = desk.store.document;
     if (!board || !angle || !sheet) return;
     let gone = false;
     const own = angle.slice(0, sheet.creaseKind.length);
-    void layerSolver
+    void desk.around.layers
       .telling({ sheet, angle: own, still: board.stillPanel(sheet), orders: layers.choices })
       .then((found) => {
         if (!gone) setSections(found);
@@ -102,7 +100,7 @@ function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) 
       <ul className="choices">
         {shown.map(({ choice, locks }) => (
           <li key={choice}>
-            <Button className="stacking-choice" onPress={() => actions.chooseStacking(step, choice)}>
+            <Button className="stacking-choice" onPress={() => desk.paper.chooseStacking(step, choice)}>
               {sections[choice] ? (
                 <SectionSketch
                   section={sections[choice]}
@@ -146,7 +144,7 @@ function summary(locks: readonly Lock[], size: number): string {
 
 /** Panels that a step moves; the rest stays where the still panel is. */
 function panelsMoved(step: number): ReadonlySet<number> {
-  const { board } = playhead;
+  const { board } = desk.playhead;
   const poses = board?.steps[step]?.poses;
   const moved = new Set<number>();
   if (!board || !poses) return moved;

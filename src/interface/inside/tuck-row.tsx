@@ -1,28 +1,27 @@
 /** The tuck by itself: the button that opens it, and its own small transport. */
+
 import { Pause, Play, StepBack, StepForward } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
 import { Button } from 'react-aria-components';
-import { Row } from './inside-row.tsx';
-import { useInside } from '../../desk/tools/inside-wishes.ts';
-import { Tool } from '../parts/parts.tsx';
-import { playhead } from '../../desk/play/playhead.ts';
-import { useStore } from '../../desk/store.ts';
-import { closeTuck, isTuck, openTuck, pauseTuck, playTuck, shareNow, stepTuck } from '../../desk/play/tuck.ts';
+import { isTuck } from '../../desk/play/tuck.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { Tool } from '../parts/parts.tsx';
+import { Row } from './inside-row.tsx';
 
 export function TuckRow() {
-  const playing = useInside((state) => state.tuck?.playing ?? false);
-  const share = useSyncExternalStore(playhead.subscribe, shareNow);
+  const playing = useDesk((state) => state.inside.tuck?.playing ?? false);
+  const share = useSyncExternalStore(desk.playhead.subscribe, () => desk.tuck.share);
   return (
-    <Row name={words.tuckName} close={closeTuck}>
-      <Tool label={words.tuckBack} icon={StepBack} onPress={() => stepTuck(-1)} />
+    <Row name={words.tuckName} close={desk.tuck.close}>
+      <Tool label={words.tuckBack} icon={StepBack} onPress={() => desk.tuck.step(-1)} />
       <Tool
         label={playing ? words.stopTuck : words.playTuck}
         keyName="M"
         icon={playing ? Pause : Play}
-        onPress={playing ? pauseTuck : playTuck}
+        onPress={playing ? desk.tuck.pause : desk.tuck.play}
       />
-      <Tool label={words.tuckOn} icon={StepForward} onPress={() => stepTuck(1)} />
+      <Tool label={words.tuckOn} icon={StepForward} onPress={() => desk.tuck.step(1)} />
       <span
         className="tuck-share"
         role="progressbar"
@@ -38,12 +37,12 @@ export function TuckRow() {
 
 /** In the words about a step that tucks or locks, once it has been computed. */
 export function TuckButton({ step }: { step: number }) {
-  const kind = useStore((state) => state.lesson?.steps[step]?.kind);
-  const ready = useStore((state) => state.steps[step]?.status === 'ready');
-  const open = useInside((state) => state.tuck?.step === step);
+  const kind = useDesk((state) => state.document.lesson?.steps[step]?.kind);
+  const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');
+  const open = useDesk((state) => state.inside.tuck?.step === step);
   if (!kind || !isTuck(kind) || !ready || open) return null;
   return (
-    <Button className="quiet-button tuck-button" onPress={() => openTuck(step)}>
+    <Button className="quiet-button tuck-button" onPress={() => desk.tuck.open(step)}>
       <Play size={14} strokeWidth={2} aria-hidden="true" />
       {words.playTheTuck(kind)}
     </Button>

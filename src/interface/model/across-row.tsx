@@ -1,4 +1,5 @@
 /** The row of choices under the model while a fold is being made on it. */
+
 import { ArrowLeftRight, ChevronDown, FoldVertical } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
 import {
@@ -16,30 +17,22 @@ import {
   TooltipTrigger,
 } from 'react-aria-components';
 import { isRefused } from '../../core/lesson/on-model/folded.ts';
-import {
-  acrossActions,
-  depthNow,
-  type FoldWay,
-  foldedBy,
-  foldedNow,
-  foldWays,
-  isStraight,
-  useAcross,
-} from '../../desk/tools/folding.ts';
-import { Row } from '../inside/inside-row.tsx';
-import { layersNow } from '../../desk/run/layers-now.ts';
-import { Tool } from '../parts/parts.tsx';
+import type { FoldWay } from '../../desk/tools/folding-state.ts';
+import { foldWays, isStraight } from '../../desk/tools/folding-state.ts';
 import { foldWords, words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { Row } from '../inside/inside-row.tsx';
+import { Tool } from '../parts/parts.tsx';
 
 export function AcrossTool() {
-  const on = useAcross((state) => state.on);
+  const on = useDesk((state) => state.folding.on);
   return (
     <TooltipTrigger delay={500}>
       <Button
         className="tool tool-wide tool-named"
         aria-label={words.across}
         aria-pressed={on}
-        onPress={acrossActions.toggle}
+        onPress={desk.folding.toggle}
       >
         <FoldVertical size={17} strokeWidth={1.75} aria-hidden="true" />
         <span aria-hidden="true">{words.acrossShort}</span>
@@ -53,33 +46,33 @@ export function AcrossTool() {
 }
 
 export function AcrossRow() {
-  const { on, points, otherSide } = useAcross();
-  useSyncExternalStore(layersNow.subscribe, () => layersNow.stacks);
+  const { on, points, otherSide } = useDesk((state) => state.folding);
+  useSyncExternalStore(desk.layersNow.subscribe, () => desk.layersNow.stacks);
   if (!on) return null;
   if (points.length < 2)
     return (
       <div className="inside-rows across-rows">
-        <Row name={words.acrossShort} close={acrossActions.close}>
+        <Row name={words.acrossShort} close={desk.folding.close}>
           <span role="status">{points.length === 0 ? words.acrossFirst : words.acrossSecond}</span>
         </Row>
       </div>
     );
-  const folded = foldedNow();
+  const folded = desk.folding.now.folded;
   return (
     <div className="inside-rows across-rows">
-      <Row name={words.acrossShort} close={acrossActions.close}>
+      <Row name={words.acrossShort} close={desk.folding.close}>
         <WayMenu />
         <LayersChoice />
         <Tool
           label={words.otherSide}
           icon={ArrowLeftRight}
           pressed={otherSide}
-          onPress={() => acrossActions.choose({ otherSide: !otherSide })}
+          onPress={() => desk.folding.choose({ otherSide: !otherSide })}
         />
         <Button
           className="strong-button"
           isDisabled={!folded || 'refused' in folded}
-          onPress={acrossActions.fold}
+          onPress={desk.folding.fold}
         >
           {words.foldIt}
         </Button>
@@ -95,7 +88,7 @@ export function AcrossRow() {
 
 /** How it is folded; what this line does not allow is shown with the reason. */
 function WayMenu() {
-  const way = useAcross((state) => state.way);
+  const way = useDesk((state) => state.folding.way);
   return (
     <MenuTrigger>
       <Button className="quiet-button way-button" aria-label={words.wayNow(foldWords[way].way)}>
@@ -112,7 +105,7 @@ function WayMenu() {
 function WayItems({ way }: { way: FoldWay }) {
   const reasons = new Map(
     foldWays.map((one) => {
-      const folded = isStraight(one) ? null : foldedBy(one);
+      const folded = isStraight(one) ? null : desk.folding.now.foldedBy(one);
       return [one, folded && isRefused(folded) ? folded.refused : null];
     }),
   );
@@ -123,7 +116,7 @@ function WayItems({ way }: { way: FoldWay }) {
       selectionMode="single"
       selectedKeys={[way]}
       disabledKeys={foldWays.filter((one) => reasons.get(one))}
-      onAction={(key) => acrossActions.chooseWay(key as FoldWay)}
+      onAction={(key) => desk.folding.chooseWay(key as FoldWay)}
     >
       {foldWays.map((one) => (
         <MenuItem key={one} id={one} className="menu-item menu-item-two" textValue={foldWords[one].way}>
@@ -141,8 +134,8 @@ function WayItems({ way }: { way: FoldWay }) {
 
 /** All layers, or so many from the eye on. */
 function LayersChoice() {
-  const { layers, way } = useAcross();
-  const depth = depthNow();
+  const { layers, way } = useDesk((state) => state.folding);
+  const depth = desk.folding.now.depth;
   return (
     <>
       {isStraight(way) && (
@@ -152,7 +145,7 @@ function LayersChoice() {
           selectionMode="single"
           disallowEmptySelection
           selectedKeys={[layers === 'all' ? 'all' : 'top']}
-          onSelectionChange={(keys) => acrossActions.choose({ layers: [...keys][0] === 'all' ? 'all' : 1 })}
+          onSelectionChange={(keys) => desk.folding.choose({ layers: [...keys][0] === 'all' ? 'all' : 1 })}
         >
           <ToggleButton id="all">{words.allLayers}</ToggleButton>
           <ToggleButton id="top">{words.topLayers}</ToggleButton>
@@ -165,7 +158,7 @@ function LayersChoice() {
           value={Math.min(layers, depth)}
           minValue={1}
           maxValue={depth}
-          onChange={(value) => acrossActions.choose({ layers: Number.isNaN(value) ? 1 : value })}
+          onChange={(value) => desk.folding.choose({ layers: Number.isNaN(value) ? 1 : value })}
         >
           <Button slot="decrement" className="step-button" aria-label={words.fewerLayers}>
             −

@@ -1,38 +1,37 @@
 /** The slice on the model: its outline, and a handle by which a hand or the arrow keys move it. */
+
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 import type { Space } from '../../core/layer/planes.ts';
 import type { ModelStage } from '../../scene/stage.ts';
-import { view } from '../../desk/document/paper.ts';
-import { boxNow, lookInside, middleOfSlice, reachOf } from '../../desk/tools/look-inside.ts';
-import { inside, useInside } from '../../desk/tools/inside-wishes.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
 /** The outline stands so far off the model, and is at least so high, sheet units: the handle hides no cut. */
 const MARGIN = 0.035;
 const LEAST_HEIGHT = 0.22;
 
-export function SliceHandle() {
-  const on = useInside((state) => state.slice !== null && state.tuck === null);
-  const slice = useInside((state) => state.slice);
+export function SliceHandle({ stage }: { stage: { readonly current: ModelStage | null } }) {
+  const on = useDesk((state) => state.inside.slice !== null && state.inside.tuck === null);
+  const slice = useDesk((state) => state.inside.slice);
   const held = useRef<{ x: number; y: number } | null>(null);
   if (!on || !slice) return null;
-  const { low, high } = reachOf(slice.normal);
+  const { low, high } = desk.lookInside.reachOf(slice.normal);
   const share = high > low ? (slice.offset - low) / (high - low) : 0.5;
   const onKey = (event: KeyboardEvent) => {
     const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 5, PageDown: -5 }[
       event.key
     ];
     if (by === undefined) return;
-    if (event.shiftKey) lookInside.turnSlice((by * Math.PI) / 36);
-    else lookInside.moveSlice(by);
+    if (event.shiftKey) desk.lookInside.turnSlice((by * Math.PI) / 36);
+    else desk.lookInside.moveSlice(by);
     event.preventDefault();
     event.stopPropagation();
   };
   const onMove = (event: PointerEvent) => {
-    if (!held.current || !view.stage) return;
+    if (!held.current || !stage.current) return;
     const { x, y } = held.current;
     held.current = { x: event.clientX, y: event.clientY };
-    lookInside.slideSlice(alongNormal(view.stage, event.clientX - x, event.clientY - y));
+    desk.lookInside.slideSlice(alongNormal(stage.current, event.clientX - x, event.clientY - y));
   };
   return (
     <div
@@ -64,9 +63,9 @@ export function SliceHandle() {
 
 /** How far along the slice's normal a move on screen goes, sheet units. */
 function alongNormal(stage: ModelStage, dx: number, dy: number): number {
-  const { slice } = inside();
+  const { slice } = desk.store.inside;
   if (!slice) return 0;
-  const at = middleOfSlice();
+  const at = desk.lookInside.middleOfSlice;
   const step = 0.05;
   const ahead: Space = [
     at[0] + step * slice.normal[0],
@@ -83,15 +82,15 @@ function alongNormal(stage: ModelStage, dx: number, dy: number): number {
 
 /** The outline of the slice as an SVG path, and the place of its handle; both in pixels of the canvas. */
 export function outlineOfSlice(stage: ModelStage): { path: string; handle: { x: number; y: number } } | null {
-  const { slice } = inside();
+  const { slice } = desk.store.inside;
   if (!slice) return null;
   const { normal } = slice;
-  const middle = middleOfSlice();
+  const middle = desk.lookInside.middleOfSlice;
   const level = Math.abs(normal[2]) > 0.95;
   const lead: Space = level ? [0, 1, 0] : [0, 0, 1];
   const across = unit(crossed(lead, normal));
   const up = crossed(normal, across);
-  const { low, high } = boxNow();
+  const { low, high } = desk.lookInside.box;
   const reach = (axis: Space): [number, number] => {
     let [least, most] = [Infinity, -Infinity];
     for (let k = 0; k < 8; k++) {

@@ -1,4 +1,5 @@
 /** Asks what the strokes of a drawing mean: a sample of each, a count, and the guess filled in. */
+
 import { ChevronDown } from 'lucide-react';
 import { useEffect, useMemo, useState } from 'react';
 import {
@@ -15,18 +16,17 @@ import {
   SelectValue,
 } from 'react-aria-components';
 import type { LineMapping, StrokeGroup } from '../../core/storage/mapping.ts';
-import { takeMapping } from '../../desk/document/opening.ts';
-import { set, useStore } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
 const meanings = ['mountain', 'valley', 'unassigned', 'edge', 'flat', 'cut', 'ignore'] as const;
 type Meaning = (typeof meanings)[number];
 
 export function MappingDialog() {
-  const asked = useStore((state) => state.mapping);
+  const asked = useDesk((state) => state.document.mapping);
   const [mapping, setMapping] = useState<LineMapping>({});
   useEffect(() => setMapping(asked?.guess ?? {}), [asked]);
-  const close = () => set({ mapping: null });
+  const close = () => desk.store.put({ document: { mapping: null } });
   return (
     <ModalOverlay
       className="overlay"
@@ -53,7 +53,7 @@ export function MappingDialog() {
             <Button className="quiet-button" onPress={close}>
               {words.mappingLeave}
             </Button>
-            <Button className="strong-button" onPress={() => void takeMapping(mapping)}>
+            <Button className="strong-button" onPress={() => void desk.opening.takeMapping(mapping)}>
               {words.mappingUse}
             </Button>
           </div>

@@ -1,6 +1,6 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
-import { trueUp } from '../../desk/document/opening.ts';
 import { words } from '../../words/words.ts';
+import { desk } from '../desk.ts';
 
 /** Asks before corners are moved by more than half a millimetre. */
 export function TrueUpDialog(props: {
@@ -24,7 +24,7 @@ export function TrueUpDialog(props: {
                   className="strong-button"
                   onPress={() => {
                     close();
-                    void trueUp();
+                    void desk.opening.trueUp();
                   }}
                 >
                   {words.goAhead}

@@ -2,6 +2,7 @@
  * Inks for lines on paper: our own pairs where they can be read, dark or light ink where they cannot. Contrast as
  * in WCAG 2.2 (relative luminance), at least 3:1 for lines.
  */
+
 import { type LineKind, lineKinds } from '../../core/sheet/kind.ts';
 
 /** Lowest contrast of a line against its paper (WCAG 2.2, 1.4.11). */
@@ -62,3 +63,6 @@ export function accentOn(papers: readonly string[]): string {
     least(next) > least(best) + 0.6 ? next : best,
   );
 }
+
+/** Radius of a ring round a corner on screen, pixels. */
+export const RING = 11;

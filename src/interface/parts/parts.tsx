@@ -1,8 +1,9 @@
 /** Small parts that several views use. */
+
 import type { LucideIcon } from 'lucide-react';
 import { type ReactNode, useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { Button, Input, TextArea, TextField, Tooltip, TooltipTrigger } from 'react-aria-components';
-import { playhead } from '../../desk/play/playhead.ts';
+import { desk } from '../desk.ts';
 
 /** A round button with a picture, its name in a tooltip. */
 export function Tool({
@@ -43,7 +44,7 @@ export function Tool({
 
 /** Reads a text off the shown pose; only the text is drawn anew as the slider moves. */
 export function Live({ read }: { read: () => ReactNode }) {
-  useSyncExternalStore(playhead.subscribe, () => playhead.pose);
+  useSyncExternalStore(desk.playhead.subscribe, () => desk.playhead.pose);
   return <>{read()}</>;
 }
 

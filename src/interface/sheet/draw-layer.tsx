@@ -1,9 +1,9 @@
 /** What is drawn over the sheet while drawing: what was told, the answers as they would be, the place under the hand. */
+
 import type { Stretch } from '../../core/draw/line.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
-import { proposalsNow, snapsNow, useDraw, wantedNow } from '../../desk/tools/drawing.ts';
-import { useStore } from '../../desk/store.ts';
+import { desk, useDesk } from '../desk.ts';
 
 interface LineStyle {
   readonly stroke: string;
@@ -24,26 +24,26 @@ export function DrawLayer({
   scale: number;
   styleOf: (kind: LineKind) => LineStyle;
 }) {
-  const { on, given, cursor, choice, stroke, kind, parts, tool } = useDraw();
-  useStore((state) => state.lesson?.pattern);
+  const { on, given, cursor, choice, stroke, kind, parts, tool } = useDesk((state) => state.drawing);
+  useDesk((state) => state.document.lesson?.pattern);
   if (!on) return null;
   const { frame } = sheet;
   const x = (value: number) => (value - frame.x) / frame.scale;
   const y = (value: number) => (value - frame.y) / frame.scale;
   const path = ({ from, to }: Stretch) => `M${x(from[0])} ${y(from[1])}L${x(to[0])} ${y(to[1])}`;
-  const lineWanted = wantedNow() === 'line';
+  const lineWanted = desk.drawing.now.wanted === 'line';
   const corners =
     tool === 'outline' ? given.slice(1).map((one, k) => ({ from: given[k]!.at, to: one.at })) : [];
   return (
     <g className="draw-layer">
       {parts > 1 &&
         !lineWanted &&
-        snapsNow()
-          ?.places.filter(({ isPart }) => isPart)
+        desk.drawing.now.snaps?.places
+          .filter(({ isPart }) => isPart)
           .map(({ at }) => (
             <circle key={at.join()} className="draw-tick" cx={x(at[0])} cy={y(at[1])} r={2.2 / scale} />
           ))}
-      {proposalsNow().map((proposal, k) =>
+      {desk.drawing.now.proposals.map((proposal, k) =>
         proposal.map((one) => (
           <path
             key={path(one)}

@@ -1,4 +1,5 @@
 /** The rows of choices over the sheet while drawing. */
+
 import { ChevronDown, PenLine } from 'lucide-react';
 import { type RefObject, useState } from 'react';
 import {
@@ -18,31 +19,22 @@ import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/tools.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
-import {
-  changes,
-  type DrawTool,
-  drawActions,
-  isConstruction,
-  isStroke,
-  kindKeys,
-  proposalsNow,
-  toolKeys,
-  useDraw,
-  wantedNow,
-} from '../../desk/tools/drawing.ts';
-import { LineSample } from '../parts/line-sample.tsx';
-import { useStore } from '../../desk/store.ts';
+import { kindKeys, toolKeys } from '../../desk/commands.ts';
+import type { DrawTool } from '../../desk/tools/drawing-state.ts';
+import { changes, isConstruction, isStroke } from '../../desk/tools/drawing-state.ts';
 import { drawWords } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { LineSample } from '../parts/line-sample.tsx';
 
 export function DrawButton() {
-  const on = useDraw((state) => state.on);
+  const on = useDesk((state) => state.drawing.on);
   return (
     <TooltipTrigger delay={500}>
       <Button
         className="tool tool-wide"
         aria-label={drawWords.draw}
         aria-pressed={on}
-        onPress={drawActions.toggle}
+        onPress={desk.drawing.toggle}
       >
         <PenLine size={17} strokeWidth={1.75} aria-hidden="true" />
         <span aria-hidden="true">{drawWords.draw}</span>
@@ -56,9 +48,9 @@ export function DrawButton() {
 }
 
 export function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
-  const state = useDraw();
-  useStore((store) => store.picked);
-  useStore((store) => store.lesson);
+  const state = useDesk((state) => state.drawing);
+  useDesk((store) => store.look.picked);
+  useDesk((store) => store.document.lesson);
   if (!state.on) return null;
   return (
     <div ref={rows} className="draw-rows" role="toolbar" aria-label={drawWords.draw}>
@@ -96,8 +88,8 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
           aria-label={drawWords.draw}
           onAction={(key) => {
             const outline = sheetsToChoose[key as string];
-            if (outline) drawActions.setOutline(outline());
-            else drawActions.choose(key as DrawTool);
+            if (outline) desk.drawing.setOutline(outline());
+            else desk.drawing.choose(key as DrawTool);
           }}
         >
           <MenuSection>
@@ -143,7 +135,7 @@ function KindPicker({ kind }: { kind: LineKind }) {
       selectionMode="single"
       disallowEmptySelection
       selectedKeys={[kind]}
-      onSelectionChange={(keys) => drawActions.setKind([...keys][0] as LineKind)}
+      onSelectionChange={(keys) => desk.drawing.setKind([...keys][0] as LineKind)}
     >
       {Object.entries(kindKeys).map(([key, one]) => (
         <ToggleButton key={one} id={one} aria-label={drawWords.kind[one]}>
@@ -159,9 +151,9 @@ function KindPicker({ kind }: { kind: LineKind }) {
 
 /** What the tool in hand can be told by numbers. */
 function Options() {
-  const { tool, extent, length, distance, count, parts, kind, angle } = useDraw();
+  const { tool, extent, length, distance, count, parts, kind, angle } = useDesk((state) => state.drawing);
   const makesLines = isConstruction(tool) && !['grid', 'mirror', 'repeat'].includes(tool);
-  const wanted = wantedNow();
+  const wanted = desk.drawing.now.wanted;
   return (
     <>
       {tool === 'outline' && <CornersBox />}
@@ -172,7 +164,7 @@ function Options() {
           value={distance}
           min={0}
           max={100000}
-          set={(value) => drawActions.set({ distance: value })}
+          set={(value) => desk.drawing.set({ distance: value })}
         />
       )}
       {(tool === 'parts' || tool === 'grid') && (
@@ -183,7 +175,7 @@ function Options() {
           min={2}
           max={64}
           whole
-          set={(value) => drawActions.set({ count: value })}
+          set={(value) => desk.drawing.set({ count: value })}
         />
       )}
       {makesLines && <ExtentChoice extent={extent} />}
@@ -194,7 +186,7 @@ function Options() {
           value={length}
           min={0.1}
           max={100000}
-          set={(value) => drawActions.set({ length: value })}
+          set={(value) => desk.drawing.set({ length: value })}
         />
       )}
       {(wanted === 'point' || tool === 'square') && (
@@ -205,7 +197,7 @@ function Options() {
           min={1}
           max={64}
           whole
-          set={(value) => drawActions.set({ parts: value })}
+          set={(value) => desk.drawing.set({ parts: value })}
         />
       )}
       {wanted !== null && !isStroke(tool) && tool !== 'outline' && <PlaceBox />}
@@ -216,16 +208,16 @@ function Options() {
           value={angle}
           min={0}
           max={180}
-          set={(value) => drawActions.set({ angle: value })}
+          set={(value) => desk.drawing.set({ angle: value })}
         />
       )}
       {tool === 'erase' && (
-        <Button className="quiet-button" onPress={drawActions.eraseMarks}>
+        <Button className="quiet-button" onPress={desk.drawing.eraseMarks}>
           {drawWords.allMarks}
         </Button>
       )}
       {wanted === null && (
-        <Button className="strong-button" onPress={() => drawActions.press()}>
+        <Button className="strong-button" onPress={() => desk.drawing.press()}>
           {drawWords.drawIt}
         </Button>
       )}
@@ -244,7 +236,7 @@ function ExtentChoice({ extent }: { extent: Extent }) {
         <Menu
           className="menu"
           aria-label={drawWords.extent}
-          onAction={(key) => drawActions.set({ extent: key as Extent })}
+          onAction={(key) => desk.drawing.set({ extent: key as Extent })}
         >
           {extents.map((one) => (
             <MenuItem key={one} id={one} className="menu-item">
@@ -258,8 +250,8 @@ function ExtentChoice({ extent }: { extent: Extent }) {
 }
 
 function Prompt() {
-  const { tool, given, choice, trouble, cursor } = useDraw();
-  const answers = choice === null ? 0 : proposalsNow().length;
+  const { tool, given, choice, trouble, cursor } = useDesk((state) => state.drawing);
+  const answers = choice === null ? 0 : desk.drawing.now.proposals.length;
   const text =
     answers > 1
       ? drawWords.chooseAnswer(answers)
@@ -345,9 +337,9 @@ function PlaceBox() {
           const [x, y] = numbersIn(text);
           if (x === undefined || y === undefined) return;
           setText('');
-          drawActions.pressAt(x, y);
+          desk.drawing.pressAt(x, y);
           // several answers: the field is gone, and the keys go on at the sheet
-          if (wantedNow() === null) document.querySelector<HTMLElement>('.sheet-board')?.focus();
+          if (desk.drawing.now.wanted === null) document.querySelector<HTMLElement>('.sheet-board')?.focus();
         }}
       />
       <span>mm</span>
@@ -372,7 +364,7 @@ function CornersBox() {
         placeholder="0, 0; 200, 0; 200, 120; 0, 120"
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') drawActions.setOutline(corners());
+          if (event.key === 'Enter') desk.drawing.setOutline(corners());
           if (event.key === 'Escape') leaveField(event);
         }}
       />

@@ -1,4 +1,5 @@
 /** The flat sheet: lines in the trade's styles, zoom and pan, pick by pointer and by arrow keys. */
+
 import { Maximize, Minus, Plus } from 'lucide-react';
 import {
   type KeyboardEvent,
@@ -11,14 +12,16 @@ import {
 } from 'react';
 import type { Point } from '../../core/draw/line.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
-import { pickCrease } from '../../desk/document/paper.ts';
-import { cursorAt, draw, drawActions, drawKey, isStroke, useDraw } from '../../desk/tools/drawing.ts';
+import type { Sheet } from '../../core/sheet/sheet.ts';
+import type { Selection } from '../../desk/store.ts';
+import { isStroke } from '../../desk/tools/drawing-state.ts';
+import { type RingName, ringsNow } from '../../desk/tools/rings.ts';
+import { millimetres, words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { accentOn, inkOn, RING } from '../parts/ink.ts';
+import { Tool } from '../parts/parts.tsx';
 import { DrawLayer } from './draw-layer.tsx';
 import { DrawButton, DrawRows } from './draw-row.tsx';
-import { accentOn, inkOn } from '../parts/ink.ts';
-import { Tool } from '../parts/parts.tsx';
-import { playhead } from '../../desk/play/playhead.ts';
-import { RING, type RingName, ringsNow } from '../../desk/tools/rings.ts';
 import {
   creasePath,
   linePaths,
@@ -29,8 +32,6 @@ import {
   typicalLength,
   walkFrom,
 } from './sheet-drawing.ts';
-import { type Selection, set, useStore } from '../../desk/store.ts';
-import { millimetres, words } from '../../words/words.ts';
 
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
@@ -51,12 +52,12 @@ const nothing: readonly number[] = [];
 const whole: Eye = { zoom: 1, x: 0, y: 0 };
 
 export function SheetView() {
-  const sheet = useStore((state) => state.sheet);
-  const lesson = useStore((state) => state.lesson);
-  const selection = useStore((state) => state.selection);
-  const hover = useStore((state) => state.hover);
-  const marks = useStore((state) => state.marks);
-  const picked = useStore((state) => (state.selection?.kind === 'crease' ? state.picked : nothing));
+  const sheet = useDesk((state) => state.document.sheet);
+  const lesson = useDesk((state) => state.document.lesson);
+  const selection = useDesk((state) => state.look.selection);
+  const hover = useDesk((state) => state.look.hover);
+  const marks = useDesk((state) => state.look.marks);
+  const picked = useDesk(({ look }) => (look.selection?.kind === 'crease' ? look.picked : nothing));
   const rings = useRings();
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState({ width: 0, height: 0 });
@@ -64,7 +65,7 @@ export function SheetView() {
   const pointers = useRef(new Map<number, { x: number; y: number }>());
   const moved = useRef(0);
   const strokeFrom = useRef<Point | null>(null);
-  const inDrawing = useDraw((state) => state.on);
+  const inDrawing = useDesk((state) => state.drawing.on);
   const rows = useRef<HTMLDivElement>(null);
   const [rowsHeight, setRowsHeight] = useState(0);
 
@@ -154,12 +155,12 @@ export function SheetView() {
   };
   const pointDraw = (event: PointerEvent, lifted = false) => {
     const reach = ((event.pointerType === 'touch' ? 22 : 11) / scale) * sheet!.frame.scale;
-    drawActions.point(cursorAt(placeOf(event, lifted), reach));
+    desk.drawing.point(desk.drawing.now.cursorAt(placeOf(event, lifted), reach));
   };
 
   const onDown = (event: PointerEvent) => {
     if ((event.target as Element).closest('button')) return;
-    if (inDrawing && sheet && isStroke(draw().tool)) strokeFrom.current = placeOf(event);
+    if (inDrawing && sheet && isStroke(desk.store.drawing.tool)) strokeFrom.current = placeOf(event);
     box.current!.setPointerCapture(event.pointerId);
     pointers.current.set(event.pointerId, local(event));
     moved.current = pointers.current.size > 1 ? SEVERAL_FINGERS : 0;
@@ -171,14 +172,14 @@ export function SheetView() {
       if (held) moved.current += Math.hypot(at.x - held.x, at.y - held.y);
       if (held) pointers.current.set(event.pointerId, at);
       if (strokeFrom.current && moved.current > 4)
-        drawActions.stroke(strokeFrom.current, placeOf(event), false);
+        desk.drawing.stroke(strokeFrom.current, placeOf(event), false);
       else pointDraw(event, moved.current > 8);
       return;
     }
     if (!held) {
       const found = pickAt(at);
-      const { hover: old } = useStore.getState();
-      if (found?.kind !== old?.kind || found?.id !== old?.id) set({ hover: found });
+      const { hover: old } = desk.store.look;
+      if (found?.kind !== old?.kind || found?.id !== old?.id) desk.store.put({ look: { hover: found } });
       return;
     }
     const [dx, dy] = [at.x - held.x, at.y - held.y];
@@ -200,20 +201,20 @@ export function SheetView() {
       const from = strokeFrom.current;
       strokeFrom.current = null;
       if (!ours || pointers.current.size > 0 || moved.current >= SEVERAL_FINGERS) {
-        drawActions.endStroke();
+        desk.drawing.endStroke();
         return;
       }
-      if (from && moved.current > 4) drawActions.stroke(from, placeOf(event), true);
+      if (from && moved.current > 4) desk.drawing.stroke(from, placeOf(event), true);
       else {
         pointDraw(event, moved.current > 8);
-        drawActions.press();
+        desk.drawing.press();
       }
       return;
     }
     if (!pointers.current.delete(event.pointerId) || moved.current > 4 || event.type !== 'pointerup') return;
     const found = pickAt(local(event));
-    if (event.shiftKey && found?.kind === 'crease') pickCrease(found.id);
-    else set({ selection: found, picked: [], marks: null });
+    if (event.shiftKey && found?.kind === 'crease') desk.picking.pick(found.id);
+    else desk.store.put({ look: { selection: found, picked: [], marks: null } });
   };
 
   const onKey = (event: KeyboardEvent) => {
@@ -225,20 +226,24 @@ export function SheetView() {
     }
     const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
     if (step) {
-      set({ selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null });
+      desk.store.put({ look: { selection: walkFrom(sheet, selection, step[0]!, step[1]!), marks: null } });
     } else if ((event.key === 'Home' || event.key === 'End') && selection?.kind === 'crease') {
       const ends = event.key === 'Home' ? sheet.creaseFrom : sheet.creaseTo;
-      set({ selection: { kind: 'vertex', id: ends[selection.id]! }, marks: null });
+      desk.store.put({ look: { selection: { kind: 'vertex', id: ends[selection.id]! }, marks: null } });
     } else if (event.key === 'Enter' && event.shiftKey && selection?.kind === 'crease') {
-      pickCrease(selection.id);
+      desk.picking.pick(selection.id);
     } else if (event.key === 'Enter' && selection?.kind === 'crease') {
       const side = sheet.halfEdgePanel[2 * selection.id]!;
-      set({
-        selection: { kind: 'panel', id: side >= 0 ? side : sheet.halfEdgePanel[2 * selection.id + 1]! },
-        marks: null,
+      desk.store.put({
+        look: {
+          selection: { kind: 'panel', id: side >= 0 ? side : sheet.halfEdgePanel[2 * selection.id + 1]! },
+          marks: null,
+        },
       });
     } else if (event.key === 'Enter' && selection?.kind === 'panel') {
-      set({ selection: { kind: 'crease', id: sheet.panelRings[selection.id]![0]! >> 1 }, marks: null });
+      desk.store.put({
+        look: { selection: { kind: 'crease', id: sheet.panelRings[selection.id]![0]! >> 1 }, marks: null },
+      });
     } else if (event.key === '+' || event.key === '=') zoomAt(size.width / 2, size.height / 2, 1.3);
     else if (event.key === '-') zoomAt(size.width / 2, size.height / 2, 1 / 1.3);
     else return;
@@ -269,7 +274,7 @@ export function SheetView() {
         onPointerMove={onMove}
         onPointerUp={onUp}
         onPointerCancel={onUp}
-        onPointerLeave={() => set({ hover: null })}
+        onPointerLeave={() => desk.store.put({ look: { hover: null } })}
         onKeyDown={onKey}
       >
         {drawing && size.width > 0 && (
@@ -357,24 +362,25 @@ export function SheetView() {
 /** Keys on the sheet while drawing. @returns whether the key did anything */
 function keyWhileDrawing(event: KeyboardEvent): boolean {
   const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
-  if (step) drawActions.walk(step[0]!, step[1]!);
-  else if (event.key === 'Enter') drawActions.press();
-  else if (event.key === 'Tab' && draw().choice !== null) drawActions.nextAnswer(event.shiftKey ? -1 : 1);
-  else return drawKey(event.key);
+  if (step) desk.drawing.walk(step[0]!, step[1]!);
+  else if (event.key === 'Enter') desk.drawing.press();
+  else if (event.key === 'Tab' && desk.store.drawing.choice !== null)
+    desk.drawing.nextAnswer(event.shiftKey ? -1 : 1);
+  else return desk.commands.press(event.key, false);
   return true;
 }
 
 /** Corners of the lesson's own sheet that are ringed, kept up to date with the slider. */
 function useRings(): [number, RingName][] {
-  const own = useStore((state) => state.sheet?.vertexX.length ?? 0);
+  const own = useDesk((state) => state.document.sheet?.vertexX.length ?? 0);
   const key = useSyncExternalStore(hearRings, () =>
-    JSON.stringify([...ringsNow()].filter(([vertex]) => vertex < own)),
+    JSON.stringify([...ringsNow(desk.store, desk.playhead)].filter(([vertex]) => vertex < own)),
   );
   return useMemo(() => JSON.parse(key), [key]);
 }
 
 function hearRings(tell: () => void): () => void {
-  const stops = [playhead.subscribe(tell), useStore.subscribe(tell)];
+  const stops = [desk.playhead.subscribe(tell), desk.store.subscribe(tell)];
   return () => {
     for (const stop of stops) stop();
   };
@@ -387,10 +393,7 @@ const dashOf = {
   unassigned: [17, 5],
 } as const;
 
-function inSheet(
-  sheet: NonNullable<ReturnType<typeof useStore.getState>['sheet']>,
-  { kind, id }: Selection,
-): boolean {
+function inSheet(sheet: Sheet, { kind, id }: Selection): boolean {
   return (
     id <
     (kind === 'panel'
@@ -407,7 +410,7 @@ function Mark({
   strong = false,
   colour,
 }: {
-  sheet: NonNullable<ReturnType<typeof useStore.getState>['sheet']>;
+  sheet: Sheet;
   what: Selection;
   strong?: boolean;
   colour: string;

@@ -1,26 +1,26 @@
 /** Title, place and credit of the lesson, as the teacher states them. */
+
 import { Checkbox, CheckboxGroup, Input, Label, Radio, RadioGroup, TextField } from 'react-aria-components';
 import { permissions, uses } from '../../core/lesson/lesson.ts';
-import { creditActions } from '../../desk/document/credit.ts';
-import { ShelfPanel } from './shelf-panel.tsx';
-import { useStore } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { ShelfPanel } from './shelf-panel.tsx';
 
 export function CreditPanel() {
-  const lesson = useStore((state) => state.lesson);
+  const lesson = useDesk((state) => state.document.lesson);
   if (!lesson) return null;
   const { credit } = lesson;
   return (
     <ShelfPanel panel="about" title={words.aboutLesson}>
       <div className="credit">
-        <Text label={words.lessonTitle} value={lesson.title} onChange={creditActions.setTitle} />
-        <Text label={words.lessonPlace} value={lesson.place} onChange={creditActions.setPlace} />
-        <Text label={words.creditMaker} value={credit.maker} onChange={creditActions.setMaker} />
-        <Text label={words.creditSource} value={credit.source ?? ''} onChange={creditActions.setSource} />
+        <Text label={words.lessonTitle} value={lesson.title} onChange={desk.credit.setTitle} />
+        <Text label={words.lessonPlace} value={lesson.place} onChange={desk.credit.setPlace} />
+        <Text label={words.creditMaker} value={credit.maker} onChange={desk.credit.setMaker} />
+        <Text label={words.creditSource} value={credit.source ?? ''} onChange={desk.credit.setSource} />
         <RadioGroup
           className="choice"
           value={credit.permission ?? 'unknown'}
-          onChange={(one) => creditActions.setPermission(one as (typeof permissions)[number])}
+          onChange={(one) => desk.credit.setPermission(one as (typeof permissions)[number])}
         >
           <Label>{words.permission}</Label>
           <div className="choice-row choice-many">
@@ -34,7 +34,7 @@ export function CreditPanel() {
         <CheckboxGroup
           className="choice"
           value={[...(credit.allowed ?? [])]}
-          onChange={creditActions.setAllowed}
+          onChange={desk.credit.setAllowed}
         >
           <Label>{words.allowed}</Label>
           <div className="choice-row choice-many">
@@ -45,8 +45,8 @@ export function CreditPanel() {
             ))}
           </div>
         </CheckboxGroup>
-        <Text label={words.creditDate} value={credit.date ?? ''} onChange={creditActions.setDate} />
-        <Text label={words.creditStatus} value={credit.status} onChange={creditActions.setStatus} />
+        <Text label={words.creditDate} value={credit.date ?? ''} onChange={desk.credit.setDate} />
+        <Text label={words.creditStatus} value={credit.status} onChange={desk.credit.setStatus} />
       </div>
     </ShelfPanel>
   );

@@ -1,19 +1,18 @@
 /** The lessons kept in this browser, with their pictures. */
+
 import { Ellipsis } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Input, Menu, MenuItem, MenuTrigger, Popover, TextField } from 'react-aria-components';
 import type { KeptLesson } from '../../keep/kept.ts';
-import { homeNow } from '../../desk/document/keeping.ts';
-import { duplicate, haveBack, openFromLibrary, remove, rename } from '../../desk/document/library.ts';
-import { ShelfPanel } from './shelf-panel.tsx';
-import { useShelf } from '../../desk/document/shelf-panels.ts';
 import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
+import { ShelfPanel } from './shelf-panel.tsx';
 
 const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
 export function LibraryPanel() {
-  const lessons = useShelf((state) => state.lessons);
-  const deleted = useShelf((state) => state.deleted);
+  const lessons = useDesk((state) => state.shelf.lessons);
+  const deleted = useDesk((state) => state.shelf.deleted);
   return (
     <ShelfPanel panel="library" title={words.yourLessons}>
       {lessons.length === 0 && <p className="sentence">{words.noLessonsYet}</p>}
@@ -22,7 +21,7 @@ export function LibraryPanel() {
           <>
             <p>{words.deleted(deleted.title)}</p>
             {/* the button of the card is gone, so the keyboard goes on here */}
-            <Button className="quiet-button" autoFocus onPress={() => void haveBack(deleted)}>
+            <Button className="quiet-button" autoFocus onPress={() => void desk.library.haveBack(deleted)}>
               {words.undo}
             </Button>
           </>
@@ -38,15 +37,19 @@ export function LibraryPanel() {
 }
 
 function LibraryCard({ lesson }: { lesson: KeptLesson }) {
-  const picture = useShelf((state) => state.pictures.get(lesson.id));
+  const picture = useDesk((state) => state.shelf.pictures.get(lesson.id));
   const [naming, setNaming] = useState<string | null>(null);
   const done = () => {
-    if (naming !== null) void rename(lesson, naming);
+    if (naming !== null) void desk.library.rename(lesson, naming);
     setNaming(null);
   };
   return (
     <li className="library-card">
-      <Button className="library-open" aria-label={lesson.title} onPress={() => void openFromLibrary(lesson)}>
+      <Button
+        className="library-open"
+        aria-label={lesson.title}
+        onPress={() => void desk.library.open(lesson)}
+      >
         <span className="library-picture">{picture && <img src={picture} alt="" />}</span>
       </Button>
       <div className="library-words">
@@ -69,7 +72,11 @@ function LibraryCard({ lesson }: { lesson: KeptLesson }) {
           </TextField>
         )}
         <small>
-          {[lesson.place, lesson.copy && words.copyMark, homeNow()?.id === lesson.id && words.onTheTable]
+          {[
+            lesson.place,
+            lesson.copy && words.copyMark,
+            desk.library.idOnTable === lesson.id && words.onTheTable,
+          ]
             .filter(Boolean)
             .join(' · ')}
         </small>
@@ -84,10 +91,10 @@ function LibraryCard({ lesson }: { lesson: KeptLesson }) {
             <MenuItem className="menu-item" onAction={() => setNaming(lesson.title)}>
               {words.rename}
             </MenuItem>
-            <MenuItem className="menu-item" onAction={() => void duplicate(lesson)}>
+            <MenuItem className="menu-item" onAction={() => void desk.library.duplicate(lesson)}>
               {words.duplicate}
             </MenuItem>
-            <MenuItem className="menu-item" onAction={() => void remove(lesson)}>
+            <MenuItem className="menu-item" onAction={() => void desk.library.remove(lesson)}>
               {words.deleteLesson}
             </MenuItem>
           </Menu>

@@ -1,21 +1,21 @@
 /** States of the lesson that were given a name. */
+
 import { X } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Input, Label, TextField } from 'react-aria-components';
-import { goBackTo, keepVersion, removeVersion } from '../../desk/document/library.ts';
+import { words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 import { Tool } from '../parts/parts.tsx';
 import { ShelfPanel } from './shelf-panel.tsx';
-import { useShelf } from '../../desk/document/shelf-panels.ts';
-import { words } from '../../words/words.ts';
 
 const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
 export function VersionsPanel() {
-  const versions = useShelf((state) => state.versions);
+  const versions = useDesk((state) => state.shelf.versions);
   const [name, setName] = useState('');
   const keep = () => {
     if (!name.trim()) return;
-    void keepVersion(name.trim());
+    void desk.library.keepVersion(name.trim());
     setName('');
   };
   return (
@@ -47,7 +47,7 @@ export function VersionsPanel() {
               <Button
                 className="link-button"
                 aria-label={words.goBackTo(version.name)}
-                onPress={() => goBackTo(version)}
+                onPress={() => desk.library.goBackTo(version)}
               >
                 {words.goBack}
               </Button>
@@ -55,7 +55,7 @@ export function VersionsPanel() {
             <Tool
               label={words.removeVersion(version.name)}
               icon={X}
-              onPress={() => void removeVersion(version)}
+              onPress={() => void desk.library.removeVersion(version)}
             />
           </li>
         ))}

@@ -1,13 +1,12 @@
 /** Adding steps, and what can be done to one: by menu, by dragging its card, by keys. */
+
 import { Ellipsis, Plus } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { StepKind } from '../../core/lesson/lesson.ts';
-import { playhead, stepInto } from '../../desk/play/playhead.ts';
-import { stepActions } from '../../desk/tools/steps.ts';
-import { keepLook } from '../../desk/play/step-looks.ts';
-import { useStore } from '../../desk/store.ts';
+import { stepInto } from '../../desk/play/playhead.ts';
 import { stepKindWords, words } from '../../words/words.ts';
+import { desk, useDesk } from '../desk.ts';
 
 /** A card is dragged once the pointer has gone this far, pixels. */
 const DRAG_FROM = 10;
@@ -20,7 +19,7 @@ const repeats = [
 ] as const;
 
 export function AddStep() {
-  const count = useStore((state) => state.lesson?.steps.length);
+  const count = useDesk((state) => state.document.lesson?.steps.length);
   if (count === undefined) return null;
   return (
     <MenuTrigger>
@@ -32,7 +31,7 @@ export function AddStep() {
         <Menu
           className="menu"
           aria-label={words.addStep}
-          onAction={(kind) => stepActions.add(stepInto(playhead.place), kind as StepKind)}
+          onAction={(kind) => desk.steps.add(stepInto(desk.playhead.place), kind as StepKind)}
         >
           {Object.entries(stepKindWords).map(([kind, name]) => (
             <MenuItem key={kind} id={kind} className="menu-item">
@@ -46,25 +45,25 @@ export function AddStep() {
 }
 
 export function CardMenu({ index }: { index: number }) {
-  const title = useStore((state) => state.lesson?.steps[index]?.title ?? '');
-  const off = useStore((state) => state.lesson?.steps[index]?.off ?? false);
-  const count = useStore((state) => state.lesson?.steps.length ?? 0);
-  const kept = useStore((state) => state.lesson?.steps[index]?.look !== undefined);
-  const splits = useStore((state) => state.steps[index]?.status === 'ready');
+  const title = useDesk((state) => state.document.lesson?.steps[index]?.title ?? '');
+  const off = useDesk((state) => state.document.lesson?.steps[index]?.off ?? false);
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
+  const kept = useDesk((state) => state.document.lesson?.steps[index]?.look !== undefined);
+  const splits = useDesk((state) => state.run.steps[index]?.status === 'ready');
   const items: [string, string, () => void, boolean?][] = [
-    ['duplicate', words.duplicateStep, () => stepActions.duplicate(index)],
-    ['split', words.splitStep, () => stepActions.split(index), !splits],
-    ['join', words.joinStep, () => stepActions.joinWithNext(index), index + 1 >= count],
-    ['left', words.moveLeft, () => stepActions.move(index, index - 1), index === 0],
-    ['right', words.moveRight, () => stepActions.move(index, index + 1), index + 1 >= count],
-    ['look', kept ? words.forgetLook : words.keepLook, () => keepLook(index)],
+    ['duplicate', words.duplicateStep, () => desk.steps.duplicate(index)],
+    ['split', words.splitStep, () => desk.steps.split(index), !splits],
+    ['join', words.joinStep, () => desk.steps.joinWithNext(index), index + 1 >= count],
+    ['left', words.moveLeft, () => desk.steps.move(index, index - 1), index === 0],
+    ['right', words.moveRight, () => desk.steps.move(index, index + 1), index + 1 >= count],
+    ['look', kept ? words.forgetLook : words.keepLook, () => desk.steps.keepLook(index)],
     ...repeats.map(({ key, name, of }): [string, string, () => void] => [
       key,
       name,
-      () => stepActions.repeat(index, of),
+      () => desk.steps.repeat(index, of),
     ]),
-    ['off', off ? words.stepOn : words.stepOff, () => stepActions.toggleOff(index)],
-    ['remove', words.removeStep, () => stepActions.remove(index)],
+    ['off', off ? words.stepOn : words.stepOff, () => desk.steps.toggleOff(index)],
+    ['remove', words.removeStep, () => desk.steps.remove(index)],
   ];
   return (
     <MenuTrigger>
@@ -123,7 +122,7 @@ export function useCardDrag(index: number) {
       const { left, width } = card.getBoundingClientRect();
       return left + width / 2 < event.clientX;
     });
-    stepActions.move(index, before.length);
+    desk.steps.move(index, before.length);
   };
   const key = (event: KeyboardEvent<HTMLElement>) => {
     if (!event.altKey || (event.key !== 'ArrowLeft' && event.key !== 'ArrowRight')) return;
@@ -131,7 +130,7 @@ export function useCardDrag(index: number) {
     event.stopPropagation();
     const to = index + (event.key === 'ArrowLeft' ? -1 : 1);
     const strip = event.currentTarget.parentElement;
-    stepActions.move(index, to);
+    desk.steps.move(index, to);
     // the focus stays with the step that was moved
     requestAnimationFrame(() => strip?.querySelector<HTMLElement>(`[data-step="${to}"] .card`)?.focus());
   };

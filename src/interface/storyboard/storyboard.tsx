@@ -1,40 +1,26 @@
 /** The steps in a strip, and the one slider that runs along all of them. */
+
 import { ChevronUp, Pause, Play, StepBack, StepForward } from 'lucide-react';
 import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
 import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { KIND } from '../../core/sheet/kind.ts';
-import { actions } from '../../desk/document/paper.ts';
-import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
-import { inkOn } from '../parts/ink.ts';
-import { Tool } from '../parts/parts.tsx';
-import { goTo, play, step as stepTo, stop } from '../../desk/play/player.ts';
-import { playhead, stepAt } from '../../desk/play/playhead.ts';
-import { creasePath, rimPath } from '../sheet/sheet-drawing.ts';
-import { set, useStore } from '../../desk/store.ts';
-import { cancel, compute } from '../../desk/run/tracks.ts';
+import { NUDGE } from '../../desk/commands.ts';
+import { stepAt } from '../../desk/play/playhead.ts';
 import { failureText, type Remark, remarkOn } from '../../desk/run/standing.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import { stepKindWords, words } from '../../words/words.ts';
-
-/** What an arrow key moves the slider by, in steps. */
-const NUDGE = 0.05;
-
-export function usePlace(): number {
-  return useSyncExternalStore(playhead.subscribe, () => playhead.place);
-}
-
-/** Moves the slider by a little, as the arrow keys do. */
-export function nudge(by: number): void {
-  stop();
-  set({ byHand: false });
-  playhead.moveTo(Math.round((playhead.place + by) * 1000) / 1000);
-}
+import { desk, useDesk, usePlace } from '../desk.ts';
+import { inkOn } from '../parts/ink.ts';
+import { Tool } from '../parts/parts.tsx';
+import { creasePath, rimPath } from '../sheet/sheet-drawing.ts';
+import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
 
 /** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
 function PhoneWords({ count }: { count: number }) {
   const here = stepAt(usePlace(), count);
-  const state = useStore();
-  const { lesson, verdict, toldMore } = state;
+  const state = useDesk((all) => all);
+  const { lesson } = state.document;
+  const { verdict, toldMore } = state.look;
   const sides = lesson?.sheet;
   const remark: Remark | null =
     verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : remarkOn(state, here);
@@ -42,7 +28,7 @@ function PhoneWords({ count }: { count: number }) {
     <Button
       className="phone-words"
       aria-expanded={toldMore}
-      onPress={() => set({ toldMore: !toldMore, selection: null })}
+      onPress={() => desk.store.put({ look: { toldMore: !toldMore, selection: null } })}
       data-testid="phone-words"
     >
       <span className="phone-sentence">{lesson?.steps[here]?.sentence}</span>
@@ -53,10 +39,10 @@ function PhoneWords({ count }: { count: number }) {
 }
 
 export function Storyboard() {
-  const lesson = useStore((state) => state.lesson);
-  const steps = useStore((state) => state.steps);
-  const playing = useStore((state) => state.playing);
-  const computing = useStore((state) => state.computing);
+  const lesson = useDesk((state) => state.document.lesson);
+  const steps = useDesk((state) => state.run.steps);
+  const playing = useDesk((state) => state.look.playing);
+  const computing = useDesk((state) => state.run.computing);
   const count = Math.max(1, steps.length);
   const at = steps.findIndex((one) => one.status === 'computing');
   const unfinished =
@@ -77,27 +63,27 @@ export function Storyboard() {
             )}
           </p>
           {computing && (
-            <Button className="link-button" onPress={() => void cancel()}>
+            <Button className="link-button" onPress={() => void desk.tracks.cancel()}>
               {words.cancel}
             </Button>
           )}
           {unfinished && (
-            <Button className="link-button" onPress={() => void compute(playhead.place)}>
+            <Button className="link-button" onPress={() => void desk.tracks.compute(desk.playhead.place)}>
               {words.computeAgain}
             </Button>
           )}
         </div>
         <AddStep />
         <div className="transport-buttons">
-          <Tool label={words.back} keyName="," icon={StepBack} onPress={() => stepTo(-1)} />
+          <Tool label={words.back} keyName="," icon={StepBack} onPress={() => desk.player.step(-1)} />
           <Tool
             label={playing ? words.stop : words.play}
             keyName="Space"
             icon={playing ? Pause : Play}
-            onPress={play}
+            onPress={desk.player.play}
             large
           />
-          <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => stepTo(1)} />
+          <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => desk.player.step(1)} />
         </div>
       </div>
       {lesson && steps.length === 0 ? (
@@ -127,11 +113,13 @@ function StepCount({ count }: { count: number }) {
 }
 
 function Card({ index }: { index: number }) {
-  const step = useStore((state) => state.lesson?.steps[index]);
-  const state = useStore((one) => one.steps[index]);
+  const step = useDesk((state) => state.document.lesson?.steps[index]);
+  const state = useDesk((one) => one.run.steps[index]);
   const here = useSyncExternalStore(
-    playhead.subscribe,
-    () => playhead.place > 0 && stepAt(playhead.place, playhead.board?.steps.length ?? 1) === index,
+    desk.playhead.subscribe,
+    () =>
+      desk.playhead.place > 0 &&
+      stepAt(desk.playhead.place, desk.playhead.board?.steps.length ?? 1) === index,
   );
   const { handlers, dragged } = useCardDrag(index);
   const place = useRef<HTMLDivElement>(null);
@@ -157,7 +145,7 @@ function Card({ index }: { index: number }) {
       <Button
         className={`card${here ? ' card-here' : ''}${step.off ? ' card-off' : ''}`}
         onPress={() => {
-          if (!dragged()) goTo(index + 1);
+          if (!dragged()) desk.player.goTo(index + 1);
         }}
         aria-current={here ? 'step' : undefined}
         aria-keyshortcuts="Alt+ArrowLeft Alt+ArrowRight"
@@ -189,11 +177,11 @@ function Card({ index }: { index: number }) {
 
 /** Stiff panels failed: bending ones have not been tried yet. */
 export function BendOffer({ index }: { index: number }) {
-  const bend = useStore((state) => state.bend);
-  const stopped = useStore((state) => state.steps[index]?.report?.outcome === 'stopped');
+  const bend = useDesk((state) => state.run.bend);
+  const stopped = useDesk((state) => state.run.steps[index]?.report?.outcome === 'stopped');
   if (bend || stopped) return null;
   return (
-    <Button className="quiet-button bend-offer" onPress={actions.toggleBend}>
+    <Button className="quiet-button bend-offer" onPress={desk.paper.toggleBend}>
       {words.bend}
     </Button>
   );
@@ -201,9 +189,11 @@ export function BendOffer({ index }: { index: number }) {
 
 /** Before the model's picture is there: the flat sheet with the creases that this step drives. */
 function FlatPicture({ index }: { index: number }) {
-  const sheet = useStore((state) => state.sheet);
-  const stage = useStore((state) => state.stages[index]);
-  const paper = useStore((state) => state.lesson?.sheet.sides[state.lesson.sheet.sideUp].colour) ?? '#f6f2e8';
+  const sheet = useDesk((state) => state.document.sheet);
+  const stage = useDesk((state) => state.document.stages[index]);
+  const paper =
+    useDesk((state) => state.document.lesson?.sheet.sides[state.document.lesson.sheet.sideUp].colour) ??
+    '#f6f2e8';
   if (!sheet || !stage) return null;
   let [mountains, valleys] = ['', ''];
   let drawn = 0;
@@ -232,8 +222,8 @@ function FlatPicture({ index }: { index: number }) {
 
 function FoldSlider({ count }: { count: number }) {
   const place = usePlace();
-  const steps = useStore((state) => state.steps);
-  const lesson = useStore((state) => state.lesson);
+  const steps = useDesk((state) => state.run.steps);
+  const lesson = useDesk((state) => state.document.lesson);
   const here = stepAt(place, count);
   const title = lesson?.steps[here]?.title ?? '';
   const text = place === 0 ? words.flatStart : words.sliderText(here + 1, title, place - here);
@@ -245,7 +235,7 @@ function FoldSlider({ count }: { count: number }) {
     if (by === undefined) return;
     event.preventDefault();
     event.stopPropagation();
-    nudge(event.shiftKey ? by / 5 : by);
+    desk.player.nudge(event.shiftKey ? by / 5 : by);
   };
   return (
     <div onKeyDownCapture={onKey} className="fold-slider">
@@ -257,8 +247,8 @@ function FoldSlider({ count }: { count: number }) {
         value={place}
         onChange={(value) => {
           stop();
-          set({ byHand: false });
-          playhead.moveTo(value as number);
+          desk.store.put({ run: { byHand: false } });
+          desk.playhead.moveTo(value as number);
         }}
       >
         <SliderTrack className="track">

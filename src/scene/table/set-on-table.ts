@@ -1,10 +1,10 @@
 /** Sets a folded model on the table: weighs it, lets it fall, and says how it came to rest. */
 import { type Placement, panelNormal, placeOf } from '../../core/pose/place.ts';
+import { type Base, judge, type Point, type RestVerdict } from '../../core/pose/stands.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { panelMesh } from '../panel-mesh.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
-import { type Base, judge, type Point, type RestVerdict } from '../../core/pose/stands.ts';
 
 export interface Fall {
   /** Places of the model's own frame, sixty a second. */

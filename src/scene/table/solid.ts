@@ -1,6 +1,7 @@
 /** The folded model as one solid: corners, centre of mass and principal moments, from thin panels of even paper. */
-import type { Solid } from './fall.ts';
+
 import type { Point } from '../../core/pose/stands.ts';
+import type { Solid } from './fall.ts';
 
 export type Triangle = readonly [Point, Point, Point];
 export type Quaternion = readonly [number, number, number, number];
