@@ -97,7 +97,7 @@ function browserTests() {
 }
 
 if (!soak) {
-  one('Types', ['tsc', '-p', 'src/core'], ['tsc', '-p', '.']);
+  one('Types', ['tsc', '-p', 'src/core'], ['tsc', '-p', 'src/desk'], ['tsc', '-p', '.']);
   one('Lint', ['biome', 'check', '.']);
 }
 unitTests();

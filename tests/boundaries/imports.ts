@@ -22,16 +22,19 @@ const layers = [
 /** What each part of the program may use besides itself and npm. */
 const parts: Record<string, readonly string[]> = {
   core: [],
+  words: ['core'],
   worker: ['core'],
-  command: ['core'],
-  scene: ['core', 'worker'],
   keep: ['core'],
-  interface: ['core', 'worker', 'scene', 'keep'],
-  main: ['core', 'worker', 'scene', 'interface'],
+  desk: ['core', 'words', 'worker', 'keep'],
+  command: ['core'],
+  scene: ['core'],
+  interface: ['core', 'words', 'desk', 'worker', 'keep', 'scene'],
+  main: ['interface'],
 };
 
-/** Libraries that core must do without: it draws nothing, and runs in browsers and outside them alike. */
-const shutOut = /^(three|react|react-dom|cannon-es|node:.*|@react-three\/.*)(\/|$)/;
+/** Libraries that core, words and desk must do without: they draw nothing, and run in browsers and outside them alike. */
+const shutOut = /^(three|react|react-dom|react-aria.*|zustand\/react|cannon-es|idb|node:.*|@react-three\/.*)(\/|$)/;
+const withoutScreen = ['core', 'words', 'desk'];
 
 /** Every module that a source text names: import, export from, import(), new URL. */
 export function importsOf(source: string): string[] {
@@ -55,7 +58,8 @@ export function wrongImports(path: string, source: string): string[] {
 }
 
 function wrongLibrary(path: string, name: string): string | null {
-  return path.startsWith('src/core/') && shutOut.test(name) ? 'core does without this library' : null;
+  const part = path.split('/')[1]!;
+  return withoutScreen.includes(part) && shutOut.test(name) ? `${part} does without this library` : null;
 }
 
 function wrongPath(from: string, to: string): string | null {

@@ -12,15 +12,11 @@ import { seededRandom } from '../../src/core/numeric/random.ts';
 import { insidePoint } from '../../src/core/sheet/inside-point.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
-import { creditActions } from '../../src/desk/document/credit.ts';
-import { editLesson } from '../../src/desk/document/edits.ts';
-import { actions } from '../../src/desk/document/paper.ts';
-import { playhead } from '../../src/desk/play/playhead.ts';
-import { keepLook } from '../../src/desk/play/step-looks.ts';
-import { get, set } from '../../src/desk/store.ts';
-import { changes, draw, drawActions, patternNow, snapsNow } from '../../src/desk/tools/drawing.ts';
-import { stepActions } from '../../src/desk/tools/steps.ts';
+import { Desk } from '../../src/desk/desk.ts';
+import { changes } from '../../src/desk/tools/drawing-state.ts';
 import { stepKindWords } from '../../src/words/words.ts';
+
+import { HandClock, noScreen, quietAround } from './desk.ts';
 
 /** Draws what an edit needs: numbers, one of a list, words. */
 export class Draws {
@@ -41,8 +37,12 @@ export class Draws {
   colour = () => `#${Array.from({ length: 6 }, () => this.one([...'0123456789abcdef'])).join('')}`;
 }
 
-const lessonNow = () => get().lesson!;
-const sheetNow = () => get().sheet!;
+/** The desk at which all edits of this file are made. */
+export const clock = new HandClock();
+export const desk = new Desk(quietAround(clock));
+
+const lessonNow = () => desk.store.document.lesson!;
+const sheetNow = () => desk.store.document.sheet!;
 const creaseCount = () => sheetNow().creaseKind.length;
 const anyCrease = (d: Draws) => d.whole(creaseCount());
 const anyStep = (d: Draws) => d.whole(lessonNow().steps.length);
@@ -54,26 +54,26 @@ function makeUpTrack(d: Draws, step: number): void {
     angle: Float64Array.from({ length: creaseCount() }, () => (d.coin() ? 0 : d.between(-Math.PI, Math.PI))),
   }));
   const steps = lessonNow().steps.map((_, k) => (k === step ? { poses } : { poses: [] }));
-  playhead.board = { steps } as unknown as typeof playhead.board;
-  playhead.pose = poses[1] as unknown as typeof playhead.pose;
+  desk.playhead.board = { steps } as unknown as typeof desk.playhead.board;
+  desk.playhead.pose = poses[1] as unknown as typeof desk.playhead.pose;
 }
 
 function withTrack(d: Draws, step: number, edit: () => void): void {
   makeUpTrack(d, step);
   // the action moves the slider, which has no true track to stand on
-  const { moveTo } = playhead;
-  playhead.moveTo = () => {};
+  const { moveTo } = desk.playhead;
+  desk.playhead.moveTo = () => {};
   edit();
-  playhead.moveTo = moveTo;
-  playhead.board = null;
-  playhead.pose = null;
+  desk.playhead.moveTo = moveTo;
+  desk.playhead.board = null;
+  desk.playhead.pose = null;
 }
 
 /** Tells the drawing tool places, lines and answers until it has drawn or gives up. */
 function useTool(d: Draws): void {
-  const { outline } = patternNow()!;
+  const { outline } = desk.drawing.now.pattern!;
   const anyPlace = (): readonly [number, number] => {
-    const snaps = snapsNow()!;
+    const snaps = desk.drawing.now.snaps!;
     const [a, b] = [d.one(outline), d.one(outline)];
     return d.share() < 0.7
       ? d.one(snaps.places).at
@@ -81,20 +81,20 @@ function useTool(d: Draws): void {
   };
   for (let k = 0; k < 6; k++) {
     const [low, high] = [Math.min(...outline.map(([x]) => x)), Math.max(...outline.map(([x]) => x))];
-    drawActions.point({ at: anyPlace(), name: '', line: null });
-    const line = snapsNow()!.lineNear(anyPlace(), high - low);
-    if (line) drawActions.point({ at: line.from, name: '', line });
-    if (d.coin()) drawActions.point({ at: anyPlace(), name: '', line: line ?? null });
-    if (draw().choice !== null) drawActions.nextAnswer(1);
-    drawActions.press(d.coin());
-    if (draw().given.length === 0 && draw().choice === null) break;
+    desk.drawing.point({ at: anyPlace(), name: '', line: null });
+    const line = desk.drawing.now.snaps!.lineNear(anyPlace(), high - low);
+    if (line) desk.drawing.point({ at: line.from, name: '', line });
+    if (d.coin()) desk.drawing.point({ at: anyPlace(), name: '', line: line ?? null });
+    if (desk.store.drawing.choice !== null) desk.drawing.nextAnswer(1);
+    desk.drawing.press(d.coin());
+    if (desk.store.drawing.given.length === 0 && desk.store.drawing.choice === null) break;
   }
-  drawActions.choose('through');
+  desk.drawing.choose('through');
 }
 
 function prepareToDraw(d: Draws): void {
-  drawActions.begin();
-  drawActions.set({
+  desk.drawing.begin();
+  desk.drawing.set({
     angle: d.one([180, 90, 74.4577, d.between(1, 180)]),
     extent: d.one(['whole', 'next', 'between', 'length']),
     length: d.between(1, 60),
@@ -118,14 +118,14 @@ function foldOnModel(d: Draws): void {
   const plan = { creases, changed: d.coin() ? [old] : [], closed: [], through: d.coin() ? [[old]] : [] };
   const angle = Float64Array.from({ length: creaseCount() }, () => d.one([0, 0, ...angles]));
   const step = d.whole(lessonNow().steps.length + 1) - 1;
-  editLesson('fold across', (one) =>
+  desk.edits.lesson('fold across', (one) =>
     withFold(one, step, { sheet, angle, plan: plan as never, title: d.one(['Fold over', 'Fold behind']) }),
   );
 }
 
 function makeCreases(d: Draws, step: number): void {
   const creases = picked(d);
-  editLesson('precrease', (one) => toggleMade(one, step, sheetNow(), creases));
+  desk.edits.lesson('precrease', (one) => toggleMade(one, step, sheetNow(), creases));
 }
 
 function tellOfMaking(d: Draws, step: number): void {
@@ -137,31 +137,31 @@ function tellOfMaking(d: Draws, step: number): void {
     { pinch: d.coin() || undefined },
     { landmark: d.text().trim() || undefined },
   ]) as Parameters<typeof withMaking>[3];
-  editLesson('making', (one) => withMaking(one, step, index, change));
+  desk.edits.lesson('making', (one) => withMaking(one, step, index, change));
 }
 
 /** Edits of steps: they need one. */
 const stepEdits: Record<string, (d: Draws, step: number) => void> = {
-  'duplicate step': (_, step) => stepActions.duplicate(step),
-  'split step': (d, step) => withTrack(d, step, () => stepActions.split(step)),
+  'duplicate step': (_, step) => desk.steps.duplicate(step),
+  'split step': (d, step) => withTrack(d, step, () => desk.steps.split(step)),
   'join steps': (_, step) => {
-    if (step + 1 < lessonNow().steps.length) stepActions.joinWithNext(step);
+    if (step + 1 < lessonNow().steps.length) desk.steps.joinWithNext(step);
   },
-  'repeat step': (d, step) => stepActions.repeat(step, d.one(['left-right', 'up-down', 'half-turn'])),
-  'remove step': (_, step) => stepActions.remove(step),
-  'move step': (d, step) => stepActions.move(step, anyStep(d)),
-  'switch step': (_, step) => stepActions.toggleOff(step),
-  'title of step': (d, step) => type(d, (text) => stepActions.setTitle(step, text)),
-  sentence: (d, step) => type(d, (text) => stepActions.setSentence(step, text)),
-  minutes: (d, step) => stepActions.setMinutes(step, d.one([0, 1, 2.5, d.between(0, 600)])),
-  'kind of step': (d, step) => stepActions.setKind(step, d.one(Object.keys(stepKindWords) as StepKind[])),
+  'repeat step': (d, step) => desk.steps.repeat(step, d.one(['left-right', 'up-down', 'half-turn'])),
+  'remove step': (_, step) => desk.steps.remove(step),
+  'move step': (d, step) => desk.steps.move(step, anyStep(d)),
+  'switch step': (_, step) => desk.steps.toggleOff(step),
+  'title of step': (d, step) => type(d, (text) => desk.steps.setTitle(step, text)),
+  sentence: (d, step) => type(d, (text) => desk.steps.setSentence(step, text)),
+  minutes: (d, step) => desk.steps.setMinutes(step, d.one([0, 1, 2.5, d.between(0, 600)])),
+  'kind of step': (d, step) => desk.steps.setKind(step, d.one(Object.keys(stepKindWords) as StepKind[])),
   angle: (d, step) =>
-    stepActions.setAngle(step, picked(d), d.one([null, 0, 180, -180, 90, d.between(-200, 200)])),
-  finish: (d, step) => stepActions.finish(step, picked(d)),
-  pull: (d, step) => withTrack(d, step, () => stepActions.keepPose(step)),
-  look: (_, step) => keepLook(step),
-  landmark: (d, step) => type(d, (text) => stepActions.setLandmark(step, text)),
-  'landmark at': (d, step) => stepActions.toggleLandmark(step, d.whole(sheetNow().vertexX.length)),
+    desk.steps.setAngle(step, picked(d), d.one([null, 0, 180, -180, 90, d.between(-200, 200)])),
+  finish: (d, step) => desk.steps.finish(step, picked(d)),
+  pull: (d, step) => withTrack(d, step, () => desk.steps.keepPose(step)),
+  look: (_, step) => desk.steps.keepLook(step),
+  landmark: (d, step) => type(d, (text) => desk.steps.setLandmark(step, text)),
+  'landmark at': (d, step) => desk.steps.toggleLandmark(step, d.whole(sheetNow().vertexX.length)),
   making: (d, step) => makeCreases(d, step),
   'tell of a making': (d, step) => tellOfMaking(d, step),
   stacking: (d, step) => {
@@ -173,7 +173,9 @@ const stepEdits: Record<string, (d: Draws, step: number) => void> = {
     });
     const orders = ordersAsPoints(told, sheetNow());
     const { orders: _old, ...rest } = lessonNow().steps[step]!;
-    editLesson('stacking', (one) => withStep(one, step, orders.length > 0 ? { ...rest, orders } : rest));
+    desk.edits.lesson('stacking', (one) =>
+      withStep(one, step, orders.length > 0 ? { ...rest, orders } : rest),
+    );
   },
 };
 
@@ -185,82 +187,86 @@ function type(d: Draws, put: (text: string) => void): void {
 
 const edits: Record<string, (d: Draws) => void> = {
   'add step': (d) =>
-    stepActions.add(
+    desk.steps.add(
       d.whole(lessonNow().steps.length + 1) - 1,
       d.one(Object.keys(stepKindWords) as StepKind[]),
     ),
   still: (d) => {
-    set({ selection: { kind: 'panel', id: d.whole(sheetNow().panelRings.length) } });
-    actions.keepSelectedStill();
+    desk.store.put({ look: { selection: { kind: 'panel', id: d.whole(sheetNow().panelRings.length) } } });
+    desk.paper.keepSelectedStill();
   },
-  'side up': () => actions.otherSideUp(),
-  'swap colours': () => actions.swapColours(),
-  size: (d) => actions.setSize(d.one([1, 150, 5000, d.between(1, 5000)])),
-  thickness: (d) => actions.setThickness(d.between(0.01, 5)),
+  'side up': () => desk.paper.otherSideUp(),
+  'swap colours': () => desk.paper.swapColours(),
+  size: (d) => desk.paper.setSize(d.one([1, 150, 5000, d.between(1, 5000)])),
+  thickness: (d) => desk.paper.setThickness(d.between(0.01, 5)),
   colour: (d) => {
     const side = d.one(['a', 'b'] as const);
-    for (let k = 0; k < 3; k++) actions.setColour(side, d.colour());
+    for (let k = 0; k < 3; k++) desk.paper.setColour(side, d.colour());
   },
   'name of side': (d) => {
     const side = d.one(['a', 'b'] as const);
-    type(d, (text) => actions.setName(side, text));
+    type(d, (text) => desk.paper.setName(side, text));
   },
-  title: (d) => type(d, creditActions.setTitle),
-  place: (d) => type(d, creditActions.setPlace),
-  maker: (d) => type(d, creditActions.setMaker),
-  source: (d) => type(d, creditActions.setSource),
-  date: (d) => type(d, creditActions.setDate),
-  status: (d) => type(d, creditActions.setStatus),
-  permission: (d) => creditActions.setPermission(d.one(permissions)),
-  allowed: (d) => creditActions.setAllowed(d.some(uses)),
+  title: (d) => type(d, desk.credit.setTitle),
+  place: (d) => type(d, desk.credit.setPlace),
+  maker: (d) => type(d, desk.credit.setMaker),
+  source: (d) => type(d, desk.credit.setSource),
+  date: (d) => type(d, desk.credit.setDate),
+  status: (d) => type(d, desk.credit.setStatus),
+  permission: (d) => desk.credit.setPermission(d.one(permissions)),
+  allowed: (d) => desk.credit.setAllowed(d.some(uses)),
   precrease: (d) => makeCreases(d, BEFORE_FIRST),
   'tell of a precrease': (d) => tellOfMaking(d, BEFORE_FIRST),
-  'fold next': (d) => stepActions.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
+  'fold next': (d) => desk.steps.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
   mend: (d) => {
     const [lesson, sheet] = [lessonNow(), sheetNow()];
     const mends = checkLesson(lesson, sheet).flatMap((found) => makingMends(found, lesson, sheet));
-    if (mends.length > 0) editLesson('mend', () => d.one(mends).lesson);
+    if (mends.length > 0) desk.edits.lesson('mend', () => d.one(mends).lesson);
   },
   'fold across': foldOnModel,
   limits: (d) => {
     const limits = lessonNow().limits ?? usualLimits;
     const name = d.one(['creasesAtOnce', 'turnOvers'] as const);
-    editLesson(`limit ${name}`, (one) => ({ ...one, limits: { ...limits, [name]: d.whole(1000) } }), true);
+    desk.edits.lesson(
+      `limit ${name}`,
+      (one) => ({ ...one, limits: { ...limits, [name]: d.whole(1000) } }),
+      true,
+    );
   },
   draw: (d) => {
     // patterns are kept small, that thousands of edits stay quick
-    const few = patternNow()!.lines.length < 60;
+    const few = desk.drawing.now.pattern!.lines.length < 60;
     prepareToDraw(d);
-    drawActions.choose(d.one(few ? constructions : (['through', 'square'] as const)));
-    drawActions.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    desk.drawing.choose(d.one(few ? constructions : (['through', 'square'] as const)));
+    desk.drawing.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
     useTool(d);
   },
   'change lines': (d) => {
     prepareToDraw(d);
-    drawActions.choose(d.one(changes.filter((one) => one !== 'outline' && one !== 'select')));
+    desk.drawing.choose(d.one(changes.filter((one) => one !== 'outline' && one !== 'select')));
     useTool(d);
   },
   stroke: (d) => {
     prepareToDraw(d);
-    drawActions.choose(d.one(['erase', 'look']));
-    const { places } = snapsNow()!;
-    drawActions.stroke(d.one(places).at, d.one(places).at, true);
-    drawActions.choose('through');
+    desk.drawing.choose(d.one(['erase', 'look']));
+    const { places } = desk.drawing.now.snaps!;
+    desk.drawing.stroke(d.one(places).at, d.one(places).at, true);
+    desk.drawing.choose('through');
   },
   'kind of picked lines': (d) => {
-    set({ picked: picked(d) });
-    drawActions.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
-    set({ picked: [] });
+    desk.store.put({ look: { picked: picked(d) } });
+    desk.drawing.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    desk.store.put({ look: { picked: [] } });
   },
   'erase picked lines': (d) => {
-    set({ picked: picked(d) });
-    drawActions.eraseChosen();
-    set({ picked: [] });
+    desk.store.put({ look: { picked: picked(d) } });
+    desk.drawing.eraseChosen();
+    desk.store.put({ look: { picked: [] } });
   },
   sheet: (d) => {
     const numbers = [d.between(0.1, 400), d.between(50, 400), d.one([1, 2e5, 200])];
     const corner = (): [number, number] => [d.one(numbers), d.one(numbers)];
-    drawActions.setOutline(
+    desk.drawing.setOutline(
       d.share() < 0.7
         ? rectangle(d.one(numbers), d.one(numbers))
         : Array.from({ length: 3 + d.whole(2) }, corner),
@@ -269,11 +275,11 @@ const edits: Record<string, (d: Draws) => void> = {
   // what a version is brought back by, after a restart as well
   version: (d) => {
     if (earlier.length === 0 || d.coin()) earlier.push(JSON.stringify(lessonNow()));
-    else editLesson('version', () => readLesson(parseJson(d.one(earlier))).lesson!);
+    else desk.edits.lesson('version', () => readLesson(parseJson(d.one(earlier))).lesson!);
   },
-  'turn over': () => actions.turnOver(),
-  bend: () => actions.toggleBend(),
-  free: () => actions.toggleFree(),
+  'turn over': () => desk.paper.turnOver(),
+  bend: () => desk.paper.toggleBend(),
+  free: () => desk.paper.toggleFree(),
 };
 
 const earlier: string[] = [];
@@ -281,9 +287,19 @@ const earlier: string[] = [];
 /** Forgets what edits of another run have left behind. */
 export function forgetEarlier(): void {
   earlier.length = 0;
-  playhead.board = null;
-  playhead.pose = null;
+  desk.playhead.board = null;
+  desk.playhead.pose = null;
 }
+
+/** The eye wanders, so that a look that is kept is always another. */
+let turn = 0;
+desk.screen.attach({
+  ...noScreen,
+  get eye() {
+    turn += 0.37;
+    return { bearing: turn, fall: 0.01 + (turn % 3), zoom: 0.5 + (turn % 2) };
+  },
+});
 
 export const editNames = [...Object.keys(edits), ...Object.keys(stepEdits)];
 
@@ -291,7 +307,7 @@ export const editNames = [...Object.keys(edits), ...Object.keys(stepEdits)];
 export function makeEdit(name: string, seed: number): void {
   const draws = new Draws(seed);
   // choosing a kind to draw with would change what is picked, an edit of its own
-  set({ picked: [], selection: null });
+  desk.store.put({ look: { picked: [], selection: null } });
   const ofStep = stepEdits[name];
   if (!ofStep) edits[name]!(draws);
   else if (lessonNow().steps.length > 0) ofStep(draws, anyStep(draws));

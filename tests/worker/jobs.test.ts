@@ -3,10 +3,11 @@ import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
 import { plainSides } from '../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
-import { type Reply, Solver } from '../../src/worker/client.ts';
+import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
 import type { Answer, Request } from '../../src/worker/protocol.ts';
+import type { Reply } from '../../src/worker/work.ts';
 
 const text = (content: string) => new TextEncoder().encode(content);
 

@@ -52,18 +52,18 @@ export class PaperEdits {
   }
 
   /** Of the longer side, mm. */
-  setSize(size: number): void {
+  setSize = (size: number): void => {
     if (!(size >= sheetSizes.least && size <= sheetSizes.most)) return;
     const resize = ({ sheet: { sizeAssumed: _told, ...paper }, ...lesson }: Lesson): Lesson => ({
       ...lesson,
       sheet: { ...paper, size },
     });
     this.edits.lesson('size', resize, true);
-  }
+  };
 
-  setThickness(thickness: number): void {
+  setThickness = (thickness: number): void => {
     if (thickness >= THINNEST) this.change('thickness', { thickness });
-  }
+  };
 
   setColour(side: 'a' | 'b', colour: string): void {
     this.changeSide(`colour ${side}`, side, { colour });

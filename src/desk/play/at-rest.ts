@@ -65,16 +65,16 @@ export class AtRest {
   }
 
   /** Leaves what a hand made of the model. */
-  backToTrack(): void {
+  backToTrack = (): void => {
     this.store.put({ run: { byHand: false } });
     this.playhead.refresh();
-  }
+  };
 
   /** Shows the finished shape of a pattern that no motion was found for. */
-  showShape(): void {
+  showShape = (): void => {
     const pose = this.playhead.board?.finishedPose();
     if (!pose) return;
     this.store.put({ run: { byHand: true, shapeShown: true }, look: { verdict: null, selection: null } });
     this.playhead.showPose(pose);
-  }
+  };
 }

@@ -72,7 +72,7 @@ export class Tuck {
     }
   };
 
-  play(): void {
+  play = (): void => {
     const { store, player, playhead, around } = this.parts;
     const { tuck } = store.inside;
     if (!tuck) return;
@@ -81,13 +81,13 @@ export class Tuck {
     store.put({ inside: { tuck: { ...tuck, playing: true } } });
     if (around.motionReduced()) this.halt = around.clock.later(this.showStill, 1000 * STILL_SECONDS);
     else this.run(tuck.step, this.share);
-  }
+  };
 
-  pause(): void {
+  pause = (): void => {
     this.halt();
     const { tuck } = this.parts.store.inside;
     if (tuck?.playing) this.parts.store.put({ inside: { tuck: { ...tuck, playing: false } } });
-  }
+  };
 
   /** One still on or back. */
   step(direction: 1 | -1): void {
@@ -95,10 +95,10 @@ export class Tuck {
     this.toStill(direction);
   }
 
-  close(): void {
+  close = (): void => {
     this.pause();
     this.parts.store.put({ inside: { tuck: null, slice: null } });
-  }
+  };
 
   /** How far the tuck has come, 0 to 1. */
   get share(): number {

@@ -40,9 +40,9 @@ export class Drawing {
     if (on) this.store.put({ look: { view: 'sheet', hover: null, marks: null } });
   };
 
-  begin(): void {
+  begin = (): void => {
     if (!this.state.on) this.toggle();
-  }
+  };
 
   /** A new lesson has its own fresh settings. */
   refresh(): void {

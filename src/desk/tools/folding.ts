@@ -48,12 +48,12 @@ export class Folding {
     });
   };
 
-  close(): boolean {
+  close = (): boolean => {
     const { store } = this.parts;
     if (!store.folding.on) return false;
     store.put({ folding: unfolded, look: { marks: null } });
     return true;
-  }
+  };
 
   /** Takes back the last point; with none the tool is put away. @returns whether there was anything */
   back(): boolean {

@@ -67,12 +67,12 @@ export class LookInside {
     this.wish({ slice: { ...slice, offset: Math.min(high, Math.max(low, slice.offset + by)) } });
   }
 
-  placeSlice(share: number): void {
+  placeSlice = (share: number): void => {
     const { slice } = this.wishes;
     if (!slice) return;
     const { low, high } = this.reachOf(slice.normal);
     this.wish({ slice: { ...slice, offset: low + share * (high - low) } });
-  }
+  };
 
   togglePeel = (): void => {
     if (this.wishes.peeling) this.wish({ peeling: false, peeled: 0 });

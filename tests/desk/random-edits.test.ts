@@ -2,19 +2,16 @@
  * Whatever is done to a lesson, undo and redo bring back the same bytes at every depth, and what is written is read back
  * as it was.
  */
-import '../support/table-without-screen.ts';
 import fc from 'fast-check';
-import { beforeAll, expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../src/core/storage/write-lesson.ts';
-import { carryOut, opened, redo, type Settings, undo } from '../../src/desk/document/edits.ts';
 import { keptText } from '../../src/desk/document/undo-states.ts';
-import { get, set } from '../../src/desk/store.ts';
 import { fixture } from '../core/storage/help.ts';
-import { editNames, forgetEarlier, makeEdit } from '../support/random-edits.ts';
+import { clock, desk, editNames, forgetEarlier, makeEdit } from '../support/random-edits.ts';
 
 const soak = process.env.CREASEWAY_SOAK === '1';
 const EDITS = soak ? 10_000 : 400;
@@ -28,39 +25,23 @@ const files = ['every-entry', 'ticket-wallet', 'pencil-case'].map((name) =>
 
 /** Everything that an edit may change, as bytes. */
 function bytesNow(): string {
-  const { lesson, turned, bend, free } = get();
-  return JSON.stringify({ file: writeLesson(lesson!), turned, bend, free });
+  const { lesson, turned, bend, free } = desk.edits.settings!;
+  return JSON.stringify({ file: writeLesson(lesson), turned, bend, free });
 }
 
-const sheets = new WeakMap<Lesson['pattern'], ReturnType<typeof sheetOfLesson>['sheet']>();
-
-/** As after an edit in the page: a pattern that makes no sheet is taken back. */
-function rebuild({ lesson }: Settings): void {
-  if (!sheets.has(lesson.pattern)) sheets.set(lesson.pattern, sheetOfLesson(lesson).sheet);
-  const sheet = sheets.get(lesson.pattern)!;
-  if (sheet) set({ sheet, selection: null, picked: [] });
-}
-
-let now = 0;
-
-beforeAll(() => {
-  vi.spyOn(performance, 'now').mockImplementation(() => now);
-  carryOut.apply = rebuild;
-  let turn = 0;
-  carryOut.eye = () => ({ bearing: (turn += 0.37), fall: 0.01 + (turn % 3), zoom: 0.5 + (turn % 2) });
-});
+/** Does a lesson's pattern make a sheet? One that makes none is taken back. */
+const makesSheet = (lesson: Lesson) => sheetOfLesson(lesson).sheet !== null;
 
 function open(file: string): void {
   const lesson = readLesson(parseJson(file)).lesson!;
-  set({ lesson: null, sheet: null });
-  const ready = { lesson, sheet: sheetOfLesson(lesson).sheet!, stages: [], findings: [], trueUp: null };
-  opened(ready);
-  set({ ...ready, steps: [], turned: false, bend: false, free: false, selection: null, picked: [] });
+  const sheet = sheetOfLesson(lesson).sheet!;
+  desk.store.put({ run: { bend: false, free: false } });
+  desk.edits.open({ lesson, sheet, stages: [], findings: [], trueUp: null });
   forgetEarlier();
 }
 
 function expectReadAsWritten(): void {
-  const lesson = get().lesson!;
+  const lesson = desk.store.document.lesson!;
   const text = writeLesson(lesson);
   for (const kept of [text, keptText(lesson)]) {
     const read = readLesson(parseJson(kept));
@@ -77,29 +58,31 @@ class Told {
   static edits = new Map<string, number>();
 
   edit(name: string, seed: number): void {
-    now += 1000;
-    const before = get();
+    clock.pass(1000);
+    const before = desk.edits.settings!;
     makeEdit(name, seed);
-    const after = get();
+    const after = desk.edits.settings!;
     const keys = ['lesson', 'turned', 'bend', 'free'] as const;
     if (keys.every((key) => after[key] === before[key])) return;
     this.states = [...this.states.slice(0, this.at + 1), bytesNow()];
     this.at++;
-    if (!sheets.get(after.lesson!.pattern)) this.step(-1);
+    if (!makesSheet(after.lesson)) this.step(-1);
     else Told.edits.set(name, (Told.edits.get(name) ?? 0) + 1);
     expectReadAsWritten();
   }
 
   step(by: 1 | -1): void {
     const to = this.at + by;
-    expect(by < 0 ? get().canUndo : get().canRedo).toBe(to >= 0 && to < this.states.length);
-    (by < 0 ? undo : redo)();
+    expect(by < 0 ? desk.store.document.canUndo : desk.store.document.canRedo).toBe(
+      to >= 0 && to < this.states.length,
+    );
+    (by < 0 ? desk.edits.undo : desk.edits.redo)();
     this.at = Math.max(0, Math.min(this.states.length - 1, to));
     expect(bytesNow()).toBe(this.states[this.at]);
   }
 
   allTheWay(by: 1 | -1): void {
-    while (by < 0 ? get().canUndo : get().canRedo) this.step(by);
+    while (by < 0 ? desk.store.document.canUndo : desk.store.document.canRedo) this.step(by);
     expect(this.at).toBe(by < 0 ? 0 : this.states.length - 1);
   }
 }

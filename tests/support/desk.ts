@@ -1,0 +1,176 @@
+/**
+ * A session without a browser. `quietAround` gives it a world in which nobody answers but the shelf; `workingAround` one
+ * in which the workers' own code runs, and lessons are kept in a database.
+ */
+import type { Around, Clock, Memory, Screen } from '../../src/desk/around.ts';
+import type { KeptLesson, ShelfOfLessons } from '../../src/keep/kept.ts';
+import { Shelf } from '../../src/keep/shelf.ts';
+import { Solver } from '../../src/worker/client.ts';
+import type { WorkerPort } from '../../src/worker/door.ts';
+import { Jobs } from '../../src/worker/jobs.ts';
+import { LayerSolver } from '../../src/worker/layer-client.ts';
+import { takeLayerRequest } from '../../src/worker/layer-jobs.ts';
+import type { LayerRequest } from '../../src/worker/layer-protocol.ts';
+import type { Request } from '../../src/worker/protocol.ts';
+
+/** Time that passes only when the test says so. */
+export class HandClock implements Clock {
+  private time = 0;
+  private next = 0;
+  private readonly waiting = new Map<number, { readonly at: number; readonly call: (now: number) => void }>();
+
+  now = (): number => this.time;
+  later = (call: () => void, milliseconds: number) => this.wait(call, milliseconds);
+  /** Sixty pictures a second. */
+  frame = (call: (now: number) => void) => this.wait(call, 1000 / 60);
+
+  /** Lets so many milliseconds pass; what falls due is called in its turn. */
+  pass(milliseconds: number): void {
+    const end = this.time + milliseconds;
+    for (;;) {
+      const due = [...this.waiting].filter(([, { at }]) => at <= end).sort(([, a], [, b]) => a.at - b.at)[0];
+      if (!due) break;
+      this.waiting.delete(due[0]);
+      this.time = due[1].at;
+      due[1].call(this.time);
+    }
+    this.time = end;
+  }
+
+  private wait(call: (now: number) => void, milliseconds: number) {
+    const id = this.next++;
+    this.waiting.set(id, { at: this.time + milliseconds, call });
+    return () => void this.waiting.delete(id);
+  }
+}
+
+function memoryOfItsOwn(): Memory {
+  const texts = new Map<string, string>();
+  return {
+    read: (of, name) => texts.get(`${of} ${name}`) ?? null,
+    write: (of, name, text) => texts.set(`${of} ${name}`, text),
+  };
+}
+
+const never = new Promise<never>(() => {});
+
+/** A shelf that takes everything and has nothing. */
+const emptyShelf: ShelfOfLessons = {
+  put: async (_lesson, { revision }) => ({ kind: 'kept', revision }),
+  change: async () => ({ kind: 'kept', revision: 1 }),
+  states: async () => new Map(),
+  get: async () => null,
+  list: async (): Promise<KeptLesson[]> => [],
+  picture: async () => null,
+  putPicture: async () => {},
+  look: async () => null,
+  putLook: async () => {},
+  last: async () => null,
+  putLast: async () => {},
+  versions: async () => [],
+  putVersion: async () => ({ kind: 'kept', revision: 0 }),
+  removeVersion: async () => {},
+  tidy: async () => {},
+};
+
+export function quietAround(clock: Clock = new HandClock()): Around {
+  let names = 0;
+  return {
+    clock,
+    memory: memoryOfItsOwn(),
+    page: { chooseFile: () => {}, focus: () => {} },
+    solver: {
+      open: () => never,
+      map: () => never,
+      trueUp: () => never,
+      rebuild: () => never,
+      write: () => never,
+      correct: () => never,
+      drag: () => never,
+      bake: () => 0,
+      cancel: async () => {},
+    },
+    layers: { look: async () => null, stacks: async () => null, telling: async () => [], cancel: () => {} },
+    mends: { mendFor: async () => null, cancel: () => {} },
+    startWrongs: () => ({ foldWrongly: async () => null, end: () => {} }),
+    shelf: emptyShelf,
+    hold: () => ({ known: Promise.resolve(true), release: () => {} }),
+    others: { tell: () => {}, hear: () => {} },
+    fetchFile: () => Promise.reject(new Error('there is no file')),
+    handOver: () => {},
+    askToPersist: () => {},
+    motionReduced: () => true,
+    prefersDark: () => false,
+    newId: () => `name ${names++}`,
+  };
+}
+
+/** A stage on which nothing is seen. */
+export const noScreen: Screen = {
+  eye: { bearing: 0, fall: 1, zoom: 1 },
+  eyeInModel: [0, 0, 10],
+  leaves: null,
+  extent: { width: 100, height: 100 },
+  pick: () => null,
+  flyTo: () => {},
+  turnOver: () => {},
+  turnTable: () => {},
+  begin: () => {},
+  remeasure: () => {},
+  takePicture: () => {},
+  picture: async () => null,
+  setOnTable: () => never,
+  setRest: () => {},
+};
+
+/** A worker that runs in this thread, its messages copied as between threads. */
+function port<R>(take: (request: R, answer: (said: unknown) => void) => void): WorkerPort {
+  const made: WorkerPort = {
+    ...{ onmessage: null, onerror: null, onmessageerror: null, terminate: () => {} },
+    postMessage: (request) => {
+      const asked = structuredClone(request) as R;
+      setTimeout(() =>
+        take(asked, (said) => made.onmessage?.({ data: structuredClone(said) } as MessageEvent)),
+      );
+    },
+  };
+  return made;
+}
+
+function solverHere(): Solver {
+  return new Solver(() => {
+    let answer: (said: unknown) => void = () => {};
+    const jobs = new Jobs((said) => answer(said));
+    return port<Request>((request, say) => {
+      answer = say;
+      void jobs.take(request);
+    });
+  });
+}
+
+const realClock: Clock = {
+  now: () => performance.now(),
+  later: (call, milliseconds) => {
+    const timer = setTimeout(call, milliseconds);
+    return () => clearTimeout(timer);
+  },
+  frame: (call) => {
+    const timer = setTimeout(() => call(performance.now()), 4);
+    return () => clearTimeout(timer);
+  },
+};
+
+/**
+ * @param shelf a name of the database; the same name is the same shelf
+ * @param fetchFile what is served beside the page
+ */
+export function workingAround(shelf: string, fetchFile: Around['fetchFile']): Around {
+  return {
+    ...quietAround(realClock),
+    solver: solverHere(),
+    layers: new LayerSolver(() => port<LayerRequest>((request, say) => say(takeLayerRequest(request)))),
+    shelf: new Shelf(shelf),
+    newId: () => `${Math.random().toString(36).slice(2)}`,
+    fetchFile,
+  };
+}
