@@ -1,7 +1,8 @@
 import '@fontsource-variable/figtree/wght.css';
 import '@fontsource-variable/newsreader/opsz.css';
+import './interface/base.css';
+import './interface/parts/parts.css';
 import { createRoot } from 'react-dom/client';
 import { App } from './interface/app.tsx';
-import './interface/style.css';
 
 createRoot(document.getElementById('root')!).render(<App />);

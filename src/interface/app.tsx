@@ -19,6 +19,7 @@ import { CreditPanel } from './shelf/credit-panel.tsx';
 import { LibraryPanel } from './shelf/library-panel.tsx';
 import { VersionsPanel } from './shelf/versions-panel.tsx';
 import { Storyboard } from './storyboard/storyboard.tsx';
+import './app.css';
 
 export function App() {
   const dark = useDesk((state) => state.look.dark);

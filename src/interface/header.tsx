@@ -19,6 +19,7 @@ import type { FileFormat } from '../worker/protocol.ts';
 import { desk, useDesk } from './desk.ts';
 import { PaperPopover } from './paper-popover.tsx';
 import { Tool } from './parts/parts.tsx';
+import './header.css';
 
 const accepted = ['.svg', '.dxf', '.fold', '.json', '.lesson'];
 const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'glb', 'obj'];

@@ -17,6 +17,7 @@ import { usualThickness } from '../core/lesson/lesson.ts';
 import { words } from '../words/words.ts';
 import { desk, useDesk } from './desk.ts';
 import { Tool } from './parts/parts.tsx';
+import './paper-popover.css';
 
 export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
   const paper = useDesk((state) => state.document.lesson?.sheet);

@@ -33,7 +33,8 @@ const parts: Record<string, readonly string[]> = {
 };
 
 /** Libraries that core, words and desk must do without: they draw nothing, and run in browsers and outside them alike. */
-const shutOut = /^(three|react|react-dom|react-aria.*|zustand\/react|cannon-es|idb|node:.*|@react-three\/.*)(\/|$)/;
+const shutOut =
+  /^(three|react|react-dom|react-aria.*|zustand\/react|cannon-es|idb|node:.*|@react-three\/.*)(\/|$)/;
 const withoutScreen = ['core', 'words', 'desk'];
 
 /** Every module that a source text names: import, export from, import(), new URL. */

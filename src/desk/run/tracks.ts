@@ -123,9 +123,11 @@ export class Tracks {
     const { store } = this.parts;
     switch (answer.kind) {
       case 'pose':
-        return this.takePose(board, answer);
+        this.takePose(board, answer);
+        return;
       case 'step':
-        return this.takeStep(board, answer);
+        this.takeStep(board, answer);
+        return;
       case 'baked':
         this.baking = null;
         this.comeOn(board, true);

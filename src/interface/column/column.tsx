@@ -49,6 +49,7 @@ import {
   StepWords,
 } from './step-editor.tsx';
 import { WhatIfPart } from './what-if-part.tsx';
+import './column.css';
 
 export function Column() {
   return (

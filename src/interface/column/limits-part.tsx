@@ -5,6 +5,7 @@ import { Button, Input, Label, NumberField } from 'react-aria-components';
 import { type ClassLimits, usualLimits } from '../../core/lesson/lesson.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './limits-part.css';
 
 export function LimitsPart() {
   const limits = useDesk((state) => state.document.lesson?.limits) ?? usualLimits;

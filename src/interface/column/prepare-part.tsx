@@ -10,6 +10,7 @@ import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { LineSample } from '../parts/line-sample.tsx';
 import { KeptText } from '../parts/parts.tsx';
+import './prepare-part.css';
 
 /** Lines shown before "more". */
 const SHOWN = 4;

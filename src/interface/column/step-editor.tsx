@@ -23,6 +23,7 @@ import { angleText, stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
 import { LineSample } from '../parts/line-sample.tsx';
 import { KeptText } from '../parts/parts.tsx';
+import './step-editor.css';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
 

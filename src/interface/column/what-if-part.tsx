@@ -6,6 +6,7 @@ import { isBroken } from '../../core/run/step.ts';
 import type { Wrong } from '../../desk/run/wrongs.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './what-if-part.css';
 
 export function WhatIfPart({ step }: { step: number }) {
   const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');

@@ -15,6 +15,7 @@ import {
   numbersOf,
 } from './section-strokes.ts';
 import { useInsideNow } from './stack-list.tsx';
+import './section-drawing.css';
 
 /** Size of the drawing and its room at the rim, pixels. */
 const WIDTH = 252;

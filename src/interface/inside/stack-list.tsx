@@ -5,6 +5,7 @@ import { useSyncExternalStore } from 'react';
 import { Button } from 'react-aria-components';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './stack-list.css';
 
 export function useInsideNow(): typeof desk.inside {
   useSyncExternalStore(desk.inside.subscribe, () => desk.inside.turn);

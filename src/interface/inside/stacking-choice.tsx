@@ -12,6 +12,7 @@ import { stackingSentence } from '../../words/stacking-words.ts';
 import { millimetres, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { SectionSketch } from './section-sketch.tsx';
+import './stacking-choice.css';
 
 /** Choices shown before "more". */
 const SHOWN = 4;

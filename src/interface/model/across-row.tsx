@@ -23,6 +23,7 @@ import { foldWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Row } from '../inside/inside-row.tsx';
 import { Tool } from '../parts/parts.tsx';
+import './across-row.css';
 
 export function AcrossTool() {
   const on = useDesk((state) => state.folding.on);

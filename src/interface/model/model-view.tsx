@@ -15,6 +15,7 @@ import { AcrossRow, AcrossTool } from './across-row.tsx';
 import { mountModel } from './mount-model.ts';
 import { usePointer } from './pointer.ts';
 import { SliceHandle } from './slice-handle.tsx';
+import './model-view.css';
 
 export function ModelView() {
   const canvas = useRef<HTMLCanvasElement>(null);

@@ -18,6 +18,7 @@ import {
 import type { LineMapping, StrokeGroup } from '../../core/storage/mapping.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './mapping-dialog.css';
 
 const meanings = ['mountain', 'valley', 'unassigned', 'edge', 'flat', 'cut', 'ignore'] as const;
 type Meaning = (typeof meanings)[number];

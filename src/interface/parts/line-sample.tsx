@@ -1,4 +1,5 @@
 import type { LineKind } from '../../core/sheet/kind.ts';
+import './line-sample.css';
 
 /** A short stroke in the style of a kind. */
 export function LineSample({ kind }: { kind: LineKind }) {

@@ -4,6 +4,7 @@ import type { Stretch } from '../../core/draw/line.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { desk, useDesk } from '../desk.ts';
+import './draw-layer.css';
 
 interface LineStyle {
   readonly stroke: string;

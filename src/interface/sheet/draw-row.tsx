@@ -25,6 +25,7 @@ import { changes, isConstruction, isStroke } from '../../desk/tools/drawing-stat
 import { drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { LineSample } from '../parts/line-sample.tsx';
+import './draw-row.css';
 
 export function DrawButton() {
   const on = useDesk((state) => state.drawing.on);

@@ -32,6 +32,7 @@ import {
   typicalLength,
   walkFrom,
 } from './sheet-drawing.ts';
+import './sheet-view.css';
 
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;

@@ -3,6 +3,7 @@ import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-compone
 import type { ShelfPanelName } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './shelf.css';
 
 /** A panel over the table, closed by Escape, beside it, or its button. */
 export function ShelfPanel({

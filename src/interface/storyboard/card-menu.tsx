@@ -7,6 +7,7 @@ import type { StepKind } from '../../core/lesson/lesson.ts';
 import { stepInto } from '../../desk/play/playhead.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import './card-menu.css';
 
 /** A card is dragged once the pointer has gone this far, pixels. */
 const DRAG_FROM = 10;

@@ -14,6 +14,7 @@ import { inkOn } from '../parts/ink.ts';
 import { Tool } from '../parts/parts.tsx';
 import { creasePath, rimPath } from '../sheet/sheet-drawing.ts';
 import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
+import './storyboard.css';
 
 /** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
 function PhoneWords({ count }: { count: number }) {
