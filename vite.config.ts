@@ -5,7 +5,7 @@ export default defineConfig({
   base: './',
   plugins: [react()],
   worker: { format: 'es' },
-  build: { target: 'es2022', chunkSizeWarningLimit: 1200 },
+  build: { target: 'es2022', outDir: 'dist/page', chunkSizeWarningLimit: 1200 },
   test: {
     include: ['tests/**/*.test.ts'],
     testTimeout: 120_000,

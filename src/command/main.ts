@@ -1,10 +1,12 @@
-import { check } from './check.ts';
-import { fold } from './fold.ts';
-import { layers } from './layers.ts';
 import { readOptions, usage } from './options.ts';
 import { Unusable } from './unusable.ts';
 
-const verbs = { check, fold, layers };
+/** A verb's own part of the program is run only when it is called. */
+const verbs = {
+  check: async () => (await import('./check.ts')).check,
+  fold: async () => (await import('./fold.ts')).fold,
+  layers: async () => (await import('./layers.ts')).layers,
+};
 
 /**
  * Runs one call of the command line: the answer goes to standard output, one sentence to standard error when the
@@ -17,7 +19,8 @@ export async function main(words: readonly string[]): Promise<number> {
   }
   try {
     const options = readOptions(words);
-    const { output, code } = await verbs[options.verb as keyof typeof verbs](options);
+    const verb = await verbs[options.verb]();
+    const { output, code } = await verb(options);
     process.stdout.write(`${output}\n`);
     return code;
   } catch (error) {

@@ -1,8 +1,11 @@
 import { parseArgs } from 'node:util';
 import { Unusable } from './unusable.ts';
 
+const verbs = ['check', 'fold', 'layers'] as const;
+export type Verb = (typeof verbs)[number];
+
 export interface Options {
-  readonly verb: string;
+  readonly verb: Verb;
   readonly file: string;
   readonly json: boolean;
   readonly list: boolean;
@@ -34,7 +37,7 @@ export interface Options {
 }
 
 const both = ['json', 'true-up', 'sheet', 'lines'] as const;
-const known: Readonly<Record<string, readonly string[]>> = {
+const known: Readonly<Record<Verb, readonly string[]>> = {
   check: [...both, 'list', 'folded', 'still', 'seconds'],
   layers: [...both, 'to', 'still', 'step', 'list', 'over', 'under', 'seconds'],
   fold: [
@@ -77,16 +80,17 @@ FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 
 /** Reads the words of a call. Throws Unusable, with one sentence, for calls that mean nothing. */
 export function readOptions(words: readonly string[]): Options {
-  const [verb = '', ...rest] = words;
-  if (later.has(verb))
+  const [named = '', ...rest] = words;
+  if (later.has(named))
     throw new Unusable(
-      `The verb "${verb}" comes with a later version of Creaseway; today there are check, fold and layers.`,
+      `The verb "${named}" comes with a later version of Creaseway; today there are check, fold and layers.`,
     );
-  const allowed = Object.hasOwn(known, verb) ? known[verb]! : undefined;
-  if (!allowed)
+  const verb = verbs.find((one) => one === named);
+  if (!verb)
     throw new Unusable(
-      `There is no verb "${verb}": say creaseway check FILE, creaseway fold FILE or creaseway layers FILE.`,
+      `There is no verb "${named}": say creaseway check FILE, creaseway fold FILE or creaseway layers FILE.`,
     );
+  const allowed = known[verb];
   const { values, positionals } = parse(joinNegativeValues(rest));
   for (const name of Object.keys(values)) {
     if (!allowed.includes(name))

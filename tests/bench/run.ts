@@ -4,6 +4,7 @@ import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
 import { benchCounts, benchFirstOrder } from './layers.ts';
 import { heading, row } from './measure.ts';
+import { benchOpening } from './opening.ts';
 import { benchQuestions } from './questions.ts';
 import { benchRebuild } from './rebuild.ts';
 import { sliderJumps } from './slider.ts';
@@ -13,6 +14,7 @@ for (const { drawing, rows, exponent } of timeGraphs()) {
   row(drawing, ...rows.map(({ segments, best }) => `${segments}: ${best.toFixed(1)}`));
   row('growth exponent', exponent, '(goal at most 1.2)');
 }
+await benchOpening();
 benchPoses();
 benchContact();
 benchFirstOrder();

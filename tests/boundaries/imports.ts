@@ -27,6 +27,7 @@ const parts: Record<string, readonly string[]> = {
   keep: ['core'],
   desk: ['core', 'words', 'worker', 'keep'],
   command: ['core'],
+  build: [],
   scene: ['core'],
   interface: ['core', 'words', 'desk', 'worker', 'keep', 'scene'],
   main: ['interface'],

@@ -33,10 +33,12 @@ test('folding without a public folder gives the same answer to the byte', () => 
   for (const name of ['src', 'package.json', 'tsconfig.json'])
     cpSync(join(root, name), join(bare, name), { recursive: true });
   symlinkSync(join(root, 'node_modules'), join(bare, 'node_modules'));
+  for (const folder of [root, bare])
+    spawnSync(process.execPath, [join(folder, 'src/build/command.mjs')], { cwd: folder });
   for (const file of ['s1.svg', 's5.fold']) {
     const [here, there] = [root, bare].map((folder) => {
       const call = [
-        join(folder, 'src/command/creaseway.mjs'),
+        join(folder, 'dist/command/creaseway.mjs'),
         'fold',
         join(root, 'tests/fixtures', file),
         '--sheet',

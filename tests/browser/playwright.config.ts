@@ -10,7 +10,7 @@ if (!browser)
   );
 
 const port = Number(process.env.CREASEWAY_PORT ?? 4187);
-const folder = process.env.CREASEWAY_DIST ?? 'dist';
+const folder = process.env.CREASEWAY_DIST ?? 'dist/page';
 
 /** Tests of the built page (run `vite build` first), in a real Chromium that draws in software. */
 export default defineConfig({

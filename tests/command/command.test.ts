@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
+import { buildCommand } from '../../src/build/command.mjs';
 import { main } from '../../src/command/main.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -371,8 +372,9 @@ describe('calls that mean nothing: exit 2, one sentence on standard error, nothi
   });
 });
 
-test('the installed command, standard input and exit code', () => {
-  const bin = join(root, 'src/command/creaseway.mjs');
+test('the built command, standard input and exit code', async () => {
+  const bin = join(folder, 'creaseway.mjs');
+  await buildCommand(bin);
   const call = (input: string, ...words: string[]) =>
     spawnSync(process.execPath, [bin, ...words], { input, cwd: folder, encoding: 'utf8' });
   const good = call(readFileSync(fixture('s2.dxf'), 'utf8'), 'check', '-', '--json');

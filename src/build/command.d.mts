@@ -1,0 +1,2 @@
+export const commandFile: string;
+export function buildCommand(outfile?: string): Promise<void>;
