@@ -2,7 +2,6 @@
 
 import { X } from 'lucide-react';
 import { useEffect, useRef, useState } from 'react';
-import { Button, ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { words } from '../words/words.ts';
 import { Column, ColumnParts, SelectionSection } from './column/column.tsx';
 import { desk, useDesk } from './desk.ts';
@@ -11,13 +10,10 @@ import { InsideRows } from './inside/inside-tools.tsx';
 import { SectionPart } from './inside/section-drawing.tsx';
 import { listenToPage } from './listen.ts';
 import { ModelView } from './model/model-view.tsx';
-import { MappingDialog } from './opening/mapping-dialog.tsx';
-import { KeysPanel } from './parts/keys-panel.tsx';
-import { Tool } from './parts/parts.tsx';
+import { Panels } from './panels.tsx';
+import { Button, Chips } from './parts/button.tsx';
+import { Tool } from './parts/tool.tsx';
 import { SheetView } from './sheet/sheet-view.tsx';
-import { CreditPanel } from './shelf/credit-panel.tsx';
-import { LibraryPanel } from './shelf/library-panel.tsx';
-import { VersionsPanel } from './shelf/versions-panel.tsx';
 import { Storyboard } from './storyboard/storyboard.tsx';
 import './app.css';
 
@@ -51,26 +47,21 @@ export function App() {
         <SheetView />
         <ModelView />
         {!lesson && <p className="opening">{words.openLesson}</p>}
-        <ToggleButtonGroup
+        <Chips
           className="view-switch narrow-only"
-          aria-label={words.view}
-          selectionMode="single"
-          disallowEmptySelection
-          selectedKeys={[view]}
-          onSelectionChange={(keys) => desk.store.put({ look: { view: [...keys][0] as 'model' | 'sheet' } })}
-        >
-          <ToggleButton id="model">{words.model}</ToggleButton>
-          <ToggleButton id="sheet">{words.sheet}</ToggleButton>
-        </ToggleButtonGroup>
+          label={words.view}
+          value={view}
+          options={[
+            { value: 'model', shown: words.model },
+            { value: 'sheet', shown: words.sheet },
+          ]}
+          onChange={(one) => desk.store.put({ look: { view: one } })}
+        />
       </main>
       <Column />
       <BottomSheet />
       <Storyboard />
-      <MappingDialog />
-      <KeysPanel />
-      <LibraryPanel />
-      <CreditPanel />
-      <VersionsPanel />
+      <Panels />
       <DropPlace />
     </div>
   );

@@ -1,237 +1,226 @@
-/** Title of the lesson, its paper, and the few menus. */
+/** The head of the table. */
 
 import { Download, Ellipsis, FolderOpen, Keyboard, Moon, Redo2, Sun, Undo2 } from 'lucide-react';
-import { useRef } from 'react';
-import {
-  Button,
-  FileTrigger,
-  Menu,
-  Header as MenuHeading,
-  MenuItem,
-  MenuSection,
-  MenuTrigger,
-  Popover,
-  Separator,
-} from 'react-aria-components';
+import { lazy, type RefObject, Suspense, useRef } from 'react';
 import { type ShelfPanelName, shelfPanels } from '../desk/store.ts';
 import { words } from '../words/words.ts';
 import type { FileFormat } from '../worker/protocol.ts';
 import { desk, useDesk } from './desk.ts';
-import { PaperPopover } from './paper-popover.tsx';
-import { Tool } from './parts/parts.tsx';
+import { Button } from './parts/button.tsx';
+import { MenuButton, type MenuEntry } from './parts/menu-button.tsx';
+import { Tool } from './parts/tool.tsx';
 import './header.css';
+
+const PaperPopover = lazy(() => import('./paper-popover.tsx'));
 
 const accepted = ['.svg', '.dxf', '.fold', '.json', '.lesson'];
 const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'glb', 'obj'];
 
+/** Title of the lesson, its paper, and the few menus. */
 export function Header() {
-  const lesson = useDesk((state) => state.document.lesson);
-  const lessons = useDesk((state) => state.shelf.samples);
-  const canUndo = useDesk((state) => state.document.canUndo);
-  const canRedo = useDesk((state) => state.document.canRedo);
-  const dark = useDesk((state) => state.look.dark);
-  const summary = useRef<HTMLButtonElement>(null);
   return (
     <header className="header">
-      <div className="header-words">
-        <h1>{lesson?.title ?? words.tool}</h1>
-        {lesson && (
-          <p className="header-place">
-            {lesson.place && <span className="place">{lesson.place}</span>}
-            <Button
-              ref={summary}
-              className="summary-button"
-              onPress={() => desk.store.put({ look: { paperShown: true } })}
-            >
-              <span className="swatch" style={{ background: lesson.sheet.sides.a.colour }} />
-              <span className="swatch" style={{ background: lesson.sheet.sides.b.colour }} />
-              <span>
-                {words.sheetSummary(lesson.sheet.size, lesson.sheet.sides[lesson.sheet.sideUp].name)}
-              </span>
-            </Button>
-            <PaperPopover anchor={summary} />
-            <Button className="summary-button wide-only" onPress={() => desk.library.show('about')}>
-              {words.aboutLesson}
-            </Button>
-          </p>
-        )}
-      </div>
+      <LessonWords />
       <nav className="header-tools" aria-label={words.tool}>
-        <MenuTrigger>
-          <Button className="text-button wide-only">{words.lessons}</Button>
-          <Popover className="popover" placement="bottom end">
-            <LessonMenu />
-          </Popover>
-        </MenuTrigger>
-        <FileTrigger acceptedFileTypes={accepted} onSelect={(files) => void openFiles(files)}>
-          <Button className="text-button wide-only" id="open-file">
-            <FolderOpen size={16} strokeWidth={1.75} aria-hidden="true" /> {words.openShort}
-          </Button>
-        </FileTrigger>
-        <MenuTrigger>
-          <Button className="text-button wide-only" isDisabled={!lesson}>
-            <Download size={16} strokeWidth={1.75} aria-hidden="true" /> {words.save}
-          </Button>
-          <Popover className="popover" placement="bottom end">
-            <Menu
-              className="menu"
-              aria-label={words.save}
-              onAction={(key) => void desk.saving.save(key as FileFormat)}
-            >
-              {formats.map((format) => (
-                <MenuItem key={format} id={format} className="menu-item">
-                  {words.saveAs[format]}
-                </MenuItem>
-              ))}
-            </Menu>
-          </Popover>
-        </MenuTrigger>
+        <FileMenus />
         <span className="divider wide-only" />
-        <Tool
-          label={words.undo}
-          keyName="Ctrl Z"
-          icon={Undo2}
-          isDisabled={!canUndo}
-          onPress={desk.edits.undo}
-        />
-        <Tool
-          label={words.redo}
-          keyName="Ctrl Y"
-          icon={Redo2}
-          isDisabled={!canRedo}
-          onPress={desk.edits.redo}
-        />
+        <UndoTools />
         <span className="wide-only header-tools">
-          <Tool
-            label={dark ? words.lightTable : words.darkTable}
-            keyName="N"
-            icon={dark ? Sun : Moon}
-            onPress={desk.views.toggleTable}
-          />
-          <Tool
-            label={words.keys}
-            keyName="?"
-            icon={Keyboard}
-            onPress={() => desk.store.put({ look: { keysShown: true } })}
-          />
+          <TableTool />
+          <Tool label={words.keys} keyName={desk.commands.keyOf('keys')} icon={Keyboard} onPress={showKeys} />
         </span>
-        <MenuTrigger>
-          <Button className="tool narrow-only" aria-label={words.more}>
-            <Ellipsis size={18} strokeWidth={1.75} aria-hidden="true" />
-          </Button>
-          <Popover className="popover" placement="bottom end">
-            <Menu
-              className="menu"
-              aria-label={words.more}
-              onAction={(key) => {
-                const entry = lessons.find((one) => one.file === key);
-                if (entry) void desk.opening.openSample(entry);
-                else if (key === 'new lesson') void desk.opening.newLesson().then(desk.drawing.begin);
-                else if (key === 'open') document.getElementById('open-file-anywhere')?.click();
-                else if (key === 'paper') desk.store.put({ look: { paperShown: true } });
-                else if (key === 'table') desk.views.toggleTable();
-                else if (isPanel(key)) desk.library.show(key);
-                else void desk.saving.save(key as FileFormat);
-              }}
-            >
-              <MenuItem id="paper" className="menu-item">
-                {words.paper}
-              </MenuItem>
-              <MenuItem id="open" className="menu-item">
-                {words.open}
-              </MenuItem>
-              {PanelItems()}
-              <MenuItem id="table" className="menu-item">
-                {dark ? words.lightTable : words.darkTable}
-              </MenuItem>
-              <MenuSection>
-                <MenuHeading className="menu-heading">{words.save}</MenuHeading>
-                {formats.map((format) => (
-                  <MenuItem key={format} id={format} className="menu-item">
-                    {words.saveAs[format]}
-                  </MenuItem>
-                ))}
-              </MenuSection>
-              <MenuSection>
-                <MenuHeading className="menu-heading">{words.lessons}</MenuHeading>
-                <MenuItem id="new lesson" className="menu-item" textValue={words.newLesson}>
-                  {words.newLesson}
-                </MenuItem>
-                {lessons.map((entry) => (
-                  <MenuItem key={entry.file} id={entry.file} className="menu-item" textValue={entry.title}>
-                    {entry.title}
-                  </MenuItem>
-                ))}
-              </MenuSection>
-            </Menu>
-          </Popover>
-        </MenuTrigger>
-        <input
-          id="open-file-anywhere"
-          type="file"
-          hidden
-          accept={accepted.join(',')}
-          onChange={(event) => {
-            void openFiles(event.currentTarget.files);
-            event.currentTarget.value = '';
-          }}
-        />
+        <MoreMenu />
+        <FileChooser />
       </nav>
     </header>
   );
 }
 
-/** The panels that tell of kept lessons, as items of a menu. */
-const PanelItems = () =>
-  shelfPanels.map((panel) => (
-    <MenuItem key={panel} id={panel} className="menu-item">
-      {panelWords[panel]}
-    </MenuItem>
-  ));
+const showKeys = () => desk.commands.run('keys');
+const showPaper = () => desk.commands.run('paper');
 
-const isPanel = (key: unknown): key is ShelfPanelName => shelfPanels.includes(key as ShelfPanelName);
-
-const panelWords: Record<ShelfPanelName, string> = {
-  library: `${words.yourLessons}…`,
-  about: `${words.aboutLesson}…`,
-  versions: `${words.versions}…`,
-};
-
-function LessonMenu() {
-  const lessons = useDesk((state) => state.shelf.samples);
+function LessonWords() {
+  const lesson = useDesk((state) => state.document.lesson);
+  const paper = useRef<HTMLButtonElement>(null);
   return (
-    <Menu
-      className="menu"
-      aria-label={words.lessons}
-      onAction={(key) => {
-        if (key === 'new lesson') void desk.opening.newLesson().then(desk.drawing.begin);
-        const entry = lessons.find((one) => one.file === key);
-        if (entry) void desk.opening.openSample(entry);
-        else if (isPanel(key)) desk.library.show(key);
-      }}
-    >
-      {PanelItems()}
-      <Separator className="separator" />
-      <MenuItem id="new lesson" className="menu-item menu-item-two" textValue={words.newLesson}>
-        <span>{words.newLesson}</span>
-        <small>{words.newLessonWhat}</small>
-      </MenuItem>
-      {lessons.map((entry) => (
-        <MenuItem
-          key={entry.file}
-          id={entry.file}
-          className="menu-item menu-item-two"
-          textValue={entry.title}
-        >
-          <span>{entry.title}</span>
-          <small>{entry.place}</small>
-        </MenuItem>
-      ))}
-    </Menu>
+    <div className="header-words">
+      <h1>{lesson?.title ?? words.tool}</h1>
+      {lesson && (
+        <p className="header-place">
+          {lesson.place && <span className="place">{lesson.place}</span>}
+          <Button ref={paper} className="summary-button" onPress={showPaper}>
+            <span className="swatch" style={{ background: lesson.sheet.sides.a.colour }} />
+            <span className="swatch" style={{ background: lesson.sheet.sides.b.colour }} />
+            <span>{words.sheetSummary(lesson.sheet.size, lesson.sheet.sides[lesson.sheet.sideUp].name)}</span>
+          </Button>
+          <PaperPlace anchor={paper} />
+          <Button className="summary-button wide-only" onPress={() => desk.library.show('about')}>
+            {words.aboutLesson}
+          </Button>
+        </p>
+      )}
+    </div>
   );
 }
 
-/** Opens the first of the files. */
+/** The paper's panel comes from a library, fetched when it is first wanted. */
+function PaperPlace({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
+  const shown = useDesk((state) => state.look.paperShown);
+  if (!shown) return null;
+  return (
+    <Suspense>
+      <PaperPopover anchor={anchor} />
+    </Suspense>
+  );
+}
+
+function FileMenus() {
+  const hasLesson = useDesk((state) => state.document.lesson !== null);
+  return (
+    <>
+      <MenuButton
+        className="text-button wide-only"
+        menu={() => ({
+          ...{ label: words.lessons, placement: 'bottom end', onChoose: chooseLesson },
+          parts: [{ entries: panelEntries() }, { entries: lessonEntries(true) }],
+        })}
+      >
+        {words.lessons}
+      </MenuButton>
+      <Button className="text-button wide-only" onPress={desk.around.page.chooseFile}>
+        <FolderOpen size={16} strokeWidth={1.75} aria-hidden="true" /> {words.openShort}
+      </Button>
+      <MenuButton
+        className="text-button wide-only"
+        isDisabled={!hasLesson}
+        menu={() => ({
+          ...{ label: words.save, placement: 'bottom end', onChoose: save },
+          parts: [{ entries: formatEntries() }],
+        })}
+      >
+        <Download size={16} strokeWidth={1.75} aria-hidden="true" /> {words.save}
+      </MenuButton>
+    </>
+  );
+}
+
+function UndoTools() {
+  const canUndo = useDesk((state) => state.document.canUndo);
+  const canRedo = useDesk((state) => state.document.canRedo);
+  return (
+    <>
+      <Tool
+        label={words.undo}
+        keyName={desk.commands.keyOf('undo')}
+        icon={Undo2}
+        isDisabled={!canUndo}
+        onPress={desk.edits.undo}
+      />
+      <Tool
+        label={words.redo}
+        keyName={desk.commands.keyOf('redo')}
+        icon={Redo2}
+        isDisabled={!canRedo}
+        onPress={desk.edits.redo}
+      />
+    </>
+  );
+}
+
+function TableTool() {
+  const dark = useDesk((state) => state.look.dark);
+  return (
+    <Tool
+      label={dark ? words.lightTable : words.darkTable}
+      keyName={desk.commands.keyOf('table')}
+      icon={dark ? Sun : Moon}
+      onPress={desk.views.toggleTable}
+    />
+  );
+}
+
+/** On a phone all menus are one. */
+function MoreMenu() {
+  return (
+    <MenuButton
+      className="tool narrow-only"
+      name={words.more}
+      menu={() => ({
+        ...{ label: words.more, placement: 'bottom end', onChoose: chooseMore },
+        parts: [
+          {
+            entries: [
+              { id: 'paper', name: words.paper },
+              { id: 'open', name: words.open },
+              ...panelEntries(),
+              { id: 'table', name: desk.store.look.dark ? words.lightTable : words.darkTable },
+            ],
+          },
+          { heading: words.save, entries: formatEntries() },
+          { heading: words.lessons, entries: lessonEntries(false) },
+        ],
+      })}
+    >
+      <Ellipsis size={18} strokeWidth={1.75} aria-hidden="true" />
+    </MenuButton>
+  );
+}
+
+function FileChooser() {
+  return (
+    <input
+      id="open-file-anywhere"
+      type="file"
+      hidden
+      accept={accepted.join(',')}
+      onChange={(event) => {
+        void openFiles(event.currentTarget.files);
+        event.currentTarget.value = '';
+      }}
+    />
+  );
+}
+
+function chooseMore(id: string): void {
+  if (id === 'paper' || id === 'open' || id === 'table') desk.commands.run(id);
+  else if (formats.includes(id as FileFormat)) save(id);
+  else chooseLesson(id);
+}
+
+function chooseLesson(id: string): void {
+  const entry = desk.store.shelf.samples.find((one) => one.file === id);
+  if (id === NEW) void desk.opening.newLesson().then(desk.drawing.begin);
+  else if (entry) void desk.opening.openSample(entry);
+  else if (isPanel(id)) desk.library.show(id);
+}
+
+const save = (format: string) => void desk.saving.save(format as FileFormat);
+
+const NEW = 'new lesson';
+
+/** New lesson and the samples. @param told with a word about each */
+function lessonEntries(told: boolean): MenuEntry[] {
+  const { samples } = desk.store.shelf;
+  return [
+    { id: NEW, name: words.newLesson, ...(told && { note: words.newLessonWhat }) },
+    ...samples.map(({ file, title, place }) => ({ id: file, name: title, ...(told && { note: place }) })),
+  ];
+}
+
+const formatEntries = (): MenuEntry[] => formats.map((id) => ({ id, name: words.saveAs[id] }));
+
+const isPanel = (key: string): key is ShelfPanelName => shelfPanels.includes(key as ShelfPanelName);
+
+/** The panels that tell of kept lessons. */
+function panelEntries(): MenuEntry[] {
+  const names: Record<ShelfPanelName, string> = {
+    library: words.yourLessons,
+    about: words.aboutLesson,
+    versions: words.versions,
+  };
+  return shelfPanels.map((id) => ({ id, name: `${names[id]}…` }));
+}
+
 export async function openFiles(files: FileList | null): Promise<void> {
   const file = files?.[0];
   if (file) await desk.opening.openBytes(file.name, new Uint8Array(await file.arrayBuffer()));

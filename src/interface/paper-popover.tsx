@@ -16,10 +16,10 @@ import {
 import { usualThickness } from '../core/lesson/lesson.ts';
 import { words } from '../words/words.ts';
 import { desk, useDesk } from './desk.ts';
-import { Tool } from './parts/parts.tsx';
+import { Tool } from './parts/tool.tsx';
 import './paper-popover.css';
 
-export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
+export default function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null> }) {
   const paper = useDesk((state) => state.document.lesson?.sheet);
   const isOpen = useDesk((state) => state.look.paperShown);
   const bend = useDesk((state) => state.run.bend);
@@ -61,7 +61,7 @@ export function PaperPopover({ anchor }: { anchor: RefObject<HTMLElement | null>
           <Side side="a" />
           <Tool
             label={words.swapColours}
-            keyName="X"
+            keyName={desk.commands.keyOf('swapColours')}
             icon={ArrowLeftRight}
             onPress={desk.paper.swapColours}
           />

@@ -1,8 +1,7 @@
 /** The slim column: the step, what is selected, and what was found. */
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
-import { useEffect, useState } from 'react';
-import { Button, Switch } from 'react-aria-components';
+import { lazy, Suspense, useEffect, useState } from 'react';
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
@@ -31,9 +30,9 @@ import { SectionPart } from '../inside/section-drawing.tsx';
 import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
 import { LockPart, StackingPart } from '../inside/stacking-choice.tsx';
 import { TuckButton } from '../inside/tuck-row.tsx';
-import { TrueUpDialog } from '../opening/true-up-dialog.tsx';
+import { Button, Switch } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { Live } from '../parts/parts.tsx';
+import { Live } from '../parts/live.tsx';
 import { BendOffer } from '../storyboard/storyboard.tsx';
 import { LimitsPart } from './limits-part.tsx';
 import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
@@ -283,15 +282,15 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
   if (!lesson?.steps[step] || !sheet) return null;
   return (
     <Switch
-      className="switch"
-      isSelected={isLandmark(lesson, step, sheet, vertex)}
+      isOn={isLandmark(lesson, step, sheet, vertex)}
       onChange={() => desk.steps.toggleLandmark(step, vertex)}
     >
-      <span className="switch-track" aria-hidden="true" />
       {words.locatesStep(lesson.steps[step].title)}
     </Switch>
   );
 }
+
+const TrueUpDialog = lazy(() => import('../opening/true-up-dialog.tsx'));
 
 const SHOWN = 7;
 
@@ -321,7 +320,11 @@ function FindingsSection() {
           >
             {words.trueUp(moved)}
           </Button>
-          <TrueUpDialog moved={moved} isOpen={asking} onOpenChange={setAsking} />
+          {asking && (
+            <Suspense>
+              <TrueUpDialog moved={moved} isOpen onOpenChange={setAsking} />
+            </Suspense>
+          )}
         </div>
       )}
       <ul className="findings">

@@ -1,10 +1,11 @@
 /** What the class can do at once: the checks of a lesson measure by it. Shut away until it is wanted. */
 
 import { useState } from 'react';
-import { Button, Input, Label, NumberField } from 'react-aria-components';
 import { type ClassLimits, usualLimits } from '../../core/lesson/lesson.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button } from '../parts/button.tsx';
+import { NumberInput } from '../parts/fields.tsx';
 import './limits-part.css';
 
 export function LimitsPart() {
@@ -37,16 +38,17 @@ function LimitField({ name, limits }: { name: keyof ClassLimits; limits: ClassLi
     );
   };
   return (
-    <NumberField
-      className="field limit-field"
-      value={limits[name]}
-      minValue={0}
-      maxValue={999}
-      formatOptions={{ maximumFractionDigits: 0 }}
-      onChange={change}
-    >
-      <Label className="field-name">{words[name]}</Label>
-      <Input />
-    </NumberField>
+    // biome-ignore lint/a11y/noLabelWithoutControl: the field is inside
+    <label className="field limit-field">
+      <span className="field-name">{words[name]}</span>
+      <NumberInput
+        label={words[name]}
+        value={limits[name]}
+        least={0}
+        most={999}
+        digits={0}
+        onChange={change}
+      />
+    </label>
   );
 }

@@ -1,15 +1,15 @@
 /** Creases that are folded and unfolded before they are needed: each line with how it is found and from which side. */
 
 import { useState } from 'react';
-import { Button, Switch } from 'react-aria-components';
 import type { MadeCrease } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST, isMade, makingsOf, toggleMade, withMaking } from '../../core/lesson/makings.ts';
 import { creasesOnLine } from '../../core/lesson/stages.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button, Switch } from '../parts/button.tsx';
+import { KeptText } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { KeptText } from '../parts/parts.tsx';
 import './prepare-part.css';
 
 /** Lines shown before "more". */
@@ -102,11 +102,9 @@ export function PrecreaseToggle({ creases, step }: { creases: readonly number[];
   const where = inStep ? step : BEFORE_FIRST;
   return (
     <Switch
-      className="switch"
-      isSelected={isMade(lesson, where, sheet, creases)}
+      isOn={isMade(lesson, where, sheet, creases)}
       onChange={() => desk.edits.lesson('precrease', (one) => toggleMade(one, where, sheet, creases))}
     >
-      <span className="switch-track" aria-hidden="true" />
       {inStep ? words.madeInStep : words.precreaseFirst}
     </Switch>
   );

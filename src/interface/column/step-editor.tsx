@@ -1,18 +1,7 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
 
-import { ChevronDown, Locate, RotateCcw, RotateCw } from 'lucide-react';
+import { ChevronDown, Locate, type LucideIcon, RotateCcw, RotateCw } from 'lucide-react';
 import { useMemo, useState } from 'react';
-import {
-  Button,
-  Input,
-  Menu,
-  MenuItem,
-  MenuTrigger,
-  NumberField,
-  Popover,
-  ToggleButton,
-  ToggleButtonGroup,
-} from 'react-aria-components';
 import { followersOf } from '../../core/lesson/followers.ts';
 import { type StepKind, usualTurn } from '../../core/lesson/lesson.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
@@ -21,8 +10,10 @@ import { proposedFor } from '../../desk/run/proposed.ts';
 import { turnsOf } from '../../desk/tools/steps.ts';
 import { angleText, stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
+import { Button, Chips } from '../parts/button.tsx';
+import { KeptText, NumberInput } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { KeptText } from '../parts/parts.tsx';
+import { MenuButton } from '../parts/menu-button.tsx';
 import './step-editor.css';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
@@ -83,45 +74,36 @@ export function StepKindMenu({ step }: { step: number }) {
   const kind = useDesk((state) => state.document.lesson?.steps[step]?.kind);
   if (!kind) return null;
   return (
-    <MenuTrigger>
-      <Button className="kind-button" aria-label={words.kindOfStep(stepKindWords[kind])}>
-        {stepKindWords[kind]}
-        <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
-      </Button>
-      <Popover className="popover" placement="bottom end">
-        <Menu
-          className="menu"
-          aria-label={words.kindOfStepMenu}
-          selectionMode="single"
-          selectedKeys={[kind]}
-          onAction={(key) => desk.steps.setKind(step, key as StepKind)}
-        >
-          {kinds.map((one) => (
-            <MenuItem key={one} id={one} className="menu-item">
-              {stepKindWords[one]}
-            </MenuItem>
-          ))}
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="kind-button"
+      name={words.kindOfStep(stepKindWords[kind])}
+      menu={() => ({
+        ...{ label: words.kindOfStepMenu, placement: 'bottom end', chosen: kind },
+        parts: [{ entries: kinds.map((id) => ({ id, name: stepKindWords[id] })) }],
+        onChoose: (id) => desk.steps.setKind(step, id as StepKind),
+      })}
+    >
+      {stepKindWords[kind]}
+      <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
+    </MenuButton>
   );
 }
 
 export function StepMinutes({ step }: { step: number }) {
   const minutes = useDesk((state) => state.document.lesson?.steps[step]?.minutes);
   return (
-    <NumberField
-      className="minutes-field"
-      aria-label={words.minutesOfStep}
-      value={minutes ?? Number.NaN}
-      minValue={0}
-      maxValue={600}
-      formatOptions={{ maximumFractionDigits: 1 }}
-      onChange={(value) => desk.steps.setMinutes(step, Number.isNaN(value) ? 0 : value)}
-    >
-      <Input className="minutes-input" placeholder="–" />
+    <span className="minutes-field">
+      <NumberInput
+        className="minutes-input"
+        label={words.minutesOfStep}
+        placeholder="–"
+        value={minutes ?? Number.NaN}
+        least={0}
+        most={600}
+        onChange={(value) => desk.steps.setMinutes(step, Number.isNaN(value) ? 0 : value)}
+      />
       <span>{words.minutesShort}</span>
-    </NumberField>
+    </span>
   );
 }
 
@@ -133,42 +115,32 @@ export function StepTurn({ step }: { step: number }) {
   const [far, way] = [Math.abs(turn), turn > 0 ? 1 : -1];
   return (
     <div className="turn-field">
-      <ToggleButtonGroup
-        className="choice-chips"
-        aria-label={words.turnBy}
-        selectionMode="single"
-        disallowEmptySelection
-        selectedKeys={[far]}
-        onSelectionChange={(keys) => desk.steps.setTurn(step, way * Number([...keys][0]))}
-      >
-        {[...new Set([...turns, far])]
+      <Chips
+        label={words.turnBy}
+        value={far}
+        options={[...new Set([...turns, far])]
           .sort((a, b) => a - b)
-          .map((one) => (
-            <ToggleButton key={one} id={one}>
-              {words.degreesOf(one)}
-            </ToggleButton>
-          ))}
-      </ToggleButtonGroup>
+          .map((value) => ({ value, shown: words.degreesOf(value) }))}
+        onChange={(one) => desk.steps.setTurn(step, way * one)}
+      />
       {far !== 180 && (
-        <ToggleButtonGroup
-          className="choice-chips"
-          aria-label={words.acrossWay}
-          selectionMode="single"
-          disallowEmptySelection
-          selectedKeys={[way]}
-          onSelectionChange={(keys) => desk.steps.setTurn(step, far * Number([...keys][0]))}
-        >
-          <ToggleButton id={1} aria-label={words.counterClockwise}>
-            <RotateCcw size={15} strokeWidth={1.75} aria-hidden="true" />
-          </ToggleButton>
-          <ToggleButton id={-1} aria-label={words.clockwise}>
-            <RotateCw size={15} strokeWidth={1.75} aria-hidden="true" />
-          </ToggleButton>
-        </ToggleButtonGroup>
+        <Chips
+          label={words.acrossWay}
+          value={way}
+          options={[
+            { value: 1, name: words.counterClockwise, shown: <Turned icon={RotateCcw} /> },
+            { value: -1, name: words.clockwise, shown: <Turned icon={RotateCw} /> },
+          ]}
+          onChange={(one) => desk.steps.setTurn(step, far * one)}
+        />
       )}
     </div>
   );
 }
+
+const Turned = ({ icon: Icon }: { icon: LucideIcon }) => (
+  <Icon size={15} strokeWidth={1.75} aria-hidden="true" />
+);
 
 /** Turns that are offered, degrees. */
 const turns = [45, 90, 180];
@@ -250,18 +222,20 @@ export function AngleField({ step, creases }: { step: number; creases: readonly 
   const turn = both ? Math.abs(target) : target;
   const degrees = Number.isNaN(turn) ? Number.NaN : Math.round(((turn * 180) / Math.PI) * 1e4) / 1e4;
   return (
-    <NumberField
-      className="field angle-field"
-      value={degrees}
-      minValue={both ? 0 : -180}
-      maxValue={180}
-      formatOptions={{ maximumFractionDigits: 4, signDisplay: both ? 'never' : 'exceptZero' }}
-      onChange={(value) => desk.steps.setAngle(step, creases, Number.isNaN(value) ? null : value)}
-      aria-label={words.angleAtEnd(title, creases.length)}
-    >
+    // biome-ignore lint/a11y/noLabelWithoutControl: the field is inside
+    <label className="field angle-field">
       <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
-      <Input placeholder={words.follows} />
-    </NumberField>
+      <NumberInput
+        label={words.angleAtEnd(title, creases.length)}
+        placeholder={words.follows}
+        value={degrees}
+        least={both ? 0 : -180}
+        most={180}
+        digits={4}
+        signed={!both}
+        onChange={(value) => desk.steps.setAngle(step, creases, Number.isNaN(value) ? null : value)}
+      />
+    </label>
   );
 }
 

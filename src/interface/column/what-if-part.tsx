@@ -1,11 +1,11 @@
 /** "If yours looks different": likely wrong folds of a step, as pictures, with the way back. */
 
 import { useEffect, useState } from 'react';
-import { Button } from 'react-aria-components';
 import { isBroken } from '../../core/run/step.ts';
 import type { Wrong } from '../../desk/run/wrongs.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button } from '../parts/button.tsx';
 import './what-if-part.css';
 
 export function WhatIfPart({ step }: { step: number }) {

@@ -1,7 +1,7 @@
 import { X } from 'lucide-react';
 import type { ReactNode } from 'react';
 import { words } from '../../words/words.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Tool } from '../parts/tool.tsx';
 import './inside.css';
 
 /** A row of controls for one way of looking inside. */

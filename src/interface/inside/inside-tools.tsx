@@ -1,20 +1,11 @@
 /** Glass, Fan, Slice and Peel: their buttons under the model, and a row of controls for each that is on. */
 
 import { Glasses, Layers2, RotateCw, Slice, StickyNote } from 'lucide-react';
-import {
-  Button,
-  Slider,
-  SliderThumb,
-  SliderTrack,
-  ToggleButton,
-  ToggleButtonGroup,
-  Tooltip,
-  TooltipTrigger,
-} from 'react-aria-components';
 import type { GlassOf } from '../../desk/tools/inside-wishes.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Chips } from '../parts/button.tsx';
+import { NamedTool, Tool } from '../parts/tool.tsx';
 import { Row } from './inside-row.tsx';
 import { PeelButtons } from './stack-list.tsx';
 import { TuckRow } from './tuck-row.tsx';
@@ -25,28 +16,28 @@ export function InsideTools() {
     <fieldset className="inside-tools" aria-label={words.lookInside}>
       <InsideTool
         name={words.glass}
-        keyName="G"
+        keyName={desk.commands.keyOf('glass')}
         icon={Glasses}
         on={glass !== null}
         press={desk.lookInside.toggleGlass}
       />
       <InsideTool
         name={words.fan}
-        keyName="V"
+        keyName={desk.commands.keyOf('fan')}
         icon={Layers2}
         on={fan > 0}
         press={desk.lookInside.toggleFan}
       />
       <InsideTool
         name={words.slice}
-        keyName="C"
+        keyName={desk.commands.keyOf('slice')}
         icon={Slice}
         on={slice !== null && !tuck}
         press={desk.lookInside.toggleSlice}
       />
       <InsideTool
         name={words.peel}
-        keyName="L"
+        keyName={desk.commands.keyOf('peel')}
         icon={StickyNote}
         on={peeling}
         press={desk.lookInside.togglePeel}
@@ -58,7 +49,7 @@ export function InsideTools() {
 function InsideTool({
   name,
   keyName,
-  icon: Icon,
+  icon,
   on,
   press,
 }: {
@@ -69,16 +60,14 @@ function InsideTool({
   press: () => void;
 }) {
   return (
-    <TooltipTrigger delay={500}>
-      <Button className="tool tool-wide tool-named" aria-label={name} aria-pressed={on} onPress={press}>
-        <Icon size={17} strokeWidth={1.75} aria-hidden="true" />
-        <span aria-hidden="true">{name}</span>
-      </Button>
-      <Tooltip className="tooltip" offset={6}>
-        {words.insideHint[name as keyof typeof words.insideHint]}
-        <kbd>{keyName}</kbd>
-      </Tooltip>
-    </TooltipTrigger>
+    <NamedTool
+      label={name}
+      hint={words.insideHint[name as keyof typeof words.insideHint]}
+      keyName={keyName}
+      icon={icon}
+      pressed={on}
+      onPress={press}
+    />
   );
 }
 
@@ -106,18 +95,15 @@ function GlassRow({ glass }: { glass: GlassOf }) {
   const chosen = useDesk((state) => state.inside.chosen.length);
   return (
     <Row name={words.glass} close={desk.lookInside.toggleGlass}>
-      <ToggleButtonGroup
-        className="choice-chips"
-        aria-label={words.glassWhat}
-        selectionMode="single"
-        disallowEmptySelection
-        selectedKeys={[glass]}
-        onSelectionChange={(keys) => desk.lookInside.glassOf([...keys][0] as GlassOf)}
-      >
-        <ToggleButton id="all">{words.glassOf.all}</ToggleButton>
-        <ToggleButton id="front">{words.glassOf.front}</ToggleButton>
-        <ToggleButton id="chosen">{words.glassOf.chosen}</ToggleButton>
-      </ToggleButtonGroup>
+      <Chips
+        label={words.glassWhat}
+        value={glass}
+        options={(['all', 'front', 'chosen'] as const).map((value) => ({
+          value,
+          shown: words.glassOf[value],
+        }))}
+        onChange={(one) => desk.lookInside.glassOf(one)}
+      />
       {((glass === 'front' && !selected) || (glass === 'chosen' && chosen === 0)) && (
         <span className="inside-row-hint">{words.glassPick}</span>
       )}
@@ -140,20 +126,15 @@ function SliceRow() {
   const axis = [0, 1, 2].find((k) => Math.abs(slice.normal[k as 0]) > 0.999);
   return (
     <Row name={words.slice} close={desk.lookInside.toggleSlice}>
-      <ToggleButtonGroup
-        className="choice-chips"
-        aria-label={words.sliceFrom}
-        selectionMode="single"
-        selectedKeys={axis === undefined ? [] : [String(axis)]}
-        onSelectionChange={(keys) => {
-          const [key] = [...keys];
-          if (key !== undefined) desk.lookInside.sliceAlong(Number(key) as 0 | 1 | 2);
-        }}
-      >
-        <ToggleButton id="0">{words.sliceSide}</ToggleButton>
-        <ToggleButton id="1">{words.sliceFront}</ToggleButton>
-        <ToggleButton id="2">{words.sliceAbove}</ToggleButton>
-      </ToggleButtonGroup>
+      <Chips
+        label={words.sliceFrom}
+        value={axis ?? -1}
+        options={[words.sliceSide, words.sliceFront, words.sliceAbove].map((shown, value) => ({
+          value,
+          shown,
+        }))}
+        onChange={(one) => desk.lookInside.sliceAlong(one as 0 | 1 | 2)}
+      />
       <Tool label={words.turnSlice} icon={RotateCw} onPress={() => desk.lookInside.turnSlice(Math.PI / 12)} />
       <SlimSlider
         label={words.slicePlace}
@@ -177,18 +158,16 @@ function SlimSlider({
   onChange: (value: number) => void;
 }) {
   return (
-    <Slider
-      className="slim-slider"
-      aria-label={label}
-      minValue={min}
-      maxValue={1}
-      step={0.01}
-      value={value}
-      onChange={(next) => onChange(next as number)}
-    >
-      <SliderTrack className="slim-track">
-        <SliderThumb className="slim-thumb" />
-      </SliderTrack>
-    </Slider>
+    <span className="slim-slider">
+      <input
+        type="range"
+        aria-label={label}
+        min={min}
+        max={1}
+        step={0.01}
+        value={value}
+        onChange={(event) => onChange(Number(event.currentTarget.value))}
+      />
+    </span>
   );
 }

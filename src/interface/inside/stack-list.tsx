@@ -2,9 +2,9 @@
 
 import { ArrowUpFromLine, Undo2 } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
-import { Button } from 'react-aria-components';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button } from '../parts/button.tsx';
 import './stack-list.css';
 
 export function useInsideNow(): typeof desk.inside {
@@ -32,7 +32,7 @@ export function StackPart() {
             <li key={`${k} ${panel}`}>
               <Button
                 className={`layer${k < peeled ? ' layer-lifted' : ''}${lit ? ' layer-lit' : ''}`}
-                onHoverStart={() => desk.store.put({ look: { hover: { kind: 'panel', id: panel } } })}
+                onPointerEnter={() => desk.store.put({ look: { hover: { kind: 'panel', id: panel } } })}
                 onFocus={() => desk.store.put({ look: { hover: { kind: 'panel', id: panel } } })}
                 onBlur={() => desk.store.put({ look: { hover: null } })}
                 onPress={() => {

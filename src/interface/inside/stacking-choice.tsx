@@ -1,7 +1,6 @@
 /** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
 
 import { useEffect, useMemo, useState } from 'react';
-import { Button } from 'react-aria-components';
 import { lidSentence } from '../../core/layer/lock/lid.ts';
 import { holds, type Lock, strengthOf } from '../../core/layer/lock/locks.ts';
 import { gradeWords, lockSentences } from '../../core/layer/lock/words.ts';
@@ -11,6 +10,7 @@ import type { StepLayers } from '../../core/run/step-layers.ts';
 import { stackingSentence } from '../../words/stacking-words.ts';
 import { millimetres, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button } from '../parts/button.tsx';
 import { SectionSketch } from './section-sketch.tsx';
 import './stacking-choice.css';
 

@@ -2,11 +2,11 @@
 
 import { Pause, Play, StepBack, StepForward } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
-import { Button } from 'react-aria-components';
 import { isTuck } from '../../desk/play/tuck.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Button } from '../parts/button.tsx';
+import { Tool } from '../parts/tool.tsx';
 import { Row } from './inside-row.tsx';
 
 export function TuckRow() {
@@ -17,7 +17,7 @@ export function TuckRow() {
       <Tool label={words.tuckBack} icon={StepBack} onPress={() => desk.tuck.step(-1)} />
       <Tool
         label={playing ? words.stopTuck : words.playTuck}
-        keyName="M"
+        keyName={desk.commands.keyOf('tuck')}
         icon={playing ? Pause : Play}
         onPress={playing ? desk.tuck.pause : desk.tuck.play}
       />

@@ -2,47 +2,29 @@
 
 import { ArrowLeftRight, ChevronDown, FoldVertical } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
-import {
-  Button,
-  Input,
-  Menu,
-  MenuItem,
-  MenuTrigger,
-  NumberField,
-  Popover,
-  Text,
-  ToggleButton,
-  ToggleButtonGroup,
-  Tooltip,
-  TooltipTrigger,
-} from 'react-aria-components';
 import { isRefused } from '../../core/lesson/on-model/folded.ts';
 import type { FoldWay } from '../../desk/tools/folding-state.ts';
 import { foldWays, isStraight } from '../../desk/tools/folding-state.ts';
 import { foldWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Row } from '../inside/inside-row.tsx';
-import { Tool } from '../parts/parts.tsx';
+import { Button, Chips } from '../parts/button.tsx';
+import { NumberInput } from '../parts/fields.tsx';
+import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import { NamedTool, Tool } from '../parts/tool.tsx';
 import './across-row.css';
 
 export function AcrossTool() {
   const on = useDesk((state) => state.folding.on);
   return (
-    <TooltipTrigger delay={500}>
-      <Button
-        className="tool tool-wide tool-named"
-        aria-label={words.across}
-        aria-pressed={on}
-        onPress={desk.folding.toggle}
-      >
-        <FoldVertical size={17} strokeWidth={1.75} aria-hidden="true" />
-        <span aria-hidden="true">{words.acrossShort}</span>
-      </Button>
-      <Tooltip className="tooltip" offset={6}>
-        {words.across}
-        <kbd>A</kbd>
-      </Tooltip>
-    </TooltipTrigger>
+    <NamedTool
+      label={words.across}
+      shown={words.acrossShort}
+      keyName={desk.commands.keyOf('foldOnModel')}
+      icon={FoldVertical}
+      pressed={on}
+      onPress={desk.folding.toggle}
+    />
   );
 }
 
@@ -91,46 +73,25 @@ export function AcrossRow() {
 function WayMenu() {
   const way = useDesk((state) => state.folding.way);
   return (
-    <MenuTrigger>
-      <Button className="quiet-button way-button" aria-label={words.wayNow(foldWords[way].way)}>
-        {foldWords[way].way}
-        <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
-      </Button>
-      <Popover className="popover" placement="top">
-        <WayItems way={way} />
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="quiet-button way-button"
+      name={words.wayNow(foldWords[way].way)}
+      menu={() => ({
+        ...{ label: words.acrossWay, placement: 'top', menuClassName: 'way-menu', chosen: way },
+        parts: [{ entries: foldWays.map(wayEntry) }],
+        onChoose: (id) => desk.folding.chooseWay(id as FoldWay),
+      })}
+    >
+      {foldWords[way].way}
+      <ChevronDown size={13} strokeWidth={1.75} aria-hidden="true" />
+    </MenuButton>
   );
 }
 
-function WayItems({ way }: { way: FoldWay }) {
-  const reasons = new Map(
-    foldWays.map((one) => {
-      const folded = isStraight(one) ? null : desk.folding.now.foldedBy(one);
-      return [one, folded && isRefused(folded) ? folded.refused : null];
-    }),
-  );
-  return (
-    <Menu
-      className="menu way-menu"
-      aria-label={words.acrossWay}
-      selectionMode="single"
-      selectedKeys={[way]}
-      disabledKeys={foldWays.filter((one) => reasons.get(one))}
-      onAction={(key) => desk.folding.chooseWay(key as FoldWay)}
-    >
-      {foldWays.map((one) => (
-        <MenuItem key={one} id={one} className="menu-item menu-item-two" textValue={foldWords[one].way}>
-          <Text slot="label">{foldWords[one].way}</Text>
-          {reasons.get(one) && (
-            <Text slot="description" className="choice-note">
-              {reasons.get(one)}
-            </Text>
-          )}
-        </MenuItem>
-      ))}
-    </Menu>
-  );
+function wayEntry(way: FoldWay): MenuEntry {
+  const folded = isStraight(way) ? null : desk.folding.now.foldedBy(way);
+  const reason = folded && isRefused(folded) ? folded.refused : null;
+  return { id: way, name: foldWords[way].way, note: reason, isDisabled: reason !== null };
 }
 
 /** All layers, or so many from the eye on. */
@@ -140,37 +101,42 @@ function LayersChoice() {
   return (
     <>
       {isStraight(way) && (
-        <ToggleButtonGroup
-          className="choice-chips"
-          aria-label={words.acrossLayers}
-          selectionMode="single"
-          disallowEmptySelection
-          selectedKeys={[layers === 'all' ? 'all' : 'top']}
-          onSelectionChange={(keys) => desk.folding.choose({ layers: [...keys][0] === 'all' ? 'all' : 1 })}
-        >
-          <ToggleButton id="all">{words.allLayers}</ToggleButton>
-          <ToggleButton id="top">{words.topLayers}</ToggleButton>
-        </ToggleButtonGroup>
+        <Chips
+          label={words.acrossLayers}
+          value={layers === 'all' ? 'all' : 'top'}
+          options={[
+            { value: 'all', shown: words.allLayers },
+            { value: 'top', shown: words.topLayers },
+          ]}
+          onChange={(one) => desk.folding.choose({ layers: one === 'all' ? 'all' : 1 })}
+        />
       )}
-      {layers !== 'all' && depth > 1 && (
-        <NumberField
-          className="layers-field"
-          aria-label={words.layersFromTop}
-          value={Math.min(layers, depth)}
-          minValue={1}
-          maxValue={depth}
-          onChange={(value) => desk.folding.choose({ layers: Number.isNaN(value) ? 1 : value })}
-        >
-          <Button slot="decrement" className="step-button" aria-label={words.fewerLayers}>
-            −
-          </Button>
-          <Input className="minutes-input" />
-          <Button slot="increment" className="step-button" aria-label={words.moreLayers}>
-            +
-          </Button>
-          <span>{words.layersOf(depth)}</span>
-        </NumberField>
-      )}
+      {layers !== 'all' && depth > 1 && <LayersField layers={Math.min(layers, depth)} depth={depth} />}
     </>
+  );
+}
+
+function LayersField({ layers, depth }: { layers: number; depth: number }) {
+  const choose = (count: number) =>
+    desk.folding.choose({ layers: Math.max(1, Math.min(depth, Number.isNaN(count) ? 1 : count)) });
+  return (
+    <div className="layers-field">
+      <Button className="step-button" aria-label={words.fewerLayers} onPress={() => choose(layers - 1)}>
+        −
+      </Button>
+      <NumberInput
+        className="minutes-input"
+        label={words.layersFromTop}
+        value={layers}
+        least={1}
+        most={depth}
+        digits={0}
+        onChange={choose}
+      />
+      <Button className="step-button" aria-label={words.moreLayers} onPress={() => choose(layers + 1)}>
+        +
+      </Button>
+      <span>{words.layersOf(depth)}</span>
+    </div>
   );
 }

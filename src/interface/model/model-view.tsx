@@ -2,7 +2,6 @@
 
 import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize, RotateCcw, RotateCw } from 'lucide-react';
 import { type KeyboardEvent, useEffect, useRef } from 'react';
-import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import { type ViewName, viewNames } from '../../core/lesson/eye.ts';
 import { usualTurn } from '../../core/lesson/lesson.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
@@ -10,7 +9,8 @@ import type { ModelStage } from '../../scene/stage.ts';
 import { viewWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
 import { InsideRows, InsideTools } from '../inside/inside-tools.tsx';
-import { Tool } from '../parts/parts.tsx';
+import { MenuButton } from '../parts/menu-button.tsx';
+import { Tool } from '../parts/tool.tsx';
 import { AcrossRow, AcrossTool } from './across-row.tsx';
 import { mountModel } from './mount-model.ts';
 import { usePointer } from './pointer.ts';
@@ -78,41 +78,38 @@ export function ModelView() {
       <InsideRows />
       <div className="tool-dock">
         <div className="tools">
-          <MenuTrigger>
-            <Button className="tool tool-wide">
-              <Eye size={17} strokeWidth={1.75} aria-hidden="true" />
-              {words.view}
-            </Button>
-            <Popover className="popover" placement="top">
-              <Menu
-                className="menu"
-                aria-label={words.view}
-                onAction={(key) => desk.views.look(key as ViewName)}
-              >
-                {viewNames.map((name, k) => (
-                  <MenuItem key={name} id={name} className="menu-item" textValue={viewWords[name]}>
-                    {viewWords[name]}
-                    <kbd>{k + 1}</kbd>
-                  </MenuItem>
-                ))}
-              </Menu>
-            </Popover>
-          </MenuTrigger>
+          <MenuButton
+            className="tool tool-wide"
+            menu={() => ({
+              ...{ label: words.view, placement: 'top', onChoose: (id) => desk.views.look(id as ViewName) },
+              parts: [
+                { entries: viewNames.map((id, k) => ({ id, name: viewWords[id], keyName: String(k + 1) })) },
+              ],
+            })}
+          >
+            <Eye size={17} strokeWidth={1.75} aria-hidden="true" />
+            {words.view}
+          </MenuButton>
           <Tool
             label={words.turnOver}
             icon={FlipHorizontal2}
-            keyName="T"
+            keyName={desk.commands.keyOf('turnOver')}
             pressed={turned}
             onPress={desk.paper.turnOver}
           />
           <Tool
             label={verdict ? words.liftFromTable : words.setOnTable}
             icon={ArrowDownToLine}
-            keyName="D"
+            keyName={desk.commands.keyOf('setOnTable')}
             pressed={verdict !== null}
             onPress={() => void desk.setDown.toggle()}
           />
-          <Tool label={words.fitModel} icon={Maximize} keyName="F" onPress={desk.views.fit} />
+          <Tool
+            label={words.fitModel}
+            icon={Maximize}
+            keyName={desk.commands.keyOf('fit')}
+            onPress={desk.views.fit}
+          />
           <AcrossTool />
         </div>
         <InsideTools />

@@ -23,7 +23,7 @@ import './mapping-dialog.css';
 const meanings = ['mountain', 'valley', 'unassigned', 'edge', 'flat', 'cut', 'ignore'] as const;
 type Meaning = (typeof meanings)[number];
 
-export function MappingDialog() {
+export default function MappingDialog() {
   const asked = useDesk((state) => state.document.mapping);
   const [mapping, setMapping] = useState<LineMapping>({});
   useEffect(() => setMapping(asked?.guess ?? {}), [asked]);

@@ -3,7 +3,7 @@ import { words } from '../../words/words.ts';
 import { desk } from '../desk.ts';
 
 /** Asks before corners are moved by more than half a millimetre. */
-export function TrueUpDialog(props: {
+export default function TrueUpDialog(props: {
   moved: number;
   isOpen: boolean;
   onOpenChange: (open: boolean) => void;

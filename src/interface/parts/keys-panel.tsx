@@ -5,7 +5,7 @@ import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 
 /** The list of keys. */
-export function KeysPanel() {
+export default function KeysPanel() {
   const isOpen = useDesk((state) => state.look.keysShown);
   return (
     <ModalOverlay

@@ -2,19 +2,6 @@
 
 import { ChevronDown, PenLine } from 'lucide-react';
 import { type RefObject, useState } from 'react';
-import {
-  Button,
-  Menu,
-  Header as MenuHeading,
-  MenuItem,
-  MenuSection,
-  MenuTrigger,
-  Popover,
-  ToggleButton,
-  ToggleButtonGroup,
-  Tooltip,
-  TooltipTrigger,
-} from 'react-aria-components';
 import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/tools.ts';
@@ -24,27 +11,24 @@ import type { DrawTool } from '../../desk/tools/drawing-state.ts';
 import { changes, isConstruction, isStroke } from '../../desk/tools/drawing-state.ts';
 import { drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
+import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import { NamedTool } from '../parts/tool.tsx';
 import './draw-row.css';
 
 export function DrawButton() {
   const on = useDesk((state) => state.drawing.on);
   return (
-    <TooltipTrigger delay={500}>
-      <Button
-        className="tool tool-wide"
-        aria-label={drawWords.draw}
-        aria-pressed={on}
-        onPress={desk.drawing.toggle}
-      >
-        <PenLine size={17} strokeWidth={1.75} aria-hidden="true" />
-        <span aria-hidden="true">{drawWords.draw}</span>
-      </Button>
-      <Tooltip className="tooltip" offset={6}>
-        {drawWords.drawWhat}
-        <kbd>E</kbd>
-      </Tooltip>
-    </TooltipTrigger>
+    <NamedTool
+      label={drawWords.draw}
+      hint={drawWords.drawWhat}
+      keyName={desk.commands.keyOf('draw')}
+      icon={PenLine}
+      pressed={on}
+      onPress={desk.drawing.toggle}
+      className=""
+    />
   );
 }
 
@@ -68,51 +52,35 @@ export function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
 }
 
 function ToolMenu({ tool }: { tool: DrawTool }) {
-  const keyOf = (one: DrawTool) =>
-    Object.entries(toolKeys)
-      .find(([, name]) => name === one)?.[0]
-      ?.toUpperCase();
-  const item = (one: DrawTool) => (
-    <MenuItem key={one} id={one} className="menu-item" textValue={drawWords.tools[one]}>
-      {drawWords.tools[one]}
-      {keyOf(one) && <kbd>{keyOf(one)}</kbd>}
-    </MenuItem>
-  );
+  const entry = (id: DrawTool): MenuEntry => ({
+    ...{ id, name: drawWords.tools[id] },
+    keyName: Object.entries(toolKeys)
+      .find(([, name]) => name === id)?.[0]
+      ?.toUpperCase(),
+  });
+  const choose = (id: string) => {
+    const outline = sheetsToChoose[id];
+    if (outline) desk.drawing.setOutline(outline());
+    else desk.drawing.choose(id as DrawTool);
+  };
   return (
-    <MenuTrigger>
-      <Button className="quiet-button draw-tool" aria-label={drawWords.toolNow(drawWords.tools[tool])}>
-        {drawWords.tools[tool]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
-      </Button>
-      <Popover className="popover" placement="top start">
-        <Menu
-          className="menu draw-menu"
-          aria-label={drawWords.draw}
-          onAction={(key) => {
-            const outline = sheetsToChoose[key as string];
-            if (outline) desk.drawing.setOutline(outline());
-            else desk.drawing.choose(key as DrawTool);
-          }}
-        >
-          <MenuSection>
-            <MenuHeading className="menu-heading">{drawWords.draw}</MenuHeading>
-            {constructions.map(item)}
-          </MenuSection>
-          <MenuSection>
-            <MenuHeading className="menu-heading">{drawWords.change}</MenuHeading>
-            {changes.filter((one) => one !== 'outline').map(item)}
-          </MenuSection>
-          <MenuSection>
-            <MenuHeading className="menu-heading">{drawWords.sheet}</MenuHeading>
-            {Object.keys(sheetsToChoose).map((name) => (
-              <MenuItem key={name} id={name} className="menu-item" textValue={name}>
-                {name}
-              </MenuItem>
-            ))}
-            {item('outline')}
-          </MenuSection>
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="quiet-button draw-tool"
+      name={drawWords.toolNow(drawWords.tools[tool])}
+      menu={() => ({
+        ...{ label: drawWords.draw, placement: 'top start', menuClassName: 'draw-menu', onChoose: choose },
+        parts: [
+          { heading: drawWords.draw, entries: constructions.map(entry) },
+          { heading: drawWords.change, entries: changes.filter((one) => one !== 'outline').map(entry) },
+          {
+            heading: drawWords.sheet,
+            entries: [...Object.keys(sheetsToChoose).map((id) => ({ id, name: id })), entry('outline')],
+          },
+        ],
+      })}
+    >
+      {drawWords.tools[tool]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
+    </MenuButton>
   );
 }
 
@@ -130,23 +98,22 @@ const sheetsToChoose: Record<string, () => readonly Point[]> = {
 
 function KindPicker({ kind }: { kind: LineKind }) {
   return (
-    <ToggleButtonGroup
-      className="choice-chips draw-kinds"
-      aria-label={drawWords.kindOfLine}
-      selectionMode="single"
-      disallowEmptySelection
-      selectedKeys={[kind]}
-      onSelectionChange={(keys) => desk.drawing.setKind([...keys][0] as LineKind)}
-    >
-      {Object.entries(kindKeys).map(([key, one]) => (
-        <ToggleButton key={one} id={one} aria-label={drawWords.kind[one]}>
+    <Chips
+      className="draw-kinds"
+      label={drawWords.kindOfLine}
+      value={kind}
+      options={Object.entries(kindKeys).map(([key, value]) => ({
+        value,
+        name: drawWords.kind[value],
+        shown: (
           <span aria-hidden="true" className="draw-kind">
-            <LineSample kind={one} />
+            <LineSample kind={value} />
             <kbd>{key.toUpperCase()}</kbd>
           </span>
-        </ToggleButton>
-      ))}
-    </ToggleButtonGroup>
+        ),
+      }))}
+      onChange={(one) => desk.drawing.setKind(one)}
+    />
   );
 }
 
@@ -226,27 +193,21 @@ function Options() {
   );
 }
 
+const extents: readonly Extent[] = ['whole', 'next', 'between', 'length'];
+
 function ExtentChoice({ extent }: { extent: Extent }) {
-  const extents: readonly Extent[] = ['whole', 'next', 'between', 'length'];
   return (
-    <MenuTrigger>
-      <Button className="quiet-button" aria-label={drawWords.extentNow(drawWords.extents[extent])}>
-        {drawWords.extents[extent]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
-      </Button>
-      <Popover className="popover" placement="top start">
-        <Menu
-          className="menu"
-          aria-label={drawWords.extent}
-          onAction={(key) => desk.drawing.set({ extent: key as Extent })}
-        >
-          {extents.map((one) => (
-            <MenuItem key={one} id={one} className="menu-item">
-              {drawWords.extents[one]}
-            </MenuItem>
-          ))}
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="quiet-button"
+      name={drawWords.extentNow(drawWords.extents[extent])}
+      menu={() => ({
+        ...{ label: drawWords.extent, placement: 'top start' },
+        parts: [{ entries: extents.map((id) => ({ id, name: drawWords.extents[id] })) }],
+        onChoose: (id) => desk.drawing.set({ extent: id as Extent }),
+      })}
+    >
+      {drawWords.extents[extent]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
+    </MenuButton>
   );
 }
 

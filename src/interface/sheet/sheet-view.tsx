@@ -19,7 +19,7 @@ import { type RingName, ringsNow } from '../../desk/tools/rings.ts';
 import { millimetres, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { accentOn, inkOn, RING } from '../parts/ink.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Tool } from '../parts/tool.tsx';
 import { DrawLayer } from './draw-layer.tsx';
 import { DrawButton, DrawRows } from './draw-row.tsx';
 import {

@@ -6,7 +6,7 @@ import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { ShelfPanel } from './shelf-panel.tsx';
 
-export function CreditPanel() {
+export default function CreditPanel() {
   const lesson = useDesk((state) => state.document.lesson);
   if (!lesson) return null;
   const { credit } = lesson;

@@ -10,7 +10,7 @@ import { ShelfPanel } from './shelf-panel.tsx';
 
 const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
-export function LibraryPanel() {
+export default function LibraryPanel() {
   const lessons = useDesk((state) => state.shelf.lessons);
   const deleted = useDesk((state) => state.shelf.deleted);
   return (

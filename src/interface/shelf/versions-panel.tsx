@@ -5,12 +5,12 @@ import { useState } from 'react';
 import { Button, Input, Label, TextField } from 'react-aria-components';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Tool } from '../parts/tool.tsx';
 import { ShelfPanel } from './shelf-panel.tsx';
 
 const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
-export function VersionsPanel() {
+export default function VersionsPanel() {
   const versions = useDesk((state) => state.shelf.versions);
   const [name, setName] = useState('');
   const keep = () => {

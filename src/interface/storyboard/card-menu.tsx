@@ -2,11 +2,11 @@
 
 import { Ellipsis, Plus } from 'lucide-react';
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { StepKind } from '../../core/lesson/lesson.ts';
 import { stepInto } from '../../desk/play/playhead.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
 import './card-menu.css';
 
 /** A card is dragged once the pointer has gone this far, pixels. */
@@ -14,79 +14,73 @@ const DRAG_FROM = 10;
 
 /** Ways to do the same again elsewhere. */
 const repeats = [
-  { key: 'mirror', name: words.repeatMirrored, of: 'left-right' },
-  { key: 'ends', name: words.repeatEnds, of: 'up-down' },
-  { key: 'turn', name: words.repeatTurned, of: 'half-turn' },
+  { key: 'mirror', name: 'repeatMirrored', of: 'left-right' },
+  { key: 'ends', name: 'repeatEnds', of: 'up-down' },
+  { key: 'turn', name: 'repeatTurned', of: 'half-turn' },
 ] as const;
 
 export function AddStep() {
   const count = useDesk((state) => state.document.lesson?.steps.length);
   if (count === undefined) return null;
   return (
-    <MenuTrigger>
-      <Button className="text-button add-step">
-        <Plus size={15} strokeWidth={1.9} aria-hidden="true" />
-        {words.addStep}
-      </Button>
-      <Popover className="popover" placement="top start">
-        <Menu
-          className="menu"
-          aria-label={words.addStep}
-          onAction={(kind) => desk.steps.add(stepInto(desk.playhead.place), kind as StepKind)}
-        >
-          {Object.entries(stepKindWords).map(([kind, name]) => (
-            <MenuItem key={kind} id={kind} className="menu-item">
-              {name}
-            </MenuItem>
-          ))}
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="text-button add-step"
+      menu={() => ({
+        ...{ label: words.addStep, placement: 'top start' },
+        parts: [{ entries: Object.entries(stepKindWords).map(([id, name]) => ({ id, name })) }],
+        onChoose: (kind) => desk.steps.add(stepInto(desk.playhead.place), kind as StepKind),
+      })}
+    >
+      <Plus size={15} strokeWidth={1.9} aria-hidden="true" />
+      {words.addStep}
+    </MenuButton>
   );
 }
 
 export function CardMenu({ index }: { index: number }) {
   const title = useDesk((state) => state.document.lesson?.steps[index]?.title ?? '');
-  const off = useDesk((state) => state.document.lesson?.steps[index]?.off ?? false);
-  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
-  const kept = useDesk((state) => state.document.lesson?.steps[index]?.look !== undefined);
-  const splits = useDesk((state) => state.run.steps[index]?.status === 'ready');
-  const items: [string, string, () => void, boolean?][] = [
-    ['duplicate', words.duplicateStep, () => desk.steps.duplicate(index)],
-    ['split', words.splitStep, () => desk.steps.split(index), !splits],
-    ['join', words.joinStep, () => desk.steps.joinWithNext(index), index + 1 >= count],
-    ['left', words.moveLeft, () => desk.steps.move(index, index - 1), index === 0],
-    ['right', words.moveRight, () => desk.steps.move(index, index + 1), index + 1 >= count],
-    ['look', kept ? words.forgetLook : words.keepLook, () => desk.steps.keepLook(index)],
-    ...repeats.map(({ key, name, of }): [string, string, () => void] => [
-      key,
-      name,
-      () => desk.steps.repeat(index, of),
-    ]),
-    ['off', off ? words.stepOn : words.stepOff, () => desk.steps.toggleOff(index)],
-    ['remove', words.removeStep, () => desk.steps.remove(index)],
-  ];
+  const label = words.changeStep(title);
   return (
-    <MenuTrigger>
-      <Button className="card-menu" aria-label={words.changeStep(title)}>
-        <Ellipsis size={16} strokeWidth={1.9} aria-hidden="true" />
-      </Button>
-      <Popover className="popover" placement="top end">
-        <Menu
-          className="menu"
-          aria-label={words.changeStep(title)}
-          disabledKeys={items.filter(([, , , disabled]) => disabled).map(([key]) => key)}
-          onAction={(key) => items.find(([id]) => id === key)?.[2]()}
-        >
-          {items.map(([key, name]) => (
-            <MenuItem key={key} id={key} className="menu-item">
-              {name}
-            </MenuItem>
-          ))}
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+    <MenuButton
+      className="card-menu"
+      name={label}
+      menu={() => {
+        const deeds = deedsFor(index);
+        return {
+          ...{ label, placement: 'top end', parts: [{ entries: deeds }] },
+          onChoose: (id) => deeds.find((one) => one.id === id)?.run(),
+        };
+      }}
+    >
+      <Ellipsis size={16} strokeWidth={1.9} aria-hidden="true" />
+    </MenuButton>
   );
+}
+
+/** What can be done to a step. */
+function deedsFor(index: number): (MenuEntry & { readonly run: () => void })[] {
+  const { steps } = desk;
+  const all = desk.store.document.lesson?.steps ?? [];
+  const { off, look } = all[index] ?? {};
+  const last = index + 1 >= all.length;
+  const isReady = desk.store.run.steps[index]?.status === 'ready';
+  const deed = (id: string, name: string, run: () => void, isDisabled = false) => ({
+    id,
+    name,
+    run,
+    isDisabled,
+  });
+  return [
+    deed('duplicate', words.duplicateStep, () => steps.duplicate(index)),
+    deed('split', words.splitStep, () => steps.split(index), !isReady),
+    deed('join', words.joinStep, () => steps.joinWithNext(index), last),
+    deed('left', words.moveLeft, () => steps.move(index, index - 1), index === 0),
+    deed('right', words.moveRight, () => steps.move(index, index + 1), last),
+    deed('look', look ? words.forgetLook : words.keepLook, () => steps.keepLook(index)),
+    ...repeats.map(({ key, name, of }) => deed(key, words[name], () => steps.repeat(index, of))),
+    deed('off', off ? words.stepOn : words.stepOff, () => steps.toggleOff(index)),
+    deed('remove', words.removeStep, () => steps.remove(index)),
+  ];
 }
 
 /** Dragging a card along the strip moves its step; Alt with an arrow does the same. */

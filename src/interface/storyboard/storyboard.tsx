@@ -2,7 +2,6 @@
 
 import { ChevronUp, Pause, Play, StepBack, StepForward } from 'lucide-react';
 import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
-import { Button, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import { KIND } from '../../core/sheet/kind.ts';
 import { NUDGE } from '../../desk/commands.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
@@ -10,8 +9,9 @@ import { failureText, type Remark, remarkOn } from '../../desk/run/standing.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
+import { Button } from '../parts/button.tsx';
 import { inkOn } from '../parts/ink.ts';
-import { Tool } from '../parts/parts.tsx';
+import { Tool } from '../parts/tool.tsx';
 import { creasePath, rimPath } from '../sheet/sheet-drawing.ts';
 import { AddStep, CardMenu, useCardDrag } from './card-menu.tsx';
 import './storyboard.css';
@@ -76,15 +76,25 @@ export function Storyboard() {
         </div>
         <AddStep />
         <div className="transport-buttons">
-          <Tool label={words.back} keyName="," icon={StepBack} onPress={() => desk.player.step(-1)} />
+          <Tool
+            label={words.back}
+            keyName={desk.commands.keyOf('stepBack')}
+            icon={StepBack}
+            onPress={() => desk.player.step(-1)}
+          />
           <Tool
             label={playing ? words.stop : words.play}
-            keyName="Space"
+            keyName={desk.commands.keyOf('play')}
             icon={playing ? Pause : Play}
             onPress={desk.player.play}
             large
           />
-          <Tool label={words.forward} keyName="." icon={StepForward} onPress={() => desk.player.step(1)} />
+          <Tool
+            label={words.forward}
+            keyName={desk.commands.keyOf('stepOn')}
+            icon={StepForward}
+            onPress={() => desk.player.step(1)}
+          />
         </div>
       </div>
       {lesson && steps.length === 0 ? (
@@ -126,7 +136,7 @@ function Card({ index }: { index: number }) {
   const place = useRef<HTMLDivElement>(null);
   // a long strip follows the slider, but not under the hand that holds it
   useEffect(() => {
-    if (here && !document.querySelector('.thumb[data-dragging]'))
+    if (here && !document.querySelector('.fold-range:active'))
       place.current?.scrollIntoView({ inline: 'nearest', block: 'nearest' });
   }, [here]);
   if (!step || !state) return null;
@@ -228,9 +238,6 @@ function FoldSlider({ count }: { count: number }) {
   const here = stepAt(place, count);
   const title = lesson?.steps[here]?.title ?? '';
   const text = place === 0 ? words.flatStart : words.sliderText(here + 1, title, place - here);
-  // The parts library names a value by its number; a step has a name.
-  const input = useRef<HTMLInputElement>(null);
-  useEffect(() => input.current?.setAttribute('aria-valuetext', text));
   const onKey = (event: KeyboardEvent) => {
     const by = { ArrowRight: NUDGE, ArrowUp: NUDGE, ArrowLeft: -NUDGE, ArrowDown: -NUDGE }[event.key];
     if (by === undefined) return;
@@ -239,35 +246,33 @@ function FoldSlider({ count }: { count: number }) {
     desk.player.nudge(event.shiftKey ? by / 5 : by);
   };
   return (
-    <div onKeyDownCapture={onKey} className="fold-slider">
-      <Slider
+    <div className="fold-slider">
+      <div className="track" aria-hidden="true">
+        {steps.map((one, k) => (
+          <span
+            key={`segment ${k}`}
+            className={`segment segment-${one.status}`}
+            style={
+              {
+                '--done': Math.max(0, Math.min(1, place - k, one.reached || 0)),
+                '--reached': one.status === 'ready' ? 1 : one.reached,
+              } as React.CSSProperties
+            }
+          />
+        ))}
+      </div>
+      <input
+        className="fold-range"
+        type="range"
         aria-label={words.fold}
-        minValue={0}
-        maxValue={count}
+        aria-valuetext={text}
+        min={0}
+        max={count}
         step={0.002}
         value={place}
-        onChange={(value) => {
-          stop();
-          desk.store.put({ run: { byHand: false } });
-          desk.playhead.moveTo(value as number);
-        }}
-      >
-        <SliderTrack className="track">
-          {steps.map((one, k) => (
-            <span
-              key={`segment ${k}`}
-              className={`segment segment-${one.status}`}
-              style={
-                {
-                  '--done': Math.max(0, Math.min(1, place - k, one.reached || 0)),
-                  '--reached': one.status === 'ready' ? 1 : one.reached,
-                } as React.CSSProperties
-              }
-            />
-          ))}
-          <SliderThumb className="thumb" inputRef={input} />
-        </SliderTrack>
-      </Slider>
+        onChange={(event) => desk.player.takeInHand(Number(event.currentTarget.value))}
+        onKeyDown={onKey}
+      />
     </div>
   );
 }

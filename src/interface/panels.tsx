@@ -1,0 +1,25 @@
+/** What comes up over the table, each fetched when it is first wanted. */
+import { lazy, Suspense } from 'react';
+import { useDesk } from './desk.ts';
+
+const MappingDialog = lazy(() => import('./opening/mapping-dialog.tsx'));
+const KeysPanel = lazy(() => import('./parts/keys-panel.tsx'));
+const shelf = {
+  library: lazy(() => import('./shelf/library-panel.tsx')),
+  about: lazy(() => import('./shelf/credit-panel.tsx')),
+  versions: lazy(() => import('./shelf/versions-panel.tsx')),
+};
+
+export function Panels() {
+  const asksMapping = useDesk((state) => state.document.mapping !== null);
+  const keysShown = useDesk((state) => state.look.keysShown);
+  const shown = useDesk((state) => state.shelf.shown);
+  const ShelfPanel = shown && shelf[shown];
+  return (
+    <Suspense>
+      {asksMapping && <MappingDialog />}
+      {keysShown && <KeysPanel />}
+      {ShelfPanel && <ShelfPanel />}
+    </Suspense>
+  );
+}
