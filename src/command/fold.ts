@@ -1,7 +1,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { DrawnPaper } from '../core/drawn/drawn-pose.ts';
-import { plainSides } from '../core/lesson/lesson-of-sheet.ts';
+import { plainSides } from '../core/lesson/plain-sides.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';

@@ -16,9 +16,9 @@ import type { Tuck } from './play/tuck.ts';
 import type { Views } from './play/views.ts';
 import type { Tracks } from './run/tracks.ts';
 import type { Store } from './store.ts';
-import type { Drawing } from './tools/drawing.ts';
 import type { DrawTool } from './tools/drawing-state.ts';
-import type { Folding } from './tools/folding.ts';
+import type { DrawingTool } from './tools/drawing-tool.ts';
+import type { FoldingTool } from './tools/folding-tool.ts';
 import type { LookInside } from './tools/look-inside.ts';
 import type { Picking } from './tools/picking.ts';
 
@@ -33,8 +33,8 @@ export interface Hands {
   readonly tuck: Tuck;
   readonly views: Views;
   readonly tracks: Tracks;
-  readonly drawing: Drawing;
-  readonly folding: Folding;
+  readonly drawing: DrawingTool;
+  readonly folding: FoldingTool;
   readonly lookInside: LookInside;
   readonly picking: Picking;
   readonly page: Page;
@@ -101,8 +101,8 @@ const looking = ({ lookInside, page, store }: Hands) => [
 ];
 
 const making = ({ folding, drawing, picking, paper, store }: Hands) => [
-  command('foldOnModel', 'a', folding.toggle),
-  command('draw', 'e', drawing.toggle),
+  command('foldOnModel', 'a', () => void folding.toggle()),
+  command('draw', 'e', () => void drawing.toggle()),
   command('pickAll', 'a', picking.pickEverything, true),
   command('keepStill', 's', paper.keepSelectedStill),
   command('sideUp', 'u', paper.otherSideUp),
@@ -169,12 +169,12 @@ function whileDrawing({ drawing }: Hands): Command[] {
   });
   return [
     ...Object.entries(toolKeys).map(([key, tool]) =>
-      plain(drawWords.tools[tool], key, () => drawing.choose(tool)),
+      plain(drawWords.tools[tool], key, () => drawing.hands.choose(tool)),
     ),
     ...Object.entries(kindKeys).map(([key, kind]) =>
-      plain(drawWords.kind[kind], key, () => drawing.setKind(kind)),
+      plain(drawWords.kind[kind], key, () => drawing.hands.setKind(kind)),
     ),
-    plain(drawWords.eraseChosen, 'Delete', drawing.eraseChosen),
+    plain(drawWords.eraseChosen, 'Delete', () => drawing.hands.eraseChosen()),
   ];
 }
 

@@ -33,10 +33,8 @@ import { Rebuild } from './run/rebuild.ts';
 import { Tracks } from './run/tracks.ts';
 import { Wrongs } from './run/wrongs.ts';
 import { Store } from './store.ts';
-import { Drawing } from './tools/drawing.ts';
-import { DrawingNow } from './tools/drawing-now.ts';
-import { Folding } from './tools/folding.ts';
-import { FoldingNow } from './tools/folding-now.ts';
+import { DrawingTool } from './tools/drawing-tool.ts';
+import { FoldingTool } from './tools/folding-tool.ts';
 import { Inside } from './tools/inside.ts';
 import { LookInside } from './tools/look-inside.ts';
 import { Picking } from './tools/picking.ts';
@@ -78,8 +76,8 @@ export class Desk {
   // tools
   readonly picking: Picking;
   readonly steps: Steps;
-  readonly drawing: Drawing;
-  readonly folding: Folding;
+  readonly drawing: DrawingTool;
+  readonly folding: FoldingTool;
   readonly inside: Inside;
   readonly lookInside: LookInside;
   readonly commands: Commands;
@@ -126,9 +124,8 @@ export class Desk {
 
     const picking = (this.picking = new Picking(store));
     this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking });
-    this.drawing = new Drawing(store, edits, picking, new DrawingNow(store));
-    const foldingNow = new FoldingNow(store, playhead, layersNow, clock);
-    this.folding = new Folding({ store, edits, playhead, tracks, screen, now: foldingNow });
+    this.drawing = new DrawingTool(store, edits, picking);
+    this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock });
     this.inside = new Inside({ store, playhead, layersNow, screen });
     this.lookInside = new LookInside(store, playhead, this.inside, screen);
     this.commands = new Commands({ ...this.hands, page });

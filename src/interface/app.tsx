@@ -7,7 +7,7 @@ import { Column, ColumnParts, SelectionSection } from './column/column.tsx';
 import { desk, useDesk } from './desk.ts';
 import { Header, openFiles } from './header.tsx';
 import { InsideRows } from './inside/inside-tools.tsx';
-import { SectionPart } from './inside/section-drawing.tsx';
+import { SectionPart } from './inside/section-part.tsx';
 import { listenToPage } from './listen.ts';
 import { ModelView } from './model/model-view.tsx';
 import { Panels } from './panels.tsx';

@@ -18,7 +18,10 @@ export function numberText(value: number, digits: number, signed = false): strin
 
 /** The number that a text says; NaN for an empty text; a sentence where it says none. */
 export function numberIn(text: string): number | string {
-  const plain = text.trim().replace('−', '-').replace(/[°\s]|mm$/g, '');
+  const plain = text
+    .trim()
+    .replace('−', '-')
+    .replace(/[°\s]|mm$/g, '');
   if (plain === '') return Number.NaN;
   if (/^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(plain)) return Number(plain.replace(',', '.'));
   return `"${text.trim()}" is no number: write it like 12.5 or 12,5.`;

@@ -3,7 +3,7 @@
  * as it was.
  */
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
@@ -31,6 +31,13 @@ function bytesNow(): string {
 
 /** Does a lesson's pattern make a sheet? One that makes none is taken back. */
 const makesSheet = (lesson: Lesson) => sheetOfLesson(lesson).sheet !== null;
+
+// the tools are fetched once; a lesson that is opened puts them away, but they stay fetched
+beforeAll(async () => {
+  open(files[0]!);
+  await desk.drawing.begin();
+  await import('../../src/core/lesson/sheet-of-lesson.ts');
+});
 
 function open(file: string): void {
   const lesson = readLesson(parseJson(file)).lesson!;

@@ -28,18 +28,18 @@ const settled = (desk: Desk) =>
     { timeout: 60_000, interval: 20 },
   );
 
-const drawLine = (desk: Desk, from: readonly [number, number], to: readonly [number, number]) => {
-  desk.drawing.choose('through');
-  desk.drawing.pressAt(...from);
-  desk.drawing.pressAt(...to);
+const drawLine = async (desk: Desk, from: readonly [number, number], to: readonly [number, number]) => {
+  await desk.drawing.begin();
+  desk.drawing.hands.choose('through');
+  desk.drawing.hands.pressAt(...from);
+  desk.drawing.hands.pressAt(...to);
 };
 
 // common practice, no source: a square halved twice ends as a quarter, four layers deep
 test('a square is drawn on, folded, undone, kept and read again', async () => {
   const desk = deskOf('session');
   expect(await desk.opening.newLesson()).toBe(true);
-  desk.drawing.begin();
-  drawLine(desk, [75, 0], [75, 150]);
+  await drawLine(desk, [75, 0], [75, 150]);
   await settled(desk);
   const { sheet } = desk.store.document;
   const crease = [...sheet!.creaseKind.keys()].find((one) => sheet!.creaseKind[one] === 1)!;
@@ -79,7 +79,7 @@ test('a square is drawn on, folded, undone, kept and read again', async () => {
 test('what was undone can be made again after a restart', async () => {
   const desk = deskOf('redo');
   await desk.opening.newLesson();
-  drawLine(desk, [0, 75], [150, 75]);
+  await drawLine(desk, [0, 75], [150, 75]);
   const drawn = desk.store.document.lesson!;
   desk.edits.undo();
   const plain = JSON.stringify(desk.store.document.lesson);
@@ -94,11 +94,11 @@ test('what was undone can be made again after a restart', async () => {
 test('two lessons: a hundred undos in one leave the other as it was', async () => {
   const desk = deskOf('two lessons');
   await desk.opening.newLesson();
-  drawLine(desk, [75, 0], [75, 150]);
+  await drawLine(desk, [75, 0], [75, 150]);
   const first = JSON.stringify(desk.store.document.lesson);
   await vi.waitFor(async () => expect((await desk.around.shelf.list())[0]?.text).toBe(first));
   await desk.opening.newLesson();
-  drawLine(desk, [0, 75], [150, 75]);
+  await drawLine(desk, [0, 75], [150, 75]);
   for (let k = 0; k < 100; k++) desk.edits.undo();
   expect(desk.store.document.lesson!.pattern.lines).toHaveLength(0);
   await vi.waitFor(async () => expect(await desk.around.shelf.list()).toHaveLength(2));

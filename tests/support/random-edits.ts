@@ -1,6 +1,6 @@
 /** Random edits of a lesson, each by the action that a button, a field or a key calls. */
 import { rectangle } from '../../src/core/draw/outline.ts';
-import { constructions } from '../../src/core/draw/tools.ts';
+import { constructions } from '../../src/core/draw/told.ts';
 import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
 import { makingMends } from '../../src/core/lesson/check/mends.ts';
 import { withStep } from '../../src/core/lesson/edit-steps.ts';
@@ -71,9 +71,9 @@ function withTrack(d: Draws, step: number, edit: () => void): void {
 
 /** Tells the drawing tool places, lines and answers until it has drawn or gives up. */
 function useTool(d: Draws): void {
-  const { outline } = desk.drawing.now.pattern!;
+  const { outline } = desk.drawing.hands.now.pattern!;
   const anyPlace = (): readonly [number, number] => {
-    const snaps = desk.drawing.now.snaps!;
+    const snaps = desk.drawing.hands.now.snaps!;
     const [a, b] = [d.one(outline), d.one(outline)];
     return d.share() < 0.7
       ? d.one(snaps.places).at
@@ -81,20 +81,19 @@ function useTool(d: Draws): void {
   };
   for (let k = 0; k < 6; k++) {
     const [low, high] = [Math.min(...outline.map(([x]) => x)), Math.max(...outline.map(([x]) => x))];
-    desk.drawing.point({ at: anyPlace(), name: '', line: null });
-    const line = desk.drawing.now.snaps!.lineNear(anyPlace(), high - low);
-    if (line) desk.drawing.point({ at: line.from, name: '', line });
-    if (d.coin()) desk.drawing.point({ at: anyPlace(), name: '', line: line ?? null });
-    if (desk.store.drawing.choice !== null) desk.drawing.nextAnswer(1);
-    desk.drawing.press(d.coin());
+    desk.drawing.hands.point({ at: anyPlace(), name: '', line: null });
+    const line = desk.drawing.hands.now.snaps!.lineNear(anyPlace(), high - low);
+    if (line) desk.drawing.hands.point({ at: line.from, name: '', line });
+    if (d.coin()) desk.drawing.hands.point({ at: anyPlace(), name: '', line: line ?? null });
+    if (desk.store.drawing.choice !== null) desk.drawing.hands.nextAnswer(1);
+    desk.drawing.hands.press(d.coin());
     if (desk.store.drawing.given.length === 0 && desk.store.drawing.choice === null) break;
   }
-  desk.drawing.choose('through');
+  desk.drawing.hands.choose('through');
 }
 
 function prepareToDraw(d: Draws): void {
-  desk.drawing.begin();
-  desk.drawing.set({
+  desk.drawing.hands.set({
     angle: d.one([180, 90, 74.4577, d.between(1, 180)]),
     extent: d.one(['whole', 'next', 'between', 'length']),
     length: d.between(1, 60),
@@ -235,38 +234,38 @@ const edits: Record<string, (d: Draws) => void> = {
   },
   draw: (d) => {
     // patterns are kept small, that thousands of edits stay quick
-    const few = desk.drawing.now.pattern!.lines.length < 60;
+    const few = desk.drawing.hands.now.pattern!.lines.length < 60;
     prepareToDraw(d);
-    desk.drawing.choose(d.one(few ? constructions : (['through', 'square'] as const)));
-    desk.drawing.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    desk.drawing.hands.choose(d.one(few ? constructions : (['through', 'square'] as const)));
+    desk.drawing.hands.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
     useTool(d);
   },
   'change lines': (d) => {
     prepareToDraw(d);
-    desk.drawing.choose(d.one(changes.filter((one) => one !== 'outline' && one !== 'select')));
+    desk.drawing.hands.choose(d.one(changes.filter((one) => one !== 'outline' && one !== 'select')));
     useTool(d);
   },
   stroke: (d) => {
     prepareToDraw(d);
-    desk.drawing.choose(d.one(['erase', 'look']));
-    const { places } = desk.drawing.now.snaps!;
-    desk.drawing.stroke(d.one(places).at, d.one(places).at, true);
-    desk.drawing.choose('through');
+    desk.drawing.hands.choose(d.one(['erase', 'look']));
+    const { places } = desk.drawing.hands.now.snaps!;
+    desk.drawing.hands.stroke(d.one(places).at, d.one(places).at, true);
+    desk.drawing.hands.choose('through');
   },
   'kind of picked lines': (d) => {
     desk.store.put({ look: { picked: picked(d) } });
-    desk.drawing.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
+    desk.drawing.hands.setKind(d.one(['mountain', 'valley', 'flat', 'unassigned', 'cut']));
     desk.store.put({ look: { picked: [] } });
   },
   'erase picked lines': (d) => {
     desk.store.put({ look: { picked: picked(d) } });
-    desk.drawing.eraseChosen();
+    desk.drawing.hands.eraseChosen();
     desk.store.put({ look: { picked: [] } });
   },
   sheet: (d) => {
     const numbers = [d.between(0.1, 400), d.between(50, 400), d.one([1, 2e5, 200])];
     const corner = (): [number, number] => [d.one(numbers), d.one(numbers)];
-    desk.drawing.setOutline(
+    desk.drawing.hands.setOutline(
       d.share() < 0.7
         ? rectangle(d.one(numbers), d.one(numbers))
         : Array.from({ length: 3 + d.whole(2) }, corner),

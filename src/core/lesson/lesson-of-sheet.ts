@@ -13,6 +13,7 @@ import {
   type SideLook,
 } from './lesson.ts';
 import { numbersOf, sameNumbers } from './numbers.ts';
+import { plainSides } from './plain-sides.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 
 export interface LessonFacts {
@@ -29,12 +30,6 @@ export const assumedStep = {
   title: 'Fold everything',
   sentence: 'Bring every crease to its finished angle together.',
 } as const;
-
-/** Colours that a new lesson starts with. */
-export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
-  a: { name: 'Teal', colour: '#2f7f86' },
-  b: { name: 'White', colour: '#f6f2e8' },
-};
 
 /**
  * A lesson made of a sheet: pattern in the input's own unit, angles in degrees, and one step that drives every

@@ -73,6 +73,7 @@ export class Edits {
     table.show(ready, place);
     keeping.onTable(ready.lesson);
     this.tell();
+    void this.parts.rebuild.getReady();
   }
 
   /** After a restart undo goes on where it was. */

@@ -1,7 +1,5 @@
 /** What can be done with kept lessons, and the panels that list them. Deleting can be taken back. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
-import { parseJson } from '../../core/storage/parse-json.ts';
-import { readLesson } from '../../core/storage/read-lesson.ts';
 import type { Kept, KeptLesson, ShelfOfLessons, Version } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
 import type { Around, End } from '../around.ts';
@@ -91,9 +89,10 @@ export class Library {
   }
 
   /** Makes the lesson what it was: an edit like others. */
-  goBackTo({ name, text }: Version): void {
+  async goBackTo({ name, text }: Version): Promise<void> {
     const { store, edits } = this.parts;
-    const { lesson } = readLesson(parseJson(text));
+    const { lessonIn } = await import('./read-text.ts');
+    const lesson = lessonIn(text);
     if (!lesson) {
       store.say(words.refusedPlain);
       return;

@@ -2,10 +2,8 @@
 import { square } from '../../core/draw/outline.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../../core/lesson/lesson.ts';
-import { plainSides } from '../../core/lesson/lesson-of-sheet.ts';
+import { plainSides } from '../../core/lesson/plain-sides.ts';
 import type { LineMapping } from '../../core/storage/mapping.ts';
-import { parseJson } from '../../core/storage/parse-json.ts';
-import { readLesson } from '../../core/storage/read-lesson.ts';
 import { bytesOf, textOf } from '../../core/storage/text.ts';
 import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
@@ -87,7 +85,7 @@ export class Opening {
     const home = same ?? newHome({ id, revision: kept.revision, copy: kept.copy ?? false });
     const bytes = bytesOf(kept.text);
     if (!(await this.openBytes(`${kept.title}.json`, bytes, home, look?.place ?? 0))) return false;
-    if (states) this.undoAsLeft(home, kept, states);
+    if (states) await this.undoAsLeft(home, kept, states);
     if (look) this.lookAsLeft(look);
     return true;
   }
@@ -160,16 +158,13 @@ export class Opening {
   }
 
   /** After a restart undo goes on. */
-  private undoAsLeft(home: Home, kept: KeptLesson, found: ReadonlyMap<number, string>): void {
+  private async undoAsLeft(home: Home, kept: KeptLesson, found: ReadonlyMap<number, string>): Promise<void> {
+    if (found.size === 0) return;
+    const { lessonIn } = await import('./read-text.ts');
     const { store, homes, edits } = this.parts;
     const { lesson, canUndo, canRedo } = store.document;
     if (!lesson || canUndo || canRedo) return;
-    const { states, ...around } = statesRead(
-      kept,
-      found,
-      lesson,
-      (text) => readLesson(parseJson(text)).lesson,
-    );
+    const { states, ...around } = statesRead(kept, found, lesson, lessonIn);
     for (const state of [...around.undo, ...around.redo]) homes.put(state, home);
     home.states = states;
     edits.putStatesAround(around);

@@ -4,6 +4,8 @@ import type { ScreenPlace } from '../around.ts';
 import type { Player } from '../play/player.ts';
 import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
+import { undrawn } from '../tools/drawing-state.ts';
+import { unfolded } from '../tools/folding-state.ts';
 
 export class Table {
   constructor(
@@ -23,6 +25,8 @@ export class Table {
         ...{ notice: null, selection: null, hover: null, marks: null, toldMore: false },
         ...{ turned: false, verdict: null },
       },
+      drawing: undrawn,
+      folding: unfolded,
     });
     this.screen.now?.begin();
     void this.tracks.compute(place, undefined, pictures);

@@ -1,6 +1,6 @@
 /** After an edit of the lesson: what depends on it is computed anew, what does not is kept. */
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
-import { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
+import type { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
 import { stagesOf } from '../../core/run/plan.ts';
 import { words } from '../../words/words.ts';
 import type { SolverWork } from '../../worker/work.ts';
@@ -13,6 +13,9 @@ import type { Tracks } from './tracks.ts';
 const AT_ONCE = 600;
 
 export class Rebuild {
+  /** Builds a small sheet at once; fetched once a lesson is on the table, and until then the worker builds them all. */
+  private build: typeof sheetOfLesson | null = null;
+
   constructor(
     private readonly store: Store,
     private readonly playhead: Playhead,
@@ -20,6 +23,11 @@ export class Rebuild {
     private readonly looks: Looks,
     private readonly solver: SolverWork,
   ) {}
+
+  /** Fetches what an edit of the pattern will want. */
+  async getReady(): Promise<void> {
+    this.build ??= (await import('../../core/lesson/sheet-of-lesson.ts')).sheetOfLesson;
+  }
 
   /** @returns why the edit cannot stand, if its pattern makes no sheet; null else */
   async lessonChanged(now: Lesson, then: Lesson): Promise<string | null> {
@@ -33,7 +41,7 @@ export class Rebuild {
 
   private redraw(now: Lesson, then: Lesson): Promise<string | null> {
     const small = now.pattern.lines.length <= AT_ONCE;
-    const { sheet } = small ? sheetOfLesson(now) : { sheet: null };
+    const { sheet } = (small && this.build?.(now)) || { sheet: null };
     if (!sheet) return this.findAgain(now, then);
     this.store.put({ document: { sheet }, look: { selection: null, hover: null, marks: null } });
     return this.restage(now, then);

@@ -3,15 +3,8 @@ import { type DrawnLine, pieceAt } from '../../core/draw/edit-lines.ts';
 import { distance, type Point, type Stretch } from '../../core/draw/line.ts';
 import { type Pattern, sizeOf } from '../../core/draw/pattern.ts';
 import { type SnapPlace, type Snaps, snapAngle, snapsOf } from '../../core/draw/snap.ts';
-import {
-  type DrawSettings,
-  edgeThrough,
-  type Given,
-  type Proposal,
-  proposalsOf,
-  type Wanted,
-  wantedBy,
-} from '../../core/draw/tools.ts';
+import { type DrawSettings, type Given, type Wanted, wantedBy } from '../../core/draw/told.ts';
+import { edgeThrough, type Proposal, proposalsOf } from '../../core/draw/tools.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
 import { cornerInPattern } from '../../core/sheet/frame.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';

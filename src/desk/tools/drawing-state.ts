@@ -1,6 +1,6 @@
 /** What the drawing tools remember: which tool is in hand, what it was told, and how it draws. */
 import type { Point, Stretch } from '../../core/draw/line.ts';
-import { type Construction, type Extent, type Given, type Wanted, wantedBy } from '../../core/draw/tools.ts';
+import { type Construction, type Extent, type Given, type Wanted, wantedBy } from '../../core/draw/told.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 
 /** What a stroke runs over, or a click meets, is changed by these. */

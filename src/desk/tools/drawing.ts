@@ -5,7 +5,8 @@ import { movePoint } from '../../core/draw/move-point.ts';
 import { outlineTrouble } from '../../core/draw/outline.ts';
 import { nearness, type Pattern, sizeOf } from '../../core/draw/pattern.ts';
 import { nextPlace } from '../../core/draw/snap.ts';
-import { distanceToProposal, type Given, type Proposal, proposalsOf } from '../../core/draw/tools.ts';
+import type { Given } from '../../core/draw/told.ts';
+import { distanceToProposal, type Proposal, proposalsOf } from '../../core/draw/tools.ts';
 import { stepsLosing, withPattern } from '../../core/lesson/carry.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
@@ -14,14 +15,7 @@ import { drawWords } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Store } from '../store.ts';
 import { type DrawingNow, stretchOfCrease } from './drawing-now.ts';
-import {
-  type Cursor,
-  type DrawingState,
-  type DrawTool,
-  isConstruction,
-  isStroke,
-  undrawn,
-} from './drawing-state.ts';
+import { type Cursor, type DrawingState, type DrawTool, isConstruction, isStroke } from './drawing-state.ts';
 import type { Picking } from './picking.ts';
 
 type Choices = Pick<DrawingState, 'angle' | 'extent' | 'length' | 'distance' | 'count' | 'parts'>;
@@ -33,21 +27,6 @@ export class Drawing {
     private readonly picking: Picking,
     readonly now: DrawingNow,
   ) {}
-
-  toggle = (): void => {
-    const on = !this.state.on;
-    this.put({ on, given: [], choice: null, cursor: null, stroke: null, trouble: null });
-    if (on) this.store.put({ look: { view: 'sheet', hover: null, marks: null } });
-  };
-
-  begin = (): void => {
-    if (!this.state.on) this.toggle();
-  };
-
-  /** A new lesson has its own fresh settings. */
-  refresh(): void {
-    this.put(undrawn);
-  }
 
   choose = (tool: DrawTool) => this.put({ tool, given: [], choice: null, stroke: null, trouble: null });
   set = (change: Partial<Choices>) => this.put(change);
@@ -121,14 +100,13 @@ export class Drawing {
 
   endStroke = () => this.put({ stroke: null });
 
-  /** Steps back: the answers, then what was told, then the tool itself. @returns whether there was anything */
+  /** Steps back: the answers, then what was told, then what is picked. @returns whether there was anything */
   back(): boolean {
-    const { on, choice, given } = this.state;
-    if (!on) return false;
+    const { choice, given } = this.state;
     if (choice !== null || given.length > 0)
       this.put({ choice: null, given: given.slice(0, -1), trouble: null });
     else if (this.now.picked.length > 0) this.store.put({ look: { picked: [], selection: null } });
-    else this.toggle();
+    else return false;
     return true;
   }
 

@@ -12,10 +12,7 @@ import type { Playhead } from '../play/playhead.ts';
 import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
 import type { FoldingNow } from './folding-now.ts';
-import { type FoldingState, type FoldWay, isStraight, type PaperMark, unfolded } from './folding-state.ts';
-
-/** Only at the end of a step (or on the flat sheet) can the next one begin. */
-const SAME_PLACE = 1e-6;
+import { type FoldingState, type FoldWay, isStraight, type PaperMark } from './folding-state.ts';
 
 interface Parts {
   readonly store: Store;
@@ -24,6 +21,8 @@ interface Parts {
   readonly tracks: Tracks;
   readonly screen: ScreenPlace;
   readonly now: FoldingNow;
+  /** Puts the tool away. */
+  readonly close: () => void;
 }
 
 export class Folding {
@@ -31,38 +30,6 @@ export class Folding {
 
   constructor(private readonly parts: Parts) {
     this.now = parts.now;
-  }
-
-  toggle = (): void => {
-    const { store, playhead } = this.parts;
-    if (store.folding.on) {
-      this.close();
-      return;
-    }
-    const place = Math.round(playhead.place);
-    if (Math.abs(playhead.place - place) > SAME_PLACE) playhead.moveTo(Math.ceil(playhead.place));
-    store.put({
-      run: { byHand: false },
-      look: { selection: null, picked: [], marks: null },
-      folding: { ...unfolded, on: true },
-    });
-  };
-
-  close = (): boolean => {
-    const { store } = this.parts;
-    if (!store.folding.on) return false;
-    store.put({ folding: unfolded, look: { marks: null } });
-    return true;
-  };
-
-  /** Takes back the last point; with none the tool is put away. @returns whether there was anything */
-  back(): boolean {
-    const { store } = this.parts;
-    const { on, points } = store.folding;
-    if (!on) return false;
-    if (points.length === 0) return this.close();
-    store.put({ folding: { points: points.slice(0, -1) }, look: { marks: null } });
-    return true;
   }
 
   addPoint(point: PaperMark): void {
@@ -94,7 +61,7 @@ export class Folding {
     if (!plan || isRefused(plan) || !lesson || !sheet || !pose || !drawn || isRefused(drawn)) return;
     const step = Math.round(playhead.place) - 1;
     const ends = board?.steps.map(({ poses }) => poses.at(-1)?.angle.slice(0, sheet.creaseKind.length)) ?? [];
-    this.close();
+    this.parts.close();
     const made = { sheet, angle: pose.angle, plan, ends, ...foldWords[way] };
     const stays = { paper: drawn.paper, plan, still: board?.stillPanel(sheet) ?? mainPanel(sheet) };
     edits.lesson('fold across', (one) => withStaying(withFold(one, step, made), stays));

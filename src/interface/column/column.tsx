@@ -26,10 +26,11 @@ import {
   words,
 } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
-import { SectionPart } from '../inside/section-drawing.tsx';
+import { LockPart } from '../inside/lock-part.tsx';
+import { SectionPart } from '../inside/section-part.tsx';
 import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
-import { LockPart, StackingPart } from '../inside/stacking-choice.tsx';
-import { TuckButton } from '../inside/tuck-row.tsx';
+import { StackingPart } from '../inside/stacking-part.tsx';
+import { TuckButton } from '../inside/tuck-button.tsx';
 import { Button, Switch } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { Live } from '../parts/live.tsx';

@@ -2,7 +2,6 @@ import { X } from 'lucide-react';
 import type { ReactNode } from 'react';
 import { words } from '../../words/words.ts';
 import { Tool } from '../parts/tool.tsx';
-import './inside.css';
 
 /** A row of controls for one way of looking inside. */
 export function Row({ name, close, children }: { name: string; close: () => void; children: ReactNode }) {

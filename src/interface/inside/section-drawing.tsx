@@ -14,7 +14,6 @@ import {
   lineOf,
   numbersOf,
 } from './section-strokes.ts';
-import { useInsideNow } from './stack-list.tsx';
 import './section-drawing.css';
 
 /** Size of the drawing and its room at the rim, pixels. */
@@ -24,24 +23,7 @@ const ROOM = 12;
 /** From layer to layer, and half the width of a stroke, pixels. */
 const GAP = 11;
 const HALF = 2.7;
-export function SectionPart() {
-  const { section } = useInsideNow();
-  const on = useDesk((state) => state.inside.slice !== null);
-  if (!on) return null;
-  return (
-    <section className="column-part section-part" aria-label={words.sectionTitle} data-testid="section">
-      <h3>{words.sectionTitle}</h3>
-      {section && section.section.cuts.length > 0 ? (
-        <SectionDrawing section={section.section} />
-      ) : (
-        <p className="hint">{words.cutsNothing}</p>
-      )}
-      <p className="schematic-note">{words.sectionNote}</p>
-    </section>
-  );
-}
-
-function SectionDrawing({ section }: { section: Section }) {
+export default function SectionDrawing({ section }: { section: Section }) {
   const sides = useDesk((state) => state.document.lesson!.sheet);
   const hover = useDesk((state) => state.look.hover);
   const selection = useDesk((state) => state.look.selection);

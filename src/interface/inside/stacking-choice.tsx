@@ -1,9 +1,8 @@
 /** Where the folds leave several stackings, the teacher says which is meant, by pictures of a cut through each. */
 
 import { useEffect, useMemo, useState } from 'react';
-import { lidSentence } from '../../core/layer/lock/lid.ts';
 import { holds, type Lock, strengthOf } from '../../core/layer/lock/locks.ts';
-import { gradeWords, lockSentences } from '../../core/layer/lock/words.ts';
+import { gradeWords } from '../../core/layer/lock/words.ts';
 import type { Section } from '../../core/layer/section.ts';
 import { placePanels } from '../../core/pose/place.ts';
 import type { StepLayers } from '../../core/run/step-layers.ts';
@@ -17,57 +16,7 @@ import './stacking-choice.css';
 /** Choices shown before "more". */
 const SHOWN = 4;
 
-export function StackingPart({ step }: { step: number }) {
-  const layers = useDesk((state) => state.run.steps[step]?.layers ?? null);
-  const chosen = useDesk((state) => (state.document.lesson?.steps[step]?.orders?.length ?? 0) > 0);
-  const [choosing, setChoosing] = useState(false);
-  if (!layers) return null;
-  const taken = !layers.asks && !chosen && layers.choices.length > 1;
-  return (
-    <>
-      {(layers.asks || (choosing && taken)) && <StackingChoice step={step} layers={layers} />}
-      {taken && !choosing && (
-        <p className="hint">
-          {words.stackingTaken(layers.states)}{' '}
-          <Button className="link-button" onPress={() => setChoosing(true)}>
-            {words.chooseAgain}
-          </Button>
-        </p>
-      )}
-      {chosen && (
-        <p className="hint">
-          {layers.asks ? words.stackingNarrowed : words.stackingChosen}{' '}
-          <Button className="link-button" onPress={() => desk.paper.chooseStacking(step, null)}>
-            {words.chooseAgain}
-          </Button>
-        </p>
-      )}
-    </>
-  );
-}
-
-/** What holds the model together after this step. */
-export function LockPart({ step }: { step: number }) {
-  const size = useDesk((state) => state.document.lesson?.sheet.size ?? 0);
-  const layers = useDesk((state) => state.run.steps[step]?.layers ?? null);
-  const locks = layers && !layers.asks ? (layers.locks[0] ?? []) : [];
-  const lidSize = useDesk((state) => state.document.lesson?.sheet.lidSize);
-  const lid = layers?.lid && lidSize ? [lidSentence(layers.lid, lidSize)] : [];
-  const sentences = [...lockSentences(locks, size), ...lid];
-  if (sentences.length === 0) return null;
-  return (
-    <section className="column-part lock-part" aria-label={words.lockTitle} data-testid="locks">
-      <h3 className="small-title">{words.lockTitle}</h3>
-      <ul className="locks">
-        {sentences.map((sentence) => (
-          <li key={sentence}>{sentence}</li>
-        ))}
-      </ul>
-    </section>
-  );
-}
-
-function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) {
+export default function StackingChoice({ step, layers }: { step: number; layers: StepLayers }) {
   const paper = useDesk((state) => state.document.lesson!.sheet);
   const sheet = useDesk((state) => state.document.sheet!);
   const [sections, setSections] = useState<readonly Section[]>([]);

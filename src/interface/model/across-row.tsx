@@ -1,6 +1,6 @@
 /** The row of choices under the model while a fold is being made on it. */
 
-import { ArrowLeftRight, ChevronDown, FoldVertical } from 'lucide-react';
+import { ArrowLeftRight, ChevronDown } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
 import { isRefused } from '../../core/lesson/on-model/folded.ts';
 import type { FoldWay } from '../../desk/tools/folding-state.ts';
@@ -11,27 +11,12 @@ import { Row } from '../inside/inside-row.tsx';
 import { Button, Chips } from '../parts/button.tsx';
 import { NumberInput } from '../parts/fields.tsx';
 import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
-import { NamedTool, Tool } from '../parts/tool.tsx';
+import { Tool } from '../parts/tool.tsx';
 import './across-row.css';
 
-export function AcrossTool() {
-  const on = useDesk((state) => state.folding.on);
-  return (
-    <NamedTool
-      label={words.across}
-      shown={words.acrossShort}
-      keyName={desk.commands.keyOf('foldOnModel')}
-      icon={FoldVertical}
-      pressed={on}
-      onPress={desk.folding.toggle}
-    />
-  );
-}
-
-export function AcrossRow() {
-  const { on, points, otherSide } = useDesk((state) => state.folding);
+export default function AcrossRow() {
+  const { points, otherSide } = useDesk((state) => state.folding);
   useSyncExternalStore(desk.layersNow.subscribe, () => desk.layersNow.stacks);
-  if (!on) return null;
   if (points.length < 2)
     return (
       <div className="inside-rows across-rows">
@@ -40,7 +25,7 @@ export function AcrossRow() {
         </Row>
       </div>
     );
-  const folded = desk.folding.now.folded;
+  const folded = desk.folding.hands.now.folded;
   return (
     <div className="inside-rows across-rows">
       <Row name={words.acrossShort} close={desk.folding.close}>
@@ -50,12 +35,12 @@ export function AcrossRow() {
           label={words.otherSide}
           icon={ArrowLeftRight}
           pressed={otherSide}
-          onPress={() => desk.folding.choose({ otherSide: !otherSide })}
+          onPress={() => desk.folding.hands.choose({ otherSide: !otherSide })}
         />
         <Button
           className="strong-button"
           isDisabled={!folded || 'refused' in folded}
-          onPress={desk.folding.fold}
+          onPress={desk.folding.hands.fold}
         >
           {words.foldIt}
         </Button>
@@ -79,7 +64,7 @@ function WayMenu() {
       menu={() => ({
         ...{ label: words.acrossWay, placement: 'top', menuClassName: 'way-menu', chosen: way },
         parts: [{ entries: foldWays.map(wayEntry) }],
-        onChoose: (id) => desk.folding.chooseWay(id as FoldWay),
+        onChoose: (id) => desk.folding.hands.chooseWay(id as FoldWay),
       })}
     >
       {foldWords[way].way}
@@ -89,7 +74,7 @@ function WayMenu() {
 }
 
 function wayEntry(way: FoldWay): MenuEntry {
-  const folded = isStraight(way) ? null : desk.folding.now.foldedBy(way);
+  const folded = isStraight(way) ? null : desk.folding.hands.now.foldedBy(way);
   const reason = folded && isRefused(folded) ? folded.refused : null;
   return { id: way, name: foldWords[way].way, note: reason, isDisabled: reason !== null };
 }
@@ -97,7 +82,7 @@ function wayEntry(way: FoldWay): MenuEntry {
 /** All layers, or so many from the eye on. */
 function LayersChoice() {
   const { layers, way } = useDesk((state) => state.folding);
-  const depth = desk.folding.now.depth;
+  const depth = desk.folding.hands.now.depth;
   return (
     <>
       {isStraight(way) && (
@@ -108,7 +93,7 @@ function LayersChoice() {
             { value: 'all', shown: words.allLayers },
             { value: 'top', shown: words.topLayers },
           ]}
-          onChange={(one) => desk.folding.choose({ layers: one === 'all' ? 'all' : 1 })}
+          onChange={(one) => desk.folding.hands.choose({ layers: one === 'all' ? 'all' : 1 })}
         />
       )}
       {layers !== 'all' && depth > 1 && <LayersField layers={Math.min(layers, depth)} depth={depth} />}
@@ -118,7 +103,7 @@ function LayersChoice() {
 
 function LayersField({ layers, depth }: { layers: number; depth: number }) {
   const choose = (count: number) =>
-    desk.folding.choose({ layers: Math.max(1, Math.min(depth, Number.isNaN(count) ? 1 : count)) });
+    desk.folding.hands.choose({ layers: Math.max(1, Math.min(depth, Number.isNaN(count) ? 1 : count)) });
   return (
     <div className="layers-field">
       <Button className="step-button" aria-label={words.fewerLayers} onPress={() => choose(layers - 1)}>

@@ -11,7 +11,7 @@ import { desk, useDesk, usePlace } from '../desk.ts';
 import { InsideRows, InsideTools } from '../inside/inside-tools.tsx';
 import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
-import { AcrossRow, AcrossTool } from './across-row.tsx';
+import { AcrossRow, AcrossTool } from './across-tool.tsx';
 import { mountModel } from './mount-model.ts';
 import { usePointer } from './pointer.ts';
 import { SliceHandle } from './slice-handle.tsx';

@@ -46,7 +46,7 @@ function acrossLine(stage: ModelStage): string {
   const [dx, dy] = [b.x - a.x, b.y - a.y];
   const far = 2000 / (Math.hypot(dx, dy) || 1);
   const ends = [a.x - far * dx, a.y - far * dy, b.x + far * dx, b.y + far * dy].map((one) => one.toFixed(1));
-  const paper = desk.folding.now.movingPaper.map((corners) => {
+  const paper = desk.folding.hands.now.movingPaper.map((corners) => {
     const at = corners.map((corner) => stage.toScreen([corner[0], corner[1], corner[2]]));
     return `<polygon class="across-paper" points="${at.map(({ x, y }) => `${x.toFixed(1)},${y.toFixed(1)}`).join(' ')}"/>`;
   });

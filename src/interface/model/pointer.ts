@@ -87,8 +87,8 @@ export function usePointer(stage: { current: ModelStage | null }) {
       if (Math.hypot(x - held.x, y - held.y) >= 4) return;
       if (desk.store.folding.on) {
         const pick = stage.current?.pick(x, y, REACH);
-        const taken = pick && desk.folding.pointOf(pick);
-        if (taken) desk.folding.addPoint(taken);
+        const taken = pick && desk.folding.hands.pointOf(pick);
+        if (taken) desk.folding.hands.addPoint(taken);
         return;
       }
       const { selection, point } = found(x, y);

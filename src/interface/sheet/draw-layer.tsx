@@ -16,7 +16,7 @@ interface LineStyle {
  * @param scale pixels per sheet unit
  * @param styleOf how lines of a kind are printed on this paper
  */
-export function DrawLayer({
+export default function DrawLayer({
   sheet,
   scale,
   styleOf,
@@ -32,19 +32,19 @@ export function DrawLayer({
   const x = (value: number) => (value - frame.x) / frame.scale;
   const y = (value: number) => (value - frame.y) / frame.scale;
   const path = ({ from, to }: Stretch) => `M${x(from[0])} ${y(from[1])}L${x(to[0])} ${y(to[1])}`;
-  const lineWanted = desk.drawing.now.wanted === 'line';
+  const lineWanted = desk.drawing.hands.now.wanted === 'line';
   const corners =
     tool === 'outline' ? given.slice(1).map((one, k) => ({ from: given[k]!.at, to: one.at })) : [];
   return (
     <g className="draw-layer">
       {parts > 1 &&
         !lineWanted &&
-        desk.drawing.now.snaps?.places
+        desk.drawing.hands.now.snaps?.places
           .filter(({ isPart }) => isPart)
           .map(({ at }) => (
             <circle key={at.join()} className="draw-tick" cx={x(at[0])} cy={y(at[1])} r={2.2 / scale} />
           ))}
-      {desk.drawing.now.proposals.map((proposal, k) =>
+      {desk.drawing.hands.now.proposals.map((proposal, k) =>
         proposal.map((one) => (
           <path
             key={path(one)}

@@ -1,10 +1,10 @@
 /** The rows of choices over the sheet while drawing. */
 
-import { ChevronDown, PenLine } from 'lucide-react';
+import { ChevronDown } from 'lucide-react';
 import { type RefObject, useState } from 'react';
 import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
-import { constructions, type Extent } from '../../core/draw/tools.ts';
+import { constructions, type Extent } from '../../core/draw/told.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import { kindKeys, toolKeys } from '../../desk/commands.ts';
 import type { DrawTool } from '../../desk/tools/drawing-state.ts';
@@ -14,25 +14,9 @@ import { desk, useDesk } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
-import { NamedTool } from '../parts/tool.tsx';
 import './draw-row.css';
 
-export function DrawButton() {
-  const on = useDesk((state) => state.drawing.on);
-  return (
-    <NamedTool
-      label={drawWords.draw}
-      hint={drawWords.drawWhat}
-      keyName={desk.commands.keyOf('draw')}
-      icon={PenLine}
-      pressed={on}
-      onPress={desk.drawing.toggle}
-      className=""
-    />
-  );
-}
-
-export function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
+export default function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
   const state = useDesk((state) => state.drawing);
   useDesk((store) => store.look.picked);
   useDesk((store) => store.document.lesson);
@@ -60,8 +44,8 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
   });
   const choose = (id: string) => {
     const outline = sheetsToChoose[id];
-    if (outline) desk.drawing.setOutline(outline());
-    else desk.drawing.choose(id as DrawTool);
+    if (outline) desk.drawing.hands.setOutline(outline());
+    else desk.drawing.hands.choose(id as DrawTool);
   };
   return (
     <MenuButton
@@ -112,7 +96,7 @@ function KindPicker({ kind }: { kind: LineKind }) {
           </span>
         ),
       }))}
-      onChange={(one) => desk.drawing.setKind(one)}
+      onChange={(one) => desk.drawing.hands.setKind(one)}
     />
   );
 }
@@ -121,7 +105,7 @@ function KindPicker({ kind }: { kind: LineKind }) {
 function Options() {
   const { tool, extent, length, distance, count, parts, kind, angle } = useDesk((state) => state.drawing);
   const makesLines = isConstruction(tool) && !['grid', 'mirror', 'repeat'].includes(tool);
-  const wanted = desk.drawing.now.wanted;
+  const wanted = desk.drawing.hands.now.wanted;
   return (
     <>
       {tool === 'outline' && <CornersBox />}
@@ -132,7 +116,7 @@ function Options() {
           value={distance}
           min={0}
           max={100000}
-          set={(value) => desk.drawing.set({ distance: value })}
+          set={(value) => desk.drawing.hands.set({ distance: value })}
         />
       )}
       {(tool === 'parts' || tool === 'grid') && (
@@ -143,7 +127,7 @@ function Options() {
           min={2}
           max={64}
           whole
-          set={(value) => desk.drawing.set({ count: value })}
+          set={(value) => desk.drawing.hands.set({ count: value })}
         />
       )}
       {makesLines && <ExtentChoice extent={extent} />}
@@ -154,7 +138,7 @@ function Options() {
           value={length}
           min={0.1}
           max={100000}
-          set={(value) => desk.drawing.set({ length: value })}
+          set={(value) => desk.drawing.hands.set({ length: value })}
         />
       )}
       {(wanted === 'point' || tool === 'square') && (
@@ -165,7 +149,7 @@ function Options() {
           min={1}
           max={64}
           whole
-          set={(value) => desk.drawing.set({ parts: value })}
+          set={(value) => desk.drawing.hands.set({ parts: value })}
         />
       )}
       {wanted !== null && !isStroke(tool) && tool !== 'outline' && <PlaceBox />}
@@ -176,16 +160,16 @@ function Options() {
           value={angle}
           min={0}
           max={180}
-          set={(value) => desk.drawing.set({ angle: value })}
+          set={(value) => desk.drawing.hands.set({ angle: value })}
         />
       )}
       {tool === 'erase' && (
-        <Button className="quiet-button" onPress={desk.drawing.eraseMarks}>
+        <Button className="quiet-button" onPress={desk.drawing.hands.eraseMarks}>
           {drawWords.allMarks}
         </Button>
       )}
       {wanted === null && (
-        <Button className="strong-button" onPress={() => desk.drawing.press()}>
+        <Button className="strong-button" onPress={() => desk.drawing.hands.press()}>
           {drawWords.drawIt}
         </Button>
       )}
@@ -203,7 +187,7 @@ function ExtentChoice({ extent }: { extent: Extent }) {
       menu={() => ({
         ...{ label: drawWords.extent, placement: 'top start' },
         parts: [{ entries: extents.map((id) => ({ id, name: drawWords.extents[id] })) }],
-        onChoose: (id) => desk.drawing.set({ extent: id as Extent }),
+        onChoose: (id) => desk.drawing.hands.set({ extent: id as Extent }),
       })}
     >
       {drawWords.extents[extent]} <ChevronDown size={15} strokeWidth={1.9} aria-hidden="true" />
@@ -213,7 +197,7 @@ function ExtentChoice({ extent }: { extent: Extent }) {
 
 function Prompt() {
   const { tool, given, choice, trouble, cursor } = useDesk((state) => state.drawing);
-  const answers = choice === null ? 0 : desk.drawing.now.proposals.length;
+  const answers = choice === null ? 0 : desk.drawing.hands.now.proposals.length;
   const text =
     answers > 1
       ? drawWords.chooseAnswer(answers)
@@ -299,9 +283,10 @@ function PlaceBox() {
           const [x, y] = numbersIn(text);
           if (x === undefined || y === undefined) return;
           setText('');
-          desk.drawing.pressAt(x, y);
+          desk.drawing.hands.pressAt(x, y);
           // several answers: the field is gone, and the keys go on at the sheet
-          if (desk.drawing.now.wanted === null) document.querySelector<HTMLElement>('.sheet-board')?.focus();
+          if (desk.drawing.hands.now.wanted === null)
+            document.querySelector<HTMLElement>('.sheet-board')?.focus();
         }}
       />
       <span>mm</span>
@@ -326,7 +311,7 @@ function CornersBox() {
         placeholder="0, 0; 200, 0; 200, 120; 0, 120"
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') desk.drawing.setOutline(corners());
+          if (event.key === 'Enter') desk.drawing.hands.setOutline(corners());
           if (event.key === 'Escape') leaveField(event);
         }}
       />

@@ -3,7 +3,9 @@
 import { Maximize, Minus, Plus } from 'lucide-react';
 import {
   type KeyboardEvent,
+  lazy,
   type PointerEvent,
+  Suspense,
   useEffect,
   useMemo,
   useRef,
@@ -20,8 +22,7 @@ import { millimetres, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { accentOn, inkOn, RING } from '../parts/ink.ts';
 import { Tool } from '../parts/tool.tsx';
-import { DrawLayer } from './draw-layer.tsx';
-import { DrawButton, DrawRows } from './draw-row.tsx';
+import { DrawButton } from './draw-button.tsx';
 import {
   creasePath,
   linePaths,
@@ -33,6 +34,9 @@ import {
   walkFrom,
 } from './sheet-drawing.ts';
 import './sheet-view.css';
+
+const DrawLayer = lazy(() => import('./draw-layer.tsx'));
+const DrawRows = lazy(() => import('./draw-row.tsx'));
 
 /** How near a line the pointer must be, pixels. */
 const REACH = 8;
@@ -156,7 +160,7 @@ export function SheetView() {
   };
   const pointDraw = (event: PointerEvent, lifted = false) => {
     const reach = ((event.pointerType === 'touch' ? 22 : 11) / scale) * sheet!.frame.scale;
-    desk.drawing.point(desk.drawing.now.cursorAt(placeOf(event, lifted), reach));
+    desk.drawing.hands.point(desk.drawing.hands.now.cursorAt(placeOf(event, lifted), reach));
   };
 
   const onDown = (event: PointerEvent) => {
@@ -173,7 +177,7 @@ export function SheetView() {
       if (held) moved.current += Math.hypot(at.x - held.x, at.y - held.y);
       if (held) pointers.current.set(event.pointerId, at);
       if (strokeFrom.current && moved.current > 4)
-        desk.drawing.stroke(strokeFrom.current, placeOf(event), false);
+        desk.drawing.hands.stroke(strokeFrom.current, placeOf(event), false);
       else pointDraw(event, moved.current > 8);
       return;
     }
@@ -202,13 +206,13 @@ export function SheetView() {
       const from = strokeFrom.current;
       strokeFrom.current = null;
       if (!ours || pointers.current.size > 0 || moved.current >= SEVERAL_FINGERS) {
-        desk.drawing.endStroke();
+        desk.drawing.hands.endStroke();
         return;
       }
-      if (from && moved.current > 4) desk.drawing.stroke(from, placeOf(event), true);
+      if (from && moved.current > 4) desk.drawing.hands.stroke(from, placeOf(event), true);
       else {
         pointDraw(event, moved.current > 8);
-        desk.drawing.press();
+        desk.drawing.hands.press();
       }
       return;
     }
@@ -323,14 +327,19 @@ export function SheetView() {
               {marks?.creases.map((id) => (
                 <Mark key={`c${id}`} sheet={sheet} what={{ kind: 'crease', id }} colour={accent} strong />
               ))}
-              <DrawLayer
-                sheet={sheet}
-                scale={scale}
-                styleOf={(kind) => ({
-                  stroke: inkOn(paper, kind),
-                  strokeDasharray: kind in dashOf ? dashes(dashOf[kind as keyof typeof dashOf]) : undefined,
-                })}
-              />
+              {inDrawing && (
+                <Suspense>
+                  <DrawLayer
+                    sheet={sheet}
+                    scale={scale}
+                    styleOf={(kind) => ({
+                      stroke: inkOn(paper, kind),
+                      strokeDasharray:
+                        kind in dashOf ? dashes(dashOf[kind as keyof typeof dashOf]) : undefined,
+                    })}
+                  />
+                </Suspense>
+              )}
               {rings.map(([id, name]) => (
                 <circle
                   key={`v${id}`}
@@ -345,7 +354,11 @@ export function SheetView() {
           )}
         </svg>
       </div>
-      <DrawRows rows={rows} />
+      {inDrawing && (
+        <Suspense>
+          <DrawRows rows={rows} />
+        </Suspense>
+      )}
       <div className="tools">
         <DrawButton />
         <Tool
@@ -363,10 +376,10 @@ export function SheetView() {
 /** Keys on the sheet while drawing. @returns whether the key did anything */
 function keyWhileDrawing(event: KeyboardEvent): boolean {
   const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
-  if (step) desk.drawing.walk(step[0]!, step[1]!);
-  else if (event.key === 'Enter') desk.drawing.press();
+  if (step) desk.drawing.hands.walk(step[0]!, step[1]!);
+  else if (event.key === 'Enter') desk.drawing.hands.press();
   else if (event.key === 'Tab' && desk.store.drawing.choice !== null)
-    desk.drawing.nextAnswer(event.shiftKey ? -1 : 1);
+    desk.drawing.hands.nextAnswer(event.shiftKey ? -1 : 1);
   else return desk.commands.press(event.key, false);
   return true;
 }
