@@ -14,14 +14,13 @@ import {
 } from '../core/lesson/edit-steps.ts';
 import { toggleLandmark } from '../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../core/lesson/lesson.ts';
-import { titleOfFold } from '../core/lesson/sentences.ts';
-import { stillPointOf } from '../core/run/plan.ts';
 import { KIND } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { creasesInLine } from '../core/sheet/walk.ts';
 import { editLesson } from './edits.ts';
 import { stop } from './player.ts';
 import { playhead } from './playhead.ts';
+import { titleFor } from './proposed.ts';
 import { say } from './session.ts';
 import { get, set } from './store.ts';
 import { standAt } from './tracks.ts';
@@ -59,8 +58,7 @@ export const stepActions = {
     const { sheet, lesson } = get();
     if (!sheet || !lesson) return;
     stop();
-    const title = titleOfFold(sheet, creases, stillPointOf(lesson, sheet));
-    const step = newStep('fold', title || words.newStepTitle(stepKindWords.fold));
+    const step = newStep('fold', titleFor(after, creases) || words.newStepTitle(stepKindWords.fold));
     editLesson('fold', (lesson) =>
       driveCreases(insertStep(lesson, after + 1, step), after + 1, sheet, finishedAngles(sheet, creases)),
     );

@@ -1,6 +1,7 @@
 /** How each step is looked at: turned over as the steps say, and from the place that the teacher kept for it. */
 import { withStep } from '../core/lesson/edit-steps.ts';
-import { type Lesson, type StepLook, usualTurn } from '../core/lesson/lesson.ts';
+import type { Lesson, StepLook } from '../core/lesson/lesson.ts';
+import { seenAt } from '../core/lesson/seen.ts';
 import type { EyePlace } from '../scene/views.ts';
 import { view } from './actions.ts';
 import { carryOut, editLesson } from './edits.ts';
@@ -12,7 +13,7 @@ import { get, isTurned, set } from './store.ts';
 /** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
 let shown: StepLook | null = null;
 
-/** How far the steps up to the slider have turned the model round, degrees. */
+/** How far the steps up to the slider have turned the model round, radians. */
 let round = 0;
 
 /** Where the eye stood when a lesson was left: steps leave it there until all is computed and the slider moves on. */
@@ -34,17 +35,14 @@ export function lookAsStepSays(): void {
   const { lesson, stepTurned, computing } = get();
   const { stage } = view;
   if (!lesson || !stage) return;
-  // a step that turns the model does so half-way
-  const gone = lesson.steps.filter(({ off }, k) => !off && playhead.place >= k + 0.5);
-  const turns = gone.filter(({ kind }) => kind === 'turn-over').length;
-  if ((turns % 2 === 1) !== stepTurned) {
-    set({ stepTurned: !stepTurned });
+  const seen = seenAt(lesson.steps, playhead.place);
+  if (seen.over !== stepTurned) {
+    set({ stepTurned: seen.over });
     stage.turnOver(isTurned(), !motionReduced());
   }
-  const degrees = gone.reduce((sum, { kind, turn = usualTurn }) => (kind === 'rotate' ? sum + turn : sum), 0);
-  if (degrees !== round) {
-    round = degrees;
-    stage.turnTable((round * Math.PI) / 180, !motionReduced());
+  if (seen.round !== round) {
+    round = seen.round;
+    stage.turnTable(round, !motionReduced());
   }
   const here = Math.max(0, stepInto(playhead.place));
   const look = lesson.steps[here]?.look ?? null;
