@@ -92,6 +92,23 @@ export function withTurned(sheet: Sheet, crease: number): Sheet {
   };
 }
 
+/** A crease, and the angle with which alone every corner closes, radians. */
+export interface OtherAngle {
+  readonly crease: number;
+  readonly angle: number;
+}
+
+/** Which one angle of a pose has to be another, so that every corner and hole closes. @param angle per crease, radians */
+export function otherAngles(sheet: Sheet, angle: Float64Array): OtherAngle[] {
+  const posed = { ...sheet, creaseAngle: angle };
+  const [first] = checkSheet(posed).flatMap(({ vertices }) => vertices);
+  if (first === undefined) return [];
+  return [...creasesAround(sheet, first)].flatMap((half) => {
+    const other = reAngled(posed, half >> 1, first);
+    return other === null ? [] : [{ crease: half >> 1, angle: other }];
+  });
+}
+
 /** The finished angle of a crease with which every corner closes, all others as they are; null where there is none. */
 export function reAngled(sheet: Sheet, crease: number, vertex: number): number | null {
   const around = [...creasesAround(sheet, vertex)];
@@ -160,8 +177,9 @@ export function movedAlone(sheet: Sheet, vertex: number): { far: number; to: rea
     const [left, a, b] = [residual(), slope(x), slope(y)];
     const dot = (p: readonly number[], q: readonly number[]) =>
       p.reduce((sum, one, i) => sum + one * q[i]!, 0);
-    // a trifle on the diagonal, so that a direction that changes nothing is not gone along
-    const [aa, ab, bb] = [dot(a, a) + 1e-12, dot(a, b), dot(b, b) + 1e-12];
+    // a trifle on the diagonal, well above what differences leave, so that a direction that changes nothing is not gone along
+    const trifle = 1e-6 * (dot(a, a) + dot(b, b));
+    const [aa, ab, bb] = [dot(a, a) + trifle, dot(a, b), dot(b, b) + trifle];
     const det = aa * bb - ab * ab;
     if (!(Math.abs(det) > 0)) break;
     x[vertex]! -= (bb * dot(a, left) - ab * dot(b, left)) / det;
