@@ -1,0 +1,96 @@
+/** Corners of panels that stick through another panel, or past a fold. */
+import { turn } from '../numeric/rotation.ts';
+import { CLOSED, LEVEL, OUT_OF_PLACE } from '../numeric/tolerance.ts';
+import { type Placement, placePoint } from '../pose/place.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { halfEdgeOrigin, panelContaining, panelRing } from '../sheet/walk.ts';
+
+/** Corners of the panels given that lie beyond another of them, on the side of which it has less; the deepest first. */
+export function cornersThrough(sheet: Sheet, placement: Placement, panels: readonly number[]): number[] {
+  const found = panels.flatMap((panel) =>
+    panels.flatMap((other) => {
+      if (other === panel) return [];
+      const corners = cornersOf(sheet, placement, panel, other);
+      return beyond(corners, ({ at }) => at[2]).filter(
+        ({ at }) => panelContaining(sheet, at[0], at[1]) === other,
+      );
+    }),
+  );
+  return deepestFirst(found);
+}
+
+/**
+ * Corners of the panels given that lie past one of the creases, in its plane, by less than the rest of their panel lies on
+ * its other side; the furthest first. What is far past it is no slip of the drawing and is left out.
+ */
+export function cornersPast(
+  sheet: Sheet,
+  placement: Placement,
+  panels: readonly number[],
+  creases: readonly number[],
+): number[] {
+  const found = creases.flatMap((crease) => {
+    const own = [sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!];
+    const [ax, ay] = [sheet.vertexX[sheet.creaseFrom[crease]!]!, sheet.vertexY[sheet.creaseFrom[crease]!]!];
+    const [dx, dy] = [
+      sheet.vertexX[sheet.creaseTo[crease]!]! - ax,
+      sheet.vertexY[sheet.creaseTo[crease]!]! - ay,
+    ];
+    const length = Math.hypot(dx, dy);
+    return panels.flatMap((panel) => {
+      if (own.includes(panel)) return [];
+      const corners = cornersOf(sheet, placement, panel, own[0]!);
+      if (corners.some(({ at }) => Math.abs(at[2]) > LEVEL)) return [];
+      const past = beyond(corners, ({ at }) => ((at[1] - ay) * dx - (at[0] - ax) * dy) / length);
+      return past.filter(({ at, depth }) => {
+        const along = ((at[0] - ax) * dx + (at[1] - ay) * dy) / length;
+        return depth < OUT_OF_PLACE && along > -OUT_OF_PLACE && along < length + OUT_OF_PLACE;
+      });
+    });
+  });
+  return deepestFirst(found);
+}
+
+interface Corner {
+  readonly vertex: number;
+  readonly at: readonly [number, number, number];
+}
+
+function cornersOf(sheet: Sheet, placement: Placement, panel: number, other: number): Corner[] {
+  return panelRing(sheet, sheet.panelRings[panel]![0]!).map((half) => {
+    const vertex = halfEdgeOrigin(sheet, half);
+    return { vertex, at: seenFrom(sheet, placement, panel, other, vertex) };
+  });
+}
+
+/** Of corners on both sides those on the side that has less. */
+function beyond(corners: readonly Corner[], heightOf: (corner: Corner) => number) {
+  const heights = corners.map(heightOf);
+  const [low, high] = [Math.min(...heights), Math.max(...heights)];
+  if (low > -CLOSED || high < CLOSED) return [];
+  const side = -low < high ? -1 : 1;
+  const all = corners.map((corner, k) => ({ ...corner, depth: side * heights[k]! }));
+  return all.filter(({ depth }) => depth > CLOSED);
+}
+
+function deepestFirst(found: readonly { readonly vertex: number; readonly depth: number }[]): number[] {
+  const sorted = found.toSorted((a, b) => b.depth - a.depth);
+  return [...new Set(sorted.map(({ vertex }) => vertex))];
+}
+
+/** A corner of a panel in the flat coordinates of another: on the sheet, and how far above it. */
+function seenFrom(
+  sheet: Sheet,
+  { rotation, translation }: Placement,
+  panel: number,
+  other: number,
+  vertex: number,
+): [number, number, number] {
+  const at = new Float64Array(3);
+  placePoint(at, 0, { rotation, translation }, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
+  const [x, y, z] = [0, 1, 2].map((k) => at[k]! - translation[3 * other + k]!) as [number, number, number];
+  const back = rotation.slice(4 * other, 4 * other + 4);
+  for (let k = 0; k < 3; k++) back[k]! *= -1;
+  turn(at, 0, back, 0, x, y, z);
+  return [at[0]!, at[1]!, at[2]!];
+}
