@@ -155,7 +155,13 @@ export function movedCorner(lesson: Lesson, vertex: number): Changed {
   return {
     what: `corner ${vertex} moved by 2 mm`,
     lesson: withPattern(lesson, moved.pattern, moved.placeOf),
-    names: namesCorners([moved.placeOf(corner)]),
+    // a corner of the outline takes those along that lie on its edges
+    names: namesCorners(
+      [...sheet.vertexX.keys()]
+        .map((v) => cornerInPattern(sheet, v))
+        .filter((at) => Math.hypot(at[0] - moved.placeOf(at)[0], at[1] - moved.placeOf(at)[1]) > far / 100)
+        .map(moved.placeOf),
+    ),
   };
 }
 

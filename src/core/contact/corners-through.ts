@@ -2,8 +2,8 @@
 import { turn } from '../numeric/rotation.ts';
 import { CLOSED, LEVEL, OUT_OF_PLACE } from '../numeric/tolerance.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
-import type { Sheet } from '../sheet/sheet.ts';
-import { halfEdgeOrigin, panelContaining, panelRing } from '../sheet/walk.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { halfEdgeEnd, halfEdgeOrigin, panelContaining, panelRing } from '../sheet/walk.ts';
 
 /** Corners of the panels given that lie beyond another of them, on the side of which it has less; the deepest first. */
 export function cornersThrough(sheet: Sheet, placement: Placement, panels: readonly number[]): number[] {
@@ -20,35 +20,35 @@ export function cornersThrough(sheet: Sheet, placement: Placement, panels: reado
 }
 
 /**
- * Corners of the panels given that lie past one of the creases, in its plane, by less than the rest of their panel lies on
- * its other side; the furthest first. What is far past it is no slip of the drawing and is left out.
+ * Corners of the panels given that lie past a crease of another of them, in its plane, by less than the rest of their panel
+ * lies on its other side; the furthest first. What is far past it is no slip of the drawing and is left out.
  */
-export function cornersPast(
-  sheet: Sheet,
-  placement: Placement,
-  panels: readonly number[],
-  creases: readonly number[],
-): number[] {
-  const found = creases.flatMap((crease) => {
-    const own = [sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!];
-    const [ax, ay] = [sheet.vertexX[sheet.creaseFrom[crease]!]!, sheet.vertexY[sheet.creaseFrom[crease]!]!];
-    const [dx, dy] = [
-      sheet.vertexX[sheet.creaseTo[crease]!]! - ax,
-      sheet.vertexY[sheet.creaseTo[crease]!]! - ay,
-    ];
-    const length = Math.hypot(dx, dy);
-    return panels.flatMap((panel) => {
-      if (own.includes(panel)) return [];
-      const corners = cornersOf(sheet, placement, panel, own[0]!);
+export function cornersPast(sheet: Sheet, placement: Placement, panels: readonly number[]): number[] {
+  const found = panels.flatMap((panel) =>
+    panels.flatMap((other) => {
+      if (other === panel) return [];
+      const corners = cornersOf(sheet, placement, panel, other);
       if (corners.some(({ at }) => Math.abs(at[2]) > LEVEL)) return [];
-      const past = beyond(corners, ({ at }) => ((at[1] - ay) * dx - (at[0] - ax) * dy) / length);
-      return past.filter(({ at, depth }) => {
-        const along = ((at[0] - ax) * dx + (at[1] - ay) * dy) / length;
-        return depth < OUT_OF_PLACE && along > -OUT_OF_PLACE && along < length + OUT_OF_PLACE;
+      return panelRing(sheet, sheet.panelRings[other]![0]!).flatMap((half) => {
+        const beside = sheet.halfEdgePanel[half ^ 1]!;
+        return beside === NONE || beside === panel ? [] : pastEdge(sheet, half, corners);
       });
-    });
-  });
+    }),
+  );
   return deepestFirst(found);
+}
+
+/** Those past an edge of a panel, beside it, and by no more than a slip. */
+function pastEdge(sheet: Sheet, half: number, corners: readonly Corner[]) {
+  const [a, b] = [halfEdgeOrigin(sheet, half), halfEdgeEnd(sheet, half)];
+  const [ax, ay] = [sheet.vertexX[a]!, sheet.vertexY[a]!];
+  const [dx, dy] = [sheet.vertexX[b]! - ax, sheet.vertexY[b]! - ay];
+  const length = Math.hypot(dx, dy);
+  const past = beyond(corners, ({ at }) => ((at[1] - ay) * dx - (at[0] - ax) * dy) / length);
+  return past.filter(({ at, depth }) => {
+    const along = ((at[0] - ax) * dx + (at[1] - ay) * dy) / length;
+    return depth < OUT_OF_PLACE && along > -OUT_OF_PLACE && along < length + OUT_OF_PLACE;
+  });
 }
 
 interface Corner {

@@ -231,7 +231,7 @@ function noOrder(
   const { panels, creases, message } = conflict;
   const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
   const stuck = cornersThrough(sheet, placement, panels);
-  const past = stuck.length > 0 ? [] : cornersPast(sheet, placement, panels, creases);
+  const past = stuck.length > 0 ? [] : cornersPast(sheet, placement, panels);
   const how = stuck.length > 0 ? 'through' : 'past the fold';
   const vertices = [...stuck, ...past];
   return finding('layer-none', 'error', `${where}${message}${sticking(vertices, how)}`, {
