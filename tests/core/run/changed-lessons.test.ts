@@ -29,6 +29,16 @@ const few: Record<string, number> = {
   'twist-coaster': 0,
 };
 
+/**
+ * Always tried: a drive that keeps its step from closing; a corner on a flap's end that sticks through a wall, one that may
+ * slide along its crease, one of three that would each close, one that makes a cuff longer than its wall.
+ */
+const hard: Record<string, { readonly creases?: readonly number[]; readonly corners?: readonly number[] }> = {
+  'cuffed-tray': { corners: [3] },
+  'pencil-case': { corners: [8, 14] },
+  'tapered-case': { creases: [29], corners: [14] },
+};
+
 function someOf(list: readonly number[], count: number, random: () => number): number[] {
   if (soak) return [...list];
   const left = [...list];
@@ -40,16 +50,17 @@ function changesOf(name: string): Changed[] {
   const sheet = sheetOf(lesson);
   const random = seededRandom(SEED + name.length);
   const folds = foldingCreases(sheet);
-  const creases = someOf(
-    [...folds.keys()].filter((e) => folds[e]),
-    few[name]!,
-    random,
-  );
-  const corners = someOf([...sheet.vertexX.keys()], few[name]!, random);
+  const also = hard[name] ?? {};
+  const all = [...folds.keys()].filter((e) => folds[e]);
+  const creases = new Set([...someOf(all, few[name]!, random), ...(also.creases ?? [])]);
+  const corners = new Set([
+    ...someOf([...sheet.vertexX.keys()], few[name]!, random),
+    ...(also.corners ?? []),
+  ]);
   return [
     ...changedSteps(lesson),
-    ...creases.flatMap((crease) => changedCrease(lesson, crease)),
-    ...corners.map((vertex) => movedCorner(lesson, vertex)),
+    ...[...creases].flatMap((crease) => changedCrease(lesson, crease)),
+    ...[...corners].map((vertex) => movedCorner(lesson, vertex)),
   ];
 }
 

@@ -1,4 +1,4 @@
-/** Mends of what a lesson folds, as it would be with them, the likeliest first. Whether they are any, has to be tried. */
+/** Mends of what a lesson folds, as it would be with them, in the order to be tried. Whether they are any, trying tells. */
 import { addLines, drawn, setLook } from '../../draw/edit-lines.ts';
 import { movePoint } from '../../draw/move-point.ts';
 import type { Finding } from '../../finding/finding.ts';

@@ -31,7 +31,7 @@ export function accountOf(lesson: Lesson, options: RunOptions): Account | null {
 const MOST_TRIED = 12;
 
 /**
- * The likeliest mend of a finding, found by trying those proposed: the first with which all is well, else the first that
+ * A mend of a finding, found by trying those proposed, in their order: the first with which all is well, else the first that
  * makes the finding go and brings no other error or warning; null where none of them does.
  * @param before the lesson carried out as it is, with the same options; asked for only where folding changes
  */
