@@ -5,41 +5,49 @@ import { type Placement, placePoint } from '../pose/place.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelContaining, panelRing } from '../sheet/walk.ts';
 
-/** Corners of the panels given that lie beyond another of them, on the side of which it has less; the deepest first. */
+/**
+ * Corners of the panels given that lie beyond another of them, on the side of which their own panel has less; the deepest
+ * first. Of two panels that go through each other those of the one that has less to go back.
+ */
 export function cornersThrough(sheet: Sheet, placement: Placement, panels: readonly number[]): number[] {
-  const found = panels.flatMap((panel) =>
-    panels.flatMap((other) => {
-      if (other === panel) return [];
-      const corners = cornersOf(sheet, placement, panel, other);
-      return beyond(corners, ({ at }) => at[2]).filter(
-        ({ at }) => panelContaining(sheet, at[0], at[1]) === other,
-      );
-    }),
+  return ofPairs(panels, (panel, other) =>
+    beyond(cornersOf(sheet, placement, panel, other), ({ at }) => at[2]).filter(
+      ({ at }) => panelContaining(sheet, at[0], at[1]) === other,
+    ),
   );
-  return deepestFirst(found);
 }
 
 /**
- * Corners of the panels given that lie past a crease of another of them, in its plane, by less than the rest of their panel
- * lies on its other side; the furthest first. What is far past it is no slip of the drawing and is left out.
+ * The same for panels in one plane: corners past an edge of another at which that folds on. What is far past it is no slip
+ * of the drawing and is left out.
  */
 export function cornersPast(sheet: Sheet, placement: Placement, panels: readonly number[]): number[] {
-  const found = panels.flatMap((panel) =>
-    panels.flatMap((other) => {
-      if (other === panel) return [];
-      const corners = cornersOf(sheet, placement, panel, other);
-      if (corners.some(({ at }) => Math.abs(at[2]) > LEVEL)) return [];
-      return panelRing(sheet, sheet.panelRings[other]![0]!).flatMap((half) => {
-        const beside = sheet.halfEdgePanel[half ^ 1]!;
-        return beside === NONE || beside === panel ? [] : pastEdge(sheet, half, corners);
-      });
-    }),
-  );
-  return deepestFirst(found);
+  return ofPairs(panels, (panel, other) => {
+    const corners = cornersOf(sheet, placement, panel, other);
+    if (corners.some(({ at }) => Math.abs(at[2]) > LEVEL)) return [];
+    return panelRing(sheet, sheet.panelRings[other]![0]!).flatMap((half) => {
+      const beside = sheet.halfEdgePanel[half ^ 1]!;
+      return beside === NONE || beside === panel ? [] : pastEdge(sheet, half, corners);
+    });
+  });
 }
 
+/** Corners of each panel beyond each other one: of two panels the shallower ones. The deepest of all first. */
+function ofPairs(panels: readonly number[], beyondOther: (panel: number, other: number) => Deep[]): number[] {
+  const found = panels.flatMap((panel, k) =>
+    panels.slice(k + 1).flatMap((other) => {
+      const both = [beyondOther(panel, other), beyondOther(other, panel)].filter(({ length }) => length > 0);
+      return both.sort((a, b) => deepestOf(a) - deepestOf(b))[0] ?? [];
+    }),
+  );
+  const sorted = found.sort((a, b) => b.depth - a.depth);
+  return [...new Set(sorted.map(({ vertex }) => vertex))];
+}
+
+const deepestOf = (corners: readonly Deep[]) => Math.max(...corners.map(({ depth }) => depth));
+
 /** Those past an edge of a panel, beside it, and by no more than a slip. */
-function pastEdge(sheet: Sheet, half: number, corners: readonly Corner[]) {
+function pastEdge(sheet: Sheet, half: number, corners: readonly Corner[]): Deep[] {
   const [a, b] = [halfEdgeOrigin(sheet, half), halfEdgeEnd(sheet, half)];
   const [ax, ay] = [sheet.vertexX[a]!, sheet.vertexY[a]!];
   const [dx, dy] = [sheet.vertexX[b]! - ax, sheet.vertexY[b]! - ay];
@@ -56,6 +64,10 @@ interface Corner {
   readonly at: readonly [number, number, number];
 }
 
+interface Deep extends Corner {
+  readonly depth: number;
+}
+
 function cornersOf(sheet: Sheet, placement: Placement, panel: number, other: number): Corner[] {
   return panelRing(sheet, sheet.panelRings[panel]![0]!).map((half) => {
     const vertex = halfEdgeOrigin(sheet, half);
@@ -64,18 +76,13 @@ function cornersOf(sheet: Sheet, placement: Placement, panel: number, other: num
 }
 
 /** Of corners on both sides those on the side that has less. */
-function beyond(corners: readonly Corner[], heightOf: (corner: Corner) => number) {
+function beyond(corners: readonly Corner[], heightOf: (corner: Corner) => number): Deep[] {
   const heights = corners.map(heightOf);
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   if (low > -CLOSED || high < CLOSED) return [];
   const side = -low < high ? -1 : 1;
   const all = corners.map((corner, k) => ({ ...corner, depth: side * heights[k]! }));
   return all.filter(({ depth }) => depth > CLOSED);
-}
-
-function deepestFirst(found: readonly { readonly vertex: number; readonly depth: number }[]): number[] {
-  const sorted = found.toSorted((a, b) => b.depth - a.depth);
-  return [...new Set(sorted.map(({ vertex }) => vertex))];
 }
 
 /** A corner of a panel in the flat coordinates of another: on the sheet, and how far above it. */
