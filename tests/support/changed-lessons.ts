@@ -19,7 +19,6 @@ import type { Standing } from '../../src/core/run/standing.ts';
 import { cornerInPattern } from '../../src/core/sheet/frame.ts';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
-import { creasesAround, halfEdgeOrigin, panelRing } from '../../src/core/sheet/walk.ts';
 
 export interface Changed {
   readonly what: string;
@@ -54,6 +53,7 @@ function namesCreases(places: readonly (readonly [Point, Point])[]): Changed['na
     });
 }
 
+/** Is one of these corners among the first two that a finding names, or an end of one of its first two creases? */
 const namesCorners =
   (places: readonly Point[]): Changed['names'] =>
   ({ vertices, creases }, sheet) => {
@@ -65,17 +65,6 @@ const namesCorners =
       return places.some(([px, py]) => Math.hypot(px - x, py - y) < NEAR * sheet.frame.scale);
     });
   };
-
-/** Is the corner one of a panel that a finding names? */
-const namesPanels =
-  ([px, py]: Point): Changed['names'] =>
-  ({ panels }, sheet) =>
-    panels.some((panel) =>
-      panelRing(sheet, sheet.panelRings[panel]![0]!).some((half) => {
-        const [x, y] = cornerInPattern(sheet, halfEdgeOrigin(sheet, half));
-        return Math.hypot(px - x, py - y) < NEAR * sheet.frame.scale;
-      }),
-    );
 
 const either =
   (...all: readonly Changed['names'][]): Changed['names'] =>
@@ -163,11 +152,16 @@ export function movedCorner(lesson: Lesson, vertex: number): Changed {
   const far = (2 * sheet.frame.scale) / lesson.sheet.size;
   const to: Point = [corner[0] + far * Math.cos(vertex + 0.3), corner[1] + far * Math.sin(vertex + 0.3)];
   const moved = movePoint(lesson.pattern, corner, to);
-  const around = [...creasesAround(sheet, vertex)].flatMap((e) => creaseEnds(sheet, e));
   return {
     what: `corner ${vertex} moved by 2 mm`,
     lesson: withPattern(lesson, moved.pattern, moved.placeOf),
-    names: either(namesCorners([moved.placeOf(corner), ...around]), namesPanels(moved.placeOf(corner))),
+    // a corner of the outline takes those along that lie on its edges
+    names: namesCorners(
+      [...sheet.vertexX.keys()]
+        .map((v) => cornerInPattern(sheet, v))
+        .filter((at) => Math.hypot(at[0] - moved.placeOf(at)[0], at[1] - moved.placeOf(at)[1]) > far / 100)
+        .map(moved.placeOf),
+    ),
   };
 }
 

@@ -17,6 +17,8 @@ export interface StepFacts extends PaperFacts {
   readonly tucks: boolean;
   /** Nobody asked for this way: paper that crosses on it is worth a warning. */
   readonly assumed?: boolean;
+  /** Creases that no step folds and with which folded two panels would not be in each other's way. */
+  readonly foldsMissing?: (contact: Contact) => readonly number[];
 }
 
 /** Depths that differ by less are told as equal: half a hundredth of what is told. */
@@ -55,11 +57,19 @@ function together(contacts: readonly Contact[], sheet: Sheet): Contact[][] {
 function crossing(set: readonly Contact[], facts: StepFacts): Finding {
   const worst = set[0]!;
   const [a, b] = moverFirst(worst);
+  const missing = facts.foldsMissing?.(worst) ?? [];
   const message =
     `${opening(facts)}${began(set, facts)}panel ${a} passes through panel ${b}, by up to ${amount(worst.depth, facts)}` +
-    `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.`;
+    `${at(worst.deepest, facts)}, near ${place(worst, facts)}${others(set)}: move one of them out of the way first, or fold in another order.${missingInWords(missing)}`;
   const severity = facts.assumed ? 'warning' : 'error';
-  return asFinding(facts.tucks ? 'tuck-blocked' : 'panels-cross', severity, message, set, facts);
+  const code = facts.tucks ? 'tuck-blocked' : 'panels-cross';
+  return { ...asFinding(code, severity, message, set, facts), creases: missing };
+}
+
+function missingInWords(creases: readonly number[]): string {
+  if (creases.length === 0) return '';
+  const [noun, are] = creases.length > 1 ? ['creases', 'are'] : ['crease', 'is'];
+  return ` It would not with ${noun} ${creases.join(', ')} folded, which ${are} left flat by every step.`;
 }
 
 function wrongSide(set: readonly Contact[], facts: StepFacts): Finding {

@@ -70,6 +70,9 @@ export const DRAWN = 1e-5;
  */
 export const COLLINEAR = 1.5e-3;
 
+/** A corner is out of place when it lies off by no more than this, sheet units; beyond it the drawing means something else. */
+export const OUT_OF_PLACE = 0.05;
+
 /** A pose lies flat when no corner is further than this from the plane, sheet units: 0.2 micrometres on 200 mm. */
 export const LEVEL = 1e-6;
 

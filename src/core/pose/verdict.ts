@@ -1,8 +1,9 @@
 /** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { MISS } from '../numeric/tolerance.ts';
+import { type OtherAngle, otherAngles } from '../sheet/blame.ts';
 import { KIND } from '../sheet/kind.ts';
-import { NONE } from '../sheet/sheet.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { creaseMiddle } from '../sheet/walk.ts';
 import { type BentSheet, bendOf } from './bend-lines.ts';
 import type { MotionEnd } from './motion.ts';
@@ -65,7 +66,8 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
     .sort((a, b) => Math.abs(stage.target[b]! - last[b]!) - Math.abs(stage.target[a]! - last[a]!));
   // one that is at odds with the pattern may hold back the others and have arrived itself
   const odd = (stage.atOdds ?? []).filter((e) => !Number.isNaN(stage.target[e]!));
-  const creases = [...new Set([...odd, ...short])];
+  const wrong = wrongDrives(sheet, poses[0]!.angle, stage);
+  const creases = [...new Set([...wrong.map(({ crease }) => crease), ...odd, ...short])];
   const torn = tear.gap > VISIBLE_GAP;
   const vertices = torn
     ? tear.corners.map(({ vertex }) => vertex)
@@ -76,6 +78,10 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
       ? 'Neither with stiff panels nor with panels bending along their diagonals was a continuous motion found to this pose.'
       : 'With stiff panels no continuous motion was found to this pose.',
   ];
+  for (const { crease, angle } of wrong)
+    sentences.push(
+      `With crease ${crease} at ${asDegrees(angle)} instead of ${asDegrees(stage.target[crease]!)} what is asked would close.`,
+    );
   if (odd.length > 0)
     sentences.push(
       `${named('Crease', odd)} ${odd.length > 1 ? 'are' : 'is'} asked for another angle than in the finished pattern.`,
@@ -103,6 +109,12 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
     vertices,
     at: vertices.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const),
   });
+}
+
+/** Drives of which another angle alone makes all that is asked close, where nothing else moves. */
+export function wrongDrives(sheet: Sheet, start: Float64Array, { target }: Stage): OtherAngle[] {
+  const asked = start.map((angle, e) => (Number.isNaN(target[e]!) ? angle : target[e]!));
+  return otherAngles(sheet, asked).filter(({ crease }) => !Number.isNaN(target[crease]!));
 }
 
 /** Creases that fold by more than MISS to the side that their kind does not name, though no step asks them to. */

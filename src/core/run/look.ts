@@ -16,7 +16,7 @@ import type { Reply, Verdict } from './verdict.ts';
 
 /** A step whose motion is known. Plain data, so that a worker can be asked. */
 export interface LookTask {
-  readonly plan: Pick<Plan, 'sheet' | 'sheetSize' | 'thickness' | 'still'>;
+  readonly plan: Pick<Plan, 'sheet' | 'sheetSize' | 'thickness' | 'still' | 'never'>;
   readonly step: PlannedStep;
   /** Counted from 0. */
   readonly number: number;
@@ -57,6 +57,7 @@ function motionOf({ plan, step, number, before }: LookTask, poses: StepMotion['p
     sheetSize: plan.sheetSize ?? undefined,
     thickness: plan.thickness,
     still: plan.still,
+    never: plan.never,
     poses,
     target: step.stage.target,
     before,

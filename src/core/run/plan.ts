@@ -2,6 +2,7 @@
 import type { Finding } from '../finding/finding.ts';
 import type { Asked } from '../layer/asked.ts';
 import { checkLesson } from '../lesson/check/check-lesson.ts';
+import { finishedFolds } from '../lesson/check/made.ts';
 import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
 import { ordersOfStep } from '../lesson/orders.ts';
 import { stageOfFinishedAngles, stagesOfLesson } from '../lesson/stages.ts';
@@ -39,6 +40,8 @@ export interface Plan {
   /** The panel that motions are told against: the one the lesson or the call names, else the largest. */
   readonly still: number;
   readonly steps: readonly PlannedStep[];
+  /** Creases that the pattern folds and no step drives. */
+  readonly never: readonly number[];
   /** What is said of the sheet and of the lesson before anything is folded. */
   readonly findings: readonly Finding[];
 }
@@ -71,7 +74,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   // a pattern without steps teaches nothing that could be checked
   const taught = lesson.steps.some(isAssumed) ? [] : checkLesson(lesson, sheet);
   return {
-    ...{ sheet, steps, thickness },
+    ...{ sheet, steps, thickness, never: neverDriven(stages, sheet) },
     sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
     still: options.still ?? stillPanelOf(lesson, sheet) ?? mainPanel(sheet),
     findings: [
@@ -92,6 +95,10 @@ function creasesAtOdds(stages: readonly Stage[], sheet: Sheet): number[] {
   });
 }
 
+function neverDriven(stages: readonly Stage[], sheet: Sheet): number[] {
+  return finishedFolds(sheet).filter((crease) => stages.every(({ target }) => Number.isNaN(target[crease]!)));
+}
+
 /** What each step asks of the sheet. */
 export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
   const { stages } = stagesOfLesson(lesson, sheet);
@@ -107,7 +114,7 @@ export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: Pl
     stage: stageOfFinishedAngles(sheet),
   };
   return {
-    ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness },
+    ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
     findings: [...findings, ...blamed(sheet, checkSheet(sheet))],
   };
 }

@@ -1,12 +1,14 @@
 /** The layers at the end of a step of a lesson, with what holds them; and whether its motion lets paper past paper. */
 
 import { restingPose } from '../contact/at-rest.ts';
+import { cornersPast, cornersThrough } from '../contact/corners-through.ts';
 import {
   describeContacts,
   describeOutOfReach,
   describeUnwatched,
   type StepFacts,
 } from '../contact/findings.ts';
+import { foldsMissing } from '../contact/left-unfolded.ts';
 import { panelsOutOfReach } from '../contact/reach.ts';
 import type { MotionSides } from '../contact/sides.ts';
 import { type Contact, contactsOfTrack, hingedSides } from '../contact/track.ts';
@@ -38,6 +40,8 @@ export interface StepMotion {
   /** Thickness of its paper, mm, where it is known. */
   readonly thickness?: number | undefined;
   readonly still: number;
+  /** Creases that the pattern folds and no step drives, where that is known. */
+  readonly never?: readonly number[];
   /** Nobody asked for this way to its end: layers are not bound by it, and what crosses on it is worth a warning. */
   readonly assumed?: boolean;
   /** No motion says which way unassigned creases fold: either. */
@@ -109,7 +113,7 @@ export function layersOfStep(motion: StepMotion, startClock: StartClock): StepLa
     watched,
     findings: [
       ...contactFindings(motion, contacts, layers.order, watched, timeIsUp),
-      ...(layers.conflict ? [noOrder(motion, layers.conflict)] : []),
+      ...(layers.conflict ? [noOrder(motion, placement, layers.conflict)] : []),
       ...(layers.answer === 'gave-up' ? [gaveUp(motion)] : []),
     ],
   };
@@ -167,12 +171,13 @@ function contactFindings(
   watched: number,
   timeIsUp: () => boolean,
 ): Finding[] {
-  const { sheet, poses, still, target, before } = motion;
+  const { sheet, poses, still, target, before, never = [] } = motion;
   const facts: StepFacts = {
     ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
     name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
     tucks: !motion.assumed && slips(motion),
     assumed: motion.assumed === true,
+    foldsMissing: (contact) => foldsMissing({ sheet, still, poses, never }, contact),
   };
   const unreached =
     target && !motion.assumed
@@ -219,15 +224,25 @@ function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
 const SAME_STRENGTH = 1e-9;
 
 function noOrder(
-  { step, title, assumed }: StepMotion,
+  { step, title, assumed, sheet }: StepMotion,
+  placement: Placement,
   conflict: NonNullable<StepLayers['conflict']>,
 ): Finding {
   const { panels, creases, message } = conflict;
   const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
-  return finding('layer-none', 'error', `${where}${message}`, {
-    panels,
-    creases,
+  const stuck = cornersThrough(sheet, placement, panels);
+  const past = stuck.length > 0 ? [] : cornersPast(sheet, placement, panels);
+  const how = stuck.length > 0 ? 'through' : 'past the fold';
+  const vertices = [...stuck, ...past];
+  return finding('layer-none', 'error', `${where}${message}${sticking(vertices, how)}`, {
+    ...{ panels, creases, vertices },
   });
+}
+
+function sticking(corners: readonly number[], how: string): string {
+  if (corners.length === 0) return '';
+  const shown = corners.slice(0, 4).join(', ');
+  return corners.length > 1 ? ` Corners ${shown} stick ${how}.` : ` Corner ${shown} sticks ${how}.`;
 }
 
 function gaveUp({ step, title }: StepMotion): Finding {

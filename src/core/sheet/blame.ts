@@ -4,7 +4,7 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { multiply, setFoldTurn } from '../numeric/rotation.ts';
-import { DRAWN } from '../numeric/tolerance.ts';
+import { DRAWN, OUT_OF_PLACE, SNAP } from '../numeric/tolerance.ts';
 import { checkSheet, finishedAngle } from './check.ts';
 import { KIND } from './kind.ts';
 import type { Sheet } from './sheet.ts';
@@ -92,6 +92,23 @@ export function withTurned(sheet: Sheet, crease: number): Sheet {
   };
 }
 
+/** A crease, and the angle with which alone every corner closes, radians. */
+export interface OtherAngle {
+  readonly crease: number;
+  readonly angle: number;
+}
+
+/** Which one angle of a pose has to be another, so that every corner and hole closes. @param angle per crease, radians */
+export function otherAngles(sheet: Sheet, angle: Float64Array): OtherAngle[] {
+  const posed = { ...sheet, creaseAngle: angle };
+  const [first] = checkSheet(posed).flatMap(({ vertices }) => vertices);
+  if (first === undefined) return [];
+  return [...creasesAround(sheet, first)].flatMap((half) => {
+    const other = reAngled(posed, half >> 1, first);
+    return other === null ? [] : [{ crease: half >> 1, angle: other }];
+  });
+}
+
 /** The finished angle of a crease with which every corner closes, all others as they are; null where there is none. */
 export function reAngled(sheet: Sheet, crease: number, vertex: number): number | null {
   const around = [...creasesAround(sheet, vertex)];
@@ -115,9 +132,6 @@ export function reAngled(sheet: Sheet, crease: number, vertex: number): number |
   return isOwnWay && closes(changed) ? within : null;
 }
 
-/** A corner is out of place when it lies off by no more than this, sheet units; beyond it the drawing means something else. */
-const OUT_OF_PLACE = 0.05;
-
 /** The corner that, moved alone, makes all corners close; it and its neighbours are the only ones that may fail then. */
 function cornerOutOfPlace(sheet: Sheet, failing: readonly number[]): Suspects | null {
   const near = failing.map((v) => [
@@ -128,20 +142,63 @@ function cornerOutOfPlace(sheet: Sheet, failing: readonly number[]): Suspects | 
   const moved = shared
     .map((vertex) => ({ vertex, ...movedAlone(sheet, vertex) }))
     .filter(({ far }) => far < OUT_OF_PLACE)
-    .sort((a, b) => a.far - b.far);
+    .sort((a, b) => Number(b.even) - Number(a.even) || a.far - b.far);
   const [first] = moved;
   if (!first) return null;
   const far = Number((first.far * sheet.frame.scale).toPrecision(2));
-  const words = `With corner ${first.vertex} moved by ${far} every corner closes.`;
+  const others = moved.slice(1).map(({ vertex }) => vertex);
+  const or = others.length > 0 ? ` So it does with corner ${others.join(' or ')} moved.` : '';
+  const words = `With corner ${first.vertex} moved by ${far} every corner closes.${or}`;
   const creases = [...creasesAround(sheet, first.vertex)].map((half) => half >> 1);
   return { creases, corners: moved.map(({ vertex }) => vertex), words };
+}
+
+/** Places near a corner that are the mirror images of other corners in one of the sheet's middle lines. */
+function mirrorPlaces({ vertexX, vertexY }: Sheet, vertex: number): (readonly [number, number])[] {
+  const across = (values: Float64Array) => Math.min(...values) + Math.max(...values);
+  const [width, height] = [across(vertexX), across(vertexY)];
+  const places = Array.from(vertexX, (x, v) => {
+    const y = vertexY[v]!;
+    return v === vertex
+      ? []
+      : ([
+          [width - x, y],
+          [x, height - y],
+        ] as const);
+  }).flat();
+  const away = ([x, y]: readonly [number, number]) => Math.hypot(x - vertexX[vertex]!, y - vertexY[vertex]!);
+  return places.filter((place) => away(place) > SNAP && away(place) < OUT_OF_PLACE);
 }
 
 /** Steps of Newton's method double the digits. */
 const MOST_STEPS = 12;
 
-/** Where a corner has to be so that every corner closes, and how far that is, sheet units; infinite where it does not help. */
-export function movedAlone(sheet: Sheet, vertex: number): { far: number; to: readonly [number, number] } {
+/** Where a corner has to be so that every corner closes. */
+export interface CornerPlace {
+  /** How far that is, sheet units; infinite where it does not help. */
+  readonly far: number;
+  readonly to: readonly [number, number];
+  /** It is the mirror image of another corner's place: of several places the one that keeps the drawing even. */
+  readonly even: boolean;
+}
+
+export function movedAlone(sheet: Sheet, vertex: number): CornerPlace {
+  const moved = (place: readonly [number, number]) => {
+    const [x, y] = [sheet.vertexX.slice(), sheet.vertexY.slice()];
+    [x[vertex], y[vertex]] = place;
+    return { ...sheet, vertexX: x, vertexY: y };
+  };
+  const far = ([x, y]: readonly [number, number]) =>
+    Math.hypot(x - sheet.vertexX[vertex]!, y - sheet.vertexY[vertex]!);
+  const even = mirrorPlaces(sheet, vertex).find((place) => closes(moved(place)));
+  if (even) return { far: far(even), to: even, even: true };
+  const to = nearestClosing(sheet, vertex);
+  const helps = far(to) < OUT_OF_PLACE && closes(moved(to));
+  return { far: helps ? far(to) : Number.POSITIVE_INFINITY, to, even: false };
+}
+
+/** By Newton's method; where it leads to none, anywhere. */
+function nearestClosing(sheet: Sheet, vertex: number): readonly [number, number] {
   const conditions = trueConditions(sheet, 0).must.filter(
     ({ size, vertices }) => size > 1 && vertices.includes(vertex),
   );
@@ -160,14 +217,13 @@ export function movedAlone(sheet: Sheet, vertex: number): { far: number; to: rea
     const [left, a, b] = [residual(), slope(x), slope(y)];
     const dot = (p: readonly number[], q: readonly number[]) =>
       p.reduce((sum, one, i) => sum + one * q[i]!, 0);
-    // a trifle on the diagonal, so that a direction that changes nothing is not gone along
-    const [aa, ab, bb] = [dot(a, a) + 1e-12, dot(a, b), dot(b, b) + 1e-12];
+    // a trifle on the diagonal, well above what differences leave, so that a direction that changes nothing is not gone along
+    const trifle = 1e-6 * (dot(a, a) + dot(b, b));
+    const [aa, ab, bb] = [dot(a, a) + trifle, dot(a, b), dot(b, b) + trifle];
     const det = aa * bb - ab * ab;
     if (!(Math.abs(det) > 0)) break;
     x[vertex]! -= (bb * dot(a, left) - ab * dot(b, left)) / det;
     y[vertex]! -= (aa * dot(b, left) - ab * dot(a, left)) / det;
   }
-  const far = Math.hypot(x[vertex]! - sheet.vertexX[vertex]!, y[vertex]! - sheet.vertexY[vertex]!);
-  const helps = far < OUT_OF_PLACE && closes({ ...sheet, vertexX: x, vertexY: y });
-  return { far: helps ? far : Number.POSITIVE_INFINITY, to: [x[vertex]!, y[vertex]!] };
+  return [x[vertex]!, y[vertex]!];
 }

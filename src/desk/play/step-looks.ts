@@ -1,7 +1,8 @@
 /** How each step is looked at: turned over as the steps say, and from the place that the teacher kept for it. */
 import { withStep } from '../../core/lesson/edit-steps.ts';
 import type { EyePlace } from '../../core/lesson/eye.ts';
-import { type Lesson, type StepLook, usualTurn } from '../../core/lesson/lesson.ts';
+import type { Lesson, StepLook } from '../../core/lesson/lesson.ts';
+import { seenAt } from '../../core/lesson/seen.ts';
 import type { Around, End, ScreenPlace } from '../around.ts';
 import type { Store } from '../store.ts';
 import { type Playhead, stepInto } from './playhead.ts';
@@ -9,7 +10,7 @@ import { type Playhead, stepInto } from './playhead.ts';
 export class StepLooks {
   /** The step whose look is shown; a look counts when its step is entered, so that the hand may turn the model after. */
   private shown: StepLook | null = null;
-  /** How far the steps up to the slider have turned the model round, degrees. */
+  /** How far the steps up to the slider have turned the model round, radians. */
   private round = 0;
   /** Where the eye stood when a lesson was left: it stays there until all is computed and the slider moves on. */
   private left: { readonly lesson: Lesson | null; readonly eye: EyePlace } | null = null;
@@ -72,17 +73,14 @@ export class StepLooks {
     if (!lesson || !screen) return;
     const ease = !this.motionReduced();
     const { place } = this.playhead;
-    // a step that turns the model does so half-way
-    const gone = lesson.steps.filter(({ off }, k) => !off && place >= k + 0.5);
-    const turnedOver = gone.filter(({ kind }) => kind === 'turn-over').length % 2 === 1;
-    if (turnedOver !== this.store.look.stepTurned) {
-      this.store.put({ look: { stepTurned: turnedOver } });
+    const { over, round } = seenAt(lesson.steps, place);
+    if (over !== this.store.look.stepTurned) {
+      this.store.put({ look: { stepTurned: over } });
       screen.turnOver(this.store.isTurned, ease);
     }
-    const round = gone.reduce((sum, { kind, turn = usualTurn }) => (kind === 'rotate' ? sum + turn : sum), 0);
     if (round !== this.round) {
       this.round = round;
-      screen.turnTable((round * Math.PI) / 180, ease);
+      screen.turnTable(round, ease);
     }
     this.showLook(lesson.steps[Math.max(0, stepInto(place))]?.look ?? null, ease);
   }

@@ -1,12 +1,11 @@
-/** The sentence that a step proposes for itself, from the track that was computed for it. */
+/** The words that a step proposes for itself, from the tracks that were computed. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
+import { seenAt } from '../../core/lesson/seen.ts';
 import { proposedSentence } from '../../core/lesson/sentences.ts';
-import { placePanels } from '../../core/pose/place.ts';
+import { titleOfFold } from '../../core/lesson/titles.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
+import { mainPanel } from '../../core/sheet/walk.ts';
 import type { TrackBoard } from '../play/board.ts';
-
-/** Creases that turn by less, radians, are not spoken of. */
-const TURNED = 0.009;
 
 /** Empty while the step's track is not known. */
 export function proposedFor(lesson: Lesson, sheet: Sheet, board: TrackBoard, step: number): string {
@@ -14,9 +13,25 @@ export function proposedFor(lesson: Lesson, sheet: Sheet, board: TrackBoard, ste
   const plan = lesson.steps[step];
   if (!poses || poses.length === 0 || !plan) return '';
   const own = (angle: Float64Array) => angle.slice(0, sheet.creaseKind.length);
-  const [start, end] = [own(poses[0]!.angle), own(poses.at(-1)!.angle)];
-  const still = board.stillPanel(sheet);
-  const turned = Array.from(start.keys()).filter((e) => Math.abs(end[e]! - start[e]!) > TURNED);
-  const before = placePanels(sheet, start, still);
-  return proposedSentence({ step: plan, sheet, turned, end, before, after: placePanels(sheet, end, still) });
+  return proposedSentence({
+    ...{ step: plan, sheet, still: board.stillPanel(sheet), seen: seenAt(lesson.steps, step) },
+    ...{ start: own(poses[0]!.angle), end: own(poses.at(-1)!.angle) },
+  });
+}
+
+/** A title for a fold of creases to their finished angles in a step after the given one; -1: the first step. */
+export function titleFor(
+  lesson: Lesson,
+  sheet: Sheet,
+  board: TrackBoard | null,
+  after: number,
+  creases: readonly number[],
+): string {
+  const left = board?.finished(after) ? board.steps[after]?.poses.at(-1)?.angle : undefined;
+  const count = sheet.creaseKind.length;
+  const motion = {
+    ...{ sheet, still: board?.stillPanel(sheet) ?? mainPanel(sheet), seen: seenAt(lesson.steps, after + 1) },
+    start: left?.slice(0, count) ?? new Float64Array(count),
+  };
+  return titleOfFold(motion, creases);
 }

@@ -14,8 +14,6 @@ import {
 } from '../../core/lesson/edit-steps.ts';
 import { toggleLandmark } from '../../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../../core/lesson/lesson.ts';
-import { titleOfFold } from '../../core/lesson/sentences.ts';
-import { stillPointOf } from '../../core/run/plan.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { stepKindWords, words } from '../../words/words.ts';
@@ -23,6 +21,7 @@ import type { Edits } from '../document/edits.ts';
 import type { Player } from '../play/player.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { StepLooks } from '../play/step-looks.ts';
+import { titleFor } from '../run/proposed.ts';
 import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
 import type { Picking } from './picking.ts';
@@ -69,7 +68,7 @@ export class Steps {
     const { sheet, lesson } = this.parts.store.document;
     if (!sheet || !lesson) return;
     this.parts.player.stop();
-    const title = titleOfFold(sheet, creases, stillPointOf(lesson, sheet));
+    const title = titleFor(lesson, sheet, this.parts.playhead.board, after, creases);
     const step = newStep('fold', title || words.newStepTitle(stepKindWords.fold));
     this.parts.edits.lesson('fold', (lesson) =>
       driveCreases(insertStep(lesson, after + 1, step), after + 1, sheet, finishedAngles(sheet, creases)),

@@ -34,7 +34,7 @@ function look(turns: readonly number[], bends: (at: number) => number, assumed =
   });
   const stage = { target: new Float64Array(own).fill(Number.NaN) };
   const task: LookTask = {
-    plan: { sheet: strip.sheet, sheetSize: 200, thickness: 0.1, still: floor },
+    plan: { sheet: strip.sheet, sheetSize: 200, thickness: 0.1, still: floor, never: [] },
     step: { title: 'turned', kind: 'fold', stage, asked: [], assumed },
     ...{ number: 0, track: { sheet: bent.sheet, panelOf: bent.panelOf, poses } },
     ...{ state: null, before: [] },
@@ -92,7 +92,7 @@ test('paper that stays bent: what it runs through is told, on the panels of the 
   const at = (x: number, y: number) => panelContaining(sheet, x / 6, y / 6);
   const still = at(1, 0.5);
   const task: LookTask = {
-    plan: { sheet, sheetSize: 200, thickness: 0.1, still },
+    plan: { sheet, sheetSize: 200, thickness: 0.1, still, never: [] },
     step: { title: 'turned', kind: 'fold', stage: { target }, asked: [], assumed: false },
     ...{ number: 0, track, state: null, before: [] },
   };

@@ -1,10 +1,8 @@
 /**
  * One thing of a sample lesson is changed: it is never called sound unless it still ends where its pattern does, the change
- * is named by the first two findings or by the mend that was tried for them, and a mend that is offered cures.
+ * is among the first two culprits of the first two findings, and a mend that is offered cures.
  */
 import { describe, expect, it } from 'vitest';
-import type { Finding } from '../../../src/core/finding/finding.ts';
-import type { Mend } from '../../../src/core/lesson/check/mends.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { foldingCreases } from '../../../src/core/pose/moving.ts';
 import { triedMend } from '../../../src/core/run/mend/tried.ts';
@@ -31,6 +29,16 @@ const few: Record<string, number> = {
   'twist-coaster': 0,
 };
 
+/**
+ * Always tried: a drive that keeps its step from closing; a corner on a flap's end that sticks through a wall, one that may
+ * slide along its crease, one of three that would each close, one that makes a cuff longer than its wall.
+ */
+const hard: Record<string, { readonly creases?: readonly number[]; readonly corners?: readonly number[] }> = {
+  'cuffed-tray': { corners: [3] },
+  'pencil-case': { corners: [8, 14] },
+  'tapered-case': { creases: [29], corners: [14] },
+};
+
 function someOf(list: readonly number[], count: number, random: () => number): number[] {
   if (soak) return [...list];
   const left = [...list];
@@ -42,23 +50,18 @@ function changesOf(name: string): Changed[] {
   const sheet = sheetOf(lesson);
   const random = seededRandom(SEED + name.length);
   const folds = foldingCreases(sheet);
-  const creases = someOf(
-    [...folds.keys()].filter((e) => folds[e]),
-    few[name]!,
-    random,
-  );
-  const corners = someOf([...sheet.vertexX.keys()], few[name]!, random);
+  const also = hard[name] ?? {};
+  const all = [...folds.keys()].filter((e) => folds[e]);
+  const creases = new Set([...someOf(all, few[name]!, random), ...(also.creases ?? [])]);
+  const corners = new Set([
+    ...someOf([...sheet.vertexX.keys()], few[name]!, random),
+    ...(also.corners ?? []),
+  ]);
   return [
     ...changedSteps(lesson),
-    ...creases.flatMap((crease) => changedCrease(lesson, crease)),
-    ...corners.map((vertex) => movedCorner(lesson, vertex)),
+    ...[...creases].flatMap((crease) => changedCrease(lesson, crease)),
+    ...[...corners].map((vertex) => movedCorner(lesson, vertex)),
   ];
-}
-
-/** What a mend is about, as a finding. */
-function saidBy({ words }: Mend, found: Finding): Finding {
-  const creases = /creases? ([\d, ]+)/.exec(words)?.[1]?.split(',').map(Number) ?? [];
-  return { ...found, message: words, creases, vertices: [], panels: [] };
 }
 
 describe.each(Object.keys(few))('%s', (name) => {
@@ -76,8 +79,7 @@ describe.each(Object.keys(few))('%s', (name) => {
     const first = findings.slice(0, 2);
     const mends = first.map((found) => triedMend(found, lesson, () => account, options));
     const named = first.some((found) => names(found, sheet));
-    const byMend = mends.some((mend) => mend && names(saidBy(mend, first[0]!), sheet));
-    expect(named || byMend, first.map(({ message }) => message).join('\n')).toBe(true);
+    expect(named, first.map(({ message }) => message).join('\n')).toBe(true);
     first.forEach(({ code, message }, k) => {
       const mend = mends[k];
       if (!mend) return;

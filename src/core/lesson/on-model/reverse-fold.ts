@@ -28,7 +28,7 @@ export interface ReverseFold extends LyingPaper, DrawnLine {
   readonly way: 'inside' | 'outside';
 }
 
-/** Every way to reverse a flap, the likeliest first, or why there is none. */
+/** Every way to reverse a flap, in the order of `packsOf`, or why there is none. */
 export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const { side, line } = movingSide(fold, fold);
   const taken = hangingTogether(fold, [[side]], fold.panels, true);

@@ -53,7 +53,7 @@ interface End {
 /** Points nearer to each other or to a line than this lie on it, sheet units: a hundredth of what the builder snaps. */
 const NEAR = 1e-6;
 
-/** Every way to squash or petal-fold, the likeliest first, or why there is none. */
+/** Every way to squash or petal-fold, in the order in which the layers have their folded edges, or why there is none. */
 export function spreadFolds(fold: SpreadFold): readonly FoldPlan[] | Refusal {
   const { side } = movingSide(fold, fold);
   const [a, b] = [ownPlace(fold, fold.from), ownPlace(fold, fold.to)];

@@ -1,5 +1,5 @@
-/** Mends of what a lesson folds, as it would be with them, the likeliest first. Whether they are any, has to be tried. */
-import { drawn, setLook } from '../../draw/edit-lines.ts';
+/** Mends of what a lesson folds, as it would be with them, in the order to be tried. Whether they are any, trying tells. */
+import { addLines, drawn, setLook } from '../../draw/edit-lines.ts';
 import { movePoint } from '../../draw/move-point.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { withPattern } from '../../lesson/carry.ts';
@@ -41,7 +41,12 @@ export function foldMends(found: Finding, lesson: Lesson, sheet: Sheet, failing:
     case 'vertex-mountain-valley-count':
     case 'vertex-small-angle':
     case 'vertex-odd-degree':
-      return [...oddCreases(trouble), ...otherAngles(trouble), ...cornersMoved(trouble)];
+      return [
+        ...drawnAgain(trouble),
+        ...oddCreases(trouble),
+        ...otherAngles(trouble),
+        ...cornersMoved(trouble),
+      ];
     case 'motion-fails':
     case 'motion-jumps':
     case 'panels-cross':
@@ -65,7 +70,7 @@ export function foldMends(found: Finding, lesson: Lesson, sheet: Sheet, failing:
     case 'crease-never-used':
       return [...switchedOn(trouble), ...foldedLast(trouble)];
     case 'step-misses':
-      return missesLeftOut(trouble);
+      return [...drawnAgain(trouble), ...missesLeftOut(trouble)];
     default:
       return [];
   }
@@ -214,6 +219,21 @@ function foldedLast({ found: { creases }, lesson, sheet }: Trouble): Mend[] {
   const step = newStep('fold', 'Fold on');
   const mended = driveCreases(insertStep(lesson, end, step), end, sheet, new Map(angles));
   return [{ words: 'Fold them in a step at the end', lesson: mended }];
+}
+
+/** Lines that drives lie on are drawn where no crease is, folded as the last step to drive them does, all at once. */
+function drawnAgain({ lesson, sheet }: Trouble): Mend[] {
+  const missing = lesson.steps
+    .filter(({ off }) => !off)
+    .flatMap(({ drives }) => drives)
+    .filter((drive) => drive.angle !== 0 && creasesOnLine(sheet, drive).length === 0);
+  if (missing.length === 0) return [];
+  const lines = missing.map(({ from, to, angle }) =>
+    drawn({ from, to }, angle < 0 ? 'mountain' : 'valley', Math.abs(angle)),
+  );
+  const words =
+    missing.length === 1 ? 'Draw the crease that is folded there' : 'Draw the creases that are folded there';
+  return [{ words, lesson: withPattern(lesson, addLines(lesson.pattern, lines)) }];
 }
 
 /** Drives that meet no crease are left out, all at once. */

@@ -31,7 +31,7 @@ export function accountOf(lesson: Lesson, options: RunOptions): Account | null {
 const MOST_TRIED = 12;
 
 /**
- * The likeliest mend of a finding, found by trying those proposed: the first with which all is well, else the first that
+ * A mend of a finding, found by trying those proposed, in their order: the first with which all is well, else the first that
  * makes the finding go and brings no other error or warning; null where none of them does.
  * @param before the lesson carried out as it is, with the same options; asked for only where folding changes
  */
@@ -123,16 +123,18 @@ interface FoundOn {
   readonly findings: readonly Finding[];
 }
 
-/** Is there less of the same trouble at the same place, in whatever words, figures and numbers? */
+/** Is there less of the same trouble at the same place, in whatever words, figures and numbers, and no more elsewhere? */
 function isLess(found: Finding, before: FoundOn, after: FoundOn): boolean {
   const places = placesOf(before.sheet, found);
-  const count = ({ sheet, findings }: FoundOn) =>
-    findings.filter(({ code, severity, ...one }) => {
-      if (code !== found.code || severity !== found.severity) return false;
-      const own = placesOf(sheet, one);
-      return places.size === 0 || [...own].some((place) => places.has(place));
-    }).length;
-  return count(after) < count(before);
+  const alike = ({ sheet, findings }: FoundOn) =>
+    findings
+      .filter(({ code, severity }) => code === found.code && severity === found.severity)
+      .map((one) => placesOf(sheet, one));
+  const [was, is] = [alike(before), alike(after)];
+  const here = (sets: readonly Set<string>[]) =>
+    sets.filter((own) => places.size === 0 || [...own].some((place) => places.has(place))).length;
+  // the same trouble elsewhere is no less
+  return here(is) < here(was) && is.length < was.length;
 }
 
 /** Where the creases of a finding lie, or its corners or panels where it names none. */

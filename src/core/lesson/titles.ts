@@ -1,0 +1,62 @@
+/** Titles proposed for folds, of the same words as their sentences. */
+import { CLOSED, LEVEL } from '../numeric/tolerance.ts';
+import { closureOfPose } from '../pose/closure.ts';
+import { placePanels, placePoint } from '../pose/place.ts';
+import { finishedAngle } from '../sheet/check.ts';
+import { insidePoint } from '../sheet/inside-point.ts';
+import { creasesInLine } from '../sheet/walk.ts';
+import { nameOf, type Way, wayAt, wayOf } from './fold-words.ts';
+import { type Motion, movedPart, offMiddle, turnings, type Whereabouts, whereabouts } from './moved-part.ts';
+import { asSeen } from './seen.ts';
+
+/**
+ * A title for a fold of creases to their finished angles, of the same words as its sentence; empty where none fits. Where
+ * they alone do not lead to a pose that closes, a fold along one straight line is told by where that runs on the sheet.
+ */
+export function titleOfFold(motion: Omit<Motion, 'end'>, creases: readonly number[]): string {
+  const { sheet, start } = motion;
+  const end = start.slice();
+  for (const crease of creases) end[crease] = finishedAngle(sheet, crease) || 0;
+  if (closureOfPose(sheet, end).largest > CLOSED) return titleOnSheet(motion, creases);
+  const part = movedPart({ ...motion, end });
+  return part.panels.size > 0 ? titled(wayOf(turnings(part)), whereabouts(part)) : '';
+}
+
+function titled({ verb, way }: Way, where: Whereabouts): string {
+  const name = nameOf(where);
+  const what = name.replace(/^the /, '');
+  const text = verb === 'Fold' ? `${what}${way.replace(/ (until|by) .*/, '')}` : `${verb} ${what}`;
+  return name === 'it' || way.startsWith(',') ? '' : `${text[0]!.toUpperCase()}${text.slice(1)}`;
+}
+
+function titleOnSheet({ sheet, still, seen }: Omit<Motion, 'end'>, creases: readonly number[]): string {
+  const [first] = creases;
+  if (first === undefined) return '';
+  const line = new Set(creasesInLine(sheet, [first]));
+  if (!creases.every((crease) => line.has(crease))) return '';
+  const flat = asSeen(placePanels(sheet, new Float64Array(sheet.creaseKind.length), still), seen);
+  const place = (x: number, y: number) => {
+    const at = new Float64Array(3);
+    placePoint(at, 0, flat, still, x, y);
+    return [at[0]!, at[1]!] as const;
+  };
+  const corners = Array.from(sheet.vertexX, (x, v) => place(x, sheet.vertexY[v]!));
+  const stays = place(...insidePoint(sheet, still));
+  const ends = (crease: number) =>
+    [corners[sheet.creaseFrom[crease]!]!, corners[sheet.creaseTo[crease]!]!] as const;
+  const [a, b] = ends(first);
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const across = ([x, y]: readonly [number, number]) =>
+    ((y - a[1]) * (b[0] - a[0]) - (x - a[0]) * (b[1] - a[1])) / length;
+  if (Math.abs(across(stays)) < LEVEL) return '';
+  const side = -Math.sign(across(stays));
+  const toward = [(-side * (b[1] - a[1])) / length, (side * (b[0] - a[0])) / length] as const;
+  const moved = corners.filter((corner) => side * across(corner) > -LEVEL);
+  const away = (crease: number) => {
+    const [p, q] = ends(crease);
+    return Math.hypot((p[0] + q[0]) / 2 - stays[0], (p[1] + q[1]) / 2 - stays[1]);
+  };
+  const [nearest] = [...creases].sort((p, q) => away(p) - away(q)) as [number];
+  const way = wayAt({ from: 0, to: (seen.over ? -1 : 1) * sheet.creaseAngle[nearest]! });
+  return titled(way, { off: offMiddle(moved, corners), toward });
+}
