@@ -8,6 +8,7 @@ import { dragVertex } from '../../../src/core/pose/drag.ts';
 import { foldStep } from '../../../src/core/pose/fold-step.ts';
 import { placePanels, vertexPositions } from '../../../src/core/pose/place.ts';
 import { stretchOfPose } from '../../../src/core/pose/stretch.ts';
+import { mostOpen } from '../../../src/core/pose/tear.ts';
 import type { StepTrack } from '../../../src/core/pose/track.ts';
 import { validateSheet } from '../../../src/core/sheet/validate.ts';
 import { creaseMiddle, panelArea } from '../../../src/core/sheet/walk.ts';
@@ -84,6 +85,12 @@ describe('the coaster, which has no rigid motion', () => {
     expect(report.outcome).toBe('fails');
     expect(report.findings[0]!.vertices.length).toBeGreaterThan(0);
     expect(report.tear * 150).toBeGreaterThan(1);
+  });
+
+  it('names the corners that are open by a tenth of the worst or more', () => {
+    const open = (rotation: number) => ({ rotation });
+    expect(mostOpen([2, 1, 0.2, 0.19].map(open))).toEqual([2, 1, 0.2].map(open));
+    expect(mostOpen([])).toEqual([]);
   });
 
   // no source: that our bend lines, laid panel by panel, find no way is what is held here, not that paper has none
