@@ -50,4 +50,16 @@ export const equivalent = [
     after: 'if (false && (repeated)) continue;',
     why: 'a point that is found twice at one place joins what its equal joins: the same groups, found more slowly',
   },
+  {
+    file: 'src/core/run/asked.ts',
+    before: 'exact[crease] = 1;',
+    after: 'exact[crease] = 2;',
+    why: 'of a mark only whether it is 0 is asked',
+  },
+  {
+    file: 'src/core/contact/pair.ts',
+    before: 'if (gap >= enough) return gap;',
+    after: 'if (gap > enough) return gap;',
+    why: 'where the bound is just enough the distance, which is no less, is found as well; who asks takes either for enough',
+  },
 ];
