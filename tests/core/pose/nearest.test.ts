@@ -35,28 +35,60 @@ const sheets: Record<string, Sheet> = {
   'a Miura sheet of 5 by 4': miuraSheet(5, 4),
 };
 
+/** Solves from a closing pose thrown off by `start`, toward goals off it by `far`, radians; wide ranges. */
+function solved(sheet: Sheet, seed: number, far: number, start: number) {
+  const folds = foldingCreases(sheet);
+  const driven = folds.indexOf(1);
+  const { end } = fold(sheet, { [driven]: sheet.creaseAngle[driven]! < 0 ? -50 : 50 }, { free: true });
+  const random = seededRandom(seed * 7919);
+  const solver = new PoseSolver(sheet, folds);
+  const { creaseOf, size } = solver.system;
+  const goal = Float64Array.from(creaseOf, (e) => end[e]! + far * (2 * random() - 1));
+  const weight = Float64Array.from(creaseOf, () => 0.5 + random());
+  const wide = new Float64Array(size).fill(4);
+  const pose = end.map((angle, e) => (folds[e] ? angle + start * (2 * random() - 1) : angle));
+  const result = solver.solve(pose, { goal, weight, lower: wide.map((value) => -value), upper: wide });
+  const pull = Array.from(creaseOf, (e, u) => weight[u]! * (pose[e]! - goal[u]!));
+  return { ...result, off: offRows(closureMatrix(sheet, pose)!, pull) };
+}
+
 describe.each(Object.entries(sheets))('%s', (_, sheet) => {
-  it.each([0.1, 0.6, 1.5])(
-    'goals up to %f rad off, seeds 1-12: the pose found closes and is the nearest nearby',
-    (far) => {
-      const folds = foldingCreases(sheet);
-      const driven = folds.indexOf(1);
-      const finished = sheet.creaseAngle[driven]!;
-      const { end } = fold(sheet, { [driven]: finished < 0 ? -50 : 50 }, { free: true });
+  it.each([
+    [0.1, 0],
+    [0.6, 0],
+    [1.5, 0],
+    [0.6, 0.3],
+  ])(
+    'goals up to %f rad off, from poses up to %f rad off, seeds 1-12: it closes and is the nearest nearby',
+    (far, start) => {
       for (let seed = 1; seed <= 12; seed++) {
-        const random = seededRandom(seed * 7919);
-        const solver = new PoseSolver(sheet, folds);
-        const { creaseOf, size } = solver.system;
-        const goal = Float64Array.from(creaseOf, (e) => end[e]! + far * (2 * random() - 1));
-        const weight = Float64Array.from(creaseOf, () => 0.5 + random());
-        const wide = new Float64Array(size).fill(4);
-        const pose = end.slice();
-        const solved = solver.solve(pose, { goal, weight, lower: wide.map((value) => -value), upper: wide });
-        expect(solved.closure, `seed ${seed}`).toBeLessThan(1e-13);
-        expect(solved.settled, `seed ${seed}`).toBe(true);
-        const pull = Array.from(creaseOf, (e, u) => weight[u]! * (pose[e]! - goal[u]!));
-        expect(offRows(closureMatrix(sheet, pose)!, pull), `seed ${seed}`).toBeLessThan(1e-6);
+        const { closure, settled, off } = solved(sheet, seed, far, start);
+        expect(closure, `seed ${seed}`).toBeLessThan(1e-13);
+        expect(settled, `seed ${seed}`).toBe(true);
+        expect(off, `seed ${seed}`).toBeLessThan(1e-6);
       }
     },
   );
+});
+
+// no source: that it comes to rest at all from so far off, where there are several nearest poses, is not proven
+it('from further off than any step of a motion it always closes, settles in 19 of 20, and is the nearest then', () => {
+  let [rests, all] = [0, 0];
+  for (const [name, sheet] of Object.entries(sheets))
+    for (const [far, start] of [
+      [0.6, 1],
+      [3, 0],
+      [3, 0.3],
+      [3, 1],
+    ] as const)
+      for (let seed = 1; seed <= 20; seed++) {
+        const { closure, settled, off } = solved(sheet, seed, far, start);
+        const what = `${name}, ${far} off from ${start} off, seed ${seed}`;
+        expect(closure, what).toBeLessThan(1e-13);
+        all++;
+        if (!settled) continue;
+        rests++;
+        expect(off, what).toBeLessThan(1e-6);
+      }
+  expect(rests / all).toBeGreaterThanOrEqual(0.95);
 });
