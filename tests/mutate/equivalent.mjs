@@ -62,4 +62,10 @@ export const equivalent = [
     after: 'if (gap > enough) return gap;',
     why: 'where the bound is just enough the distance, which is no less, is found as well; who asks takes either for enough',
   },
+  {
+    file: 'src/core/layer/planes.ts',
+    before: 'for (let h = 0; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.push(h);',
+    after: 'for (let h = 1; h < 2 * net.from.length; h++) beside[faces.face[h]!]!.push(h);',
+    why: 'what parts cells from the outside is a ring of three straight lines or more: without one of them they are reached across another, and lie under the same panels',
+  },
 ];
