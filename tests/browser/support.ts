@@ -31,7 +31,9 @@ export async function openTable(page: Page): Promise<void> {
 /** Waits until a lesson of this title is on the table and all that is asked of it is answered. */
 export async function ready(page: Page, title: string): Promise<void> {
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(title, { timeout: 20_000 });
-  await expect(page.getByTestId('summary')).not.toHaveText(/being|^$/, { timeout: 30_000 });
+  await expect(page.getByTestId('summary')).not.toHaveText(/being|has not been computed|^$/, {
+    timeout: 30_000,
+  });
   await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'shown');
 }
 
