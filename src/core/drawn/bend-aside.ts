@@ -6,12 +6,12 @@
  */
 
 import type { Give } from '../contact/give.ts';
+import { eachPartOver } from '../contact/overlap.ts';
 import { type PosedPanels, placeOver, posePanels, seenFrom } from '../contact/shapes.ts';
 import { type Aside, type BentPanel, sharesOf } from '../layer/aside.ts';
-import { type HalfSpace, leastShift } from '../numeric/least-shift.ts';
+import { HalfSpaces, LeastShift } from '../numeric/least-shift.ts';
 import { TOUCH } from '../numeric/tolerance.ts';
-import { fineShapes } from './fine-shapes.ts';
-import { lapOf } from './lap.ts';
+import { type FineShapes, fineShapes } from './fine-shapes.ts';
 import type { ToldLap } from './told-sides.ts';
 
 /** Grazing paper is not shifted by more than this, sheet units: 4 mm on 200. */
@@ -20,19 +20,30 @@ const OUT_OF_REACH = 0.02;
 const PLACES = 2 ** 20;
 /** Shares of corners that differ by less are alike. */
 const SAME_POINT = 1e-6;
+/** Corners of a part are fewer than this. */
+const MOST_CORNERS = 8;
 
-/** Shifts that bring the panels of a pose to the sides told; null where they are there already. */
-export function bendAside(posed: PosedPanels, told: readonly ToldLap[], give: Give): Aside | null {
-  const within = told.filter(({ f, g, ...one }) => wrongBy(one) <= give(f, g));
-  if (within.every((one) => wrongBy(one) <= TOUCH)) return null;
-  const fine = posePanels(fineShapes(posed.shapes), posed.placement);
-  const conditions = within.flatMap(({ f, g, side }) => {
-    const lap = lapOf(fine, f, g);
-    return lap ? conditionsOf(fine, { f, g, side, lap }) : [];
-  });
-  const points = fine.shapes.point.reduce((most, point) => Math.max(most, point + 1), 0);
-  const shift = leastShift(conditions, 3 * points, TOUCH / 2);
-  return asideOf(fine, shift);
+/**
+ * Bends the paper of one sheet aside, pose after pose. What held it apart in the last pose is tried first in the next:
+ * that makes it quick, and moves no corner by more than conditions are met to.
+ */
+export class PaperBender {
+  private readonly conditions = new HalfSpaces();
+  private readonly shifts = new LeastShift();
+
+  /** @param give how far paper gives: what passes deeper is drawn as it is */
+  constructor(readonly give: Give) {}
+
+  /** Shifts that bring the panels of a pose to the sides told; null where they are there already. */
+  asideOf(posed: PosedPanels, told: readonly ToldLap[]): Aside | null {
+    const within = told.filter((one) => wrongBy(one) <= this.give(one.f, one.g));
+    if (within.every((one) => wrongBy(one) <= TOUCH)) return null;
+    const fine = fineShapes(posed.shapes);
+    const finePosed = posePanels(fine.shapes, posed.placement);
+    this.conditions.clear();
+    for (const one of within) addConditions(this.conditions, finePosed, one);
+    return asideOf(fine, this.shifts.find(this.conditions, 3 * fine.points, TOUCH / 2));
+  }
 }
 
 /** How far a panel stands on the side where it is not to be, sheet units. */
@@ -41,56 +52,88 @@ export function wrongBy({ lap, side }: Pick<ToldLap, 'lap' | 'side'>): number {
 }
 
 /** Panel f on its side of panel g, at each corner of the parts in which they lie over each other. */
-function conditionsOf(posed: PosedPanels, { f, g, side, lap }: ToldLap): HalfSpace[] {
-  const { shapes, normal } = posed;
-  const way = [0, 1, 2].map((k) => side * normal[3 * g + k]!) as [number, number, number];
-  const met = new Set<number>();
-  return lap.corners.flatMap(({ x, y, height, own, other }): HalfSpace[] => {
-    // parts beside each other have corners in common
-    const place = Math.round(x / TOUCH) * PLACES + Math.round(y / TOUCH);
-    // clear by more than paper is ever shifted
-    if (side * height > OUT_OF_REACH || met.has(place)) return [];
-    met.add(place);
-    const weights = new Map<number, number>();
-    const add = (triangles: Int32Array, at: number, u: number, v: number, sign: 1 | -1) => {
-      const [a, b, c] = [triangles[at]!, triangles[at + 1]!, triangles[at + 2]!];
-      const shares = sharesOf(shapes.flat, a, b, c, u, v);
-      [a, b, c].forEach((corner, k) => {
-        const point = shapes.point[corner]!;
-        weights.set(point, (weights.get(point) ?? 0) + sign * shares[k]!);
-      });
-    };
-    const [u, v] = seenFrom(posed, f, ...placeOver(posed, g, x, y, height));
-    add(shapes.triangles[f]!, own, u, v, 1);
-    add(shapes.triangles[g]!, other, x, y, -1);
-    const [points, shares] = [[...weights.keys()], [...weights.values()]];
-    // what is one point of the paper cannot be parted
-    if (shares.every((share) => Math.abs(share) < SAME_POINT)) return [];
-    return [
-      {
-        index: points.flatMap((point) => [3 * point, 3 * point + 1, 3 * point + 2]),
-        value: shares.flatMap((share) => way.map((along) => share * along)),
-        least: -side * height,
-      },
-    ];
+function addConditions(conditions: HalfSpaces, posed: PosedPanels, { f, g, side }: ToldLap): void {
+  const [own, other] = [posed.shapes.triangles[f]!, posed.shapes.triangles[g]!];
+  const pair = (f * posed.shapes.panels + g) * own.length * other.length;
+  const met: number[] = [];
+  eachPartOver(posed, f, g, (part, i, j) => {
+    for (let k = 0; k < part.count; k++) {
+      const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
+      // clear by more than paper is ever shifted
+      if (side * height > OUT_OF_REACH) continue;
+      // parts beside each other have corners in common
+      const place = Math.round(x / TOUCH) * PLACES + Math.round(y / TOUCH);
+      if (met.includes(place)) continue;
+      met.push(place);
+      const [u, v] = seenFrom(posed, f, ...placeOver(posed, g, x, y, height));
+      weights.count = 0;
+      weigh(posed, own, i, u, v, 1);
+      weigh(posed, other, j, x, y, -1);
+      const name = (pair + i * other.length + j) * MOST_CORNERS + k;
+      addCondition(conditions, name, posed.normal, g, side, -side * height);
+    }
   });
 }
 
+/** How much the shift of each point tells on how far apart two places come. At most three corners of either panel. */
+const weights = { count: 0, point: new Int32Array(6), share: new Float64Array(6) };
+
+/** Takes in a flat point of a triangle. */
+function weigh(
+  { shapes }: PosedPanels,
+  triangles: Int32Array,
+  at: number,
+  x: number,
+  y: number,
+  sign: 1 | -1,
+): void {
+  const { point, share } = weights;
+  const shares = sharesOf(shapes.flat, triangles[at]!, triangles[at + 1]!, triangles[at + 2]!, x, y);
+  for (let k = 0; k < 3; k++) {
+    const own = shapes.point[triangles[at + k]!]!;
+    let place = 0;
+    while (place < weights.count && point[place] !== own) place++;
+    if (place === weights.count) {
+      point[place] = own;
+      share[place] = 0;
+      weights.count++;
+    }
+    share[place]! += sign * shares[k]!;
+  }
+}
+
+/** The shifts as weighed are to add up to so much along the normal of a panel. */
+function addCondition(
+  conditions: HalfSpaces,
+  name: number,
+  normal: Float64Array,
+  g: number,
+  side: 1 | -1,
+  least: number,
+): void {
+  const { count, point, share } = weights;
+  let parts = false;
+  conditions.begin();
+  for (let k = 0; k < count; k++) {
+    if (Math.abs(share[k]!) >= SAME_POINT) parts = true;
+    for (let axis = 0; axis < 3; axis++)
+      conditions.entry(3 * point[k]! + axis, share[k]! * side * normal[3 * g + axis]!);
+  }
+  // what is one point of the paper cannot be parted
+  if (parts) conditions.end(name, least);
+}
+
 /** The panels at whose corners something is shifted. */
-function asideOf({ shapes }: PosedPanels, ofPoint: Float64Array): Aside {
-  const { panels, first, flat, triangles, point } = shapes;
+function asideOf({ shapes: { panels, first, point }, meshes }: FineShapes, ofPoint: Float64Array): Aside {
   const aside = new Map<number, BentPanel>();
   for (let panel = 0; panel < panels; panel++) {
-    const [from, to] = [first[panel]!, first[panel + 1]!];
-    const shift = Float64Array.from({ length: 3 * (to - from) }, (_, k) => {
-      return ofPoint[3 * point[from + Math.floor(k / 3)]! + (k % 3)]!;
-    });
-    if (shift.every((value) => value === 0)) continue;
-    aside.set(panel, {
-      flat: flat.slice(2 * from, 2 * to),
-      triangles: triangles[panel]!.map((corner) => corner - from),
-      shift,
-    });
+    const shift = new Float64Array(3 * (first[panel + 1]! - first[panel]!));
+    let bent = false;
+    for (let k = 0; k < shift.length; k++) {
+      shift[k] = ofPoint[3 * point[first[panel]! + Math.floor(k / 3)]! + (k % 3)]!;
+      if (shift[k] !== 0) bent = true;
+    }
+    if (bent) aside.set(panel, { mesh: meshes[panel]!, shift });
   }
   return aside;
 }
