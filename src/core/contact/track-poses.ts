@@ -2,7 +2,7 @@
  * Any moment of a track, placed. Between two poses fold angles are blended and the pose is closed again: that is what
  * the slider shows there, and it keeps panels that lie on each other together, which blended places would not.
  */
-import { PoseCorrector } from '../pose/correct.ts';
+import { correctPose } from '../pose/correct.ts';
 import { type PanelWalk, placePanels, walkPanels } from '../pose/place.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { closureLoops } from '../sheet/loops.ts';
@@ -23,7 +23,6 @@ export class TrackPoses {
   readonly count: number;
   private readonly walk: PanelWalk;
   private readonly closes: boolean;
-  private corrector: PoseCorrector | null = null;
   private readonly between = new Map<number, PosedPanels>();
   private readonly earlier = new Map<number, PosedPanels>();
   private interval = -1;
@@ -82,7 +81,6 @@ export class TrackPoses {
     if (part === 1) return b;
     const near = a.map((angle, e) => angle + part * (b[e]! - angle));
     if (!this.closes) return near;
-    this.corrector ??= new PoseCorrector(this.sheet);
-    return this.corrector.correct(near).angle;
+    return correctPose(this.sheet, near).angle;
   }
 }

@@ -101,8 +101,6 @@ interface Through {
 
 /** Halvings of the time between two poses. */
 const MOST_HALVINGS = 12;
-/** With more close pairs than this in an interval it pays to find the pose in its middle before anything else. */
-const MANY = 64;
 /** Panels that were in touch at both ends and the middle of this much of an interval stay in touch in between. */
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
@@ -213,9 +211,8 @@ class Watch {
       if (!near.has(key)) look(Math.floor(key / this.panels), key % this.panels);
     const start = { posed: p, moment: this.poses.moment(k, from) };
     const end = { posed: q, moment: this.poses.moment(k, to) };
-    const many = close.length > MANY;
     for (const [a, b, way] of close) {
-      if (this.follow(k, from, to, a, b, way, many)) crossing.add(this.key(a, b));
+      if (this.follow(k, from, to, a, b, way)) crossing.add(this.key(a, b));
       this.sides.watch(a, b, start, end, () => this.poses.before(k, from));
     }
     this.sides.keepOnly(near);
@@ -223,20 +220,12 @@ class Watch {
   }
 
   /** Looks for crossings of a pair in a part of an interval; says whether it crosses at the end of it. */
-  private follow(
-    k: number,
-    from: number,
-    to: number,
-    a: number,
-    b: number,
-    way: number,
-    many: boolean,
-  ): boolean {
+  private follow(k: number, from: number, to: number, a: number, b: number, way: number): boolean {
     const p = this.poses.at(k, from);
     const q = this.poses.at(k, to);
     const crossedBefore = this.crossingNow.has(this.key(a, b));
     const middle = (from + to) / 2;
-    if (!crossedBefore && many && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
+    if (!crossedBefore && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
     const gap = crossedBefore ? 0 : apart(p, a, b, way);
     if (!crossedBefore && gap >= way) return false;
     const after = crossPair(q, a, b);

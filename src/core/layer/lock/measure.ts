@@ -73,26 +73,29 @@ export const inPlane = ({ across, along: up }: PlaneGroup, place: Space): Way =>
   dot(place, up),
 ];
 
-export function trianglesOf(
-  { sheet, placement }: Folded,
-  parts: Parts,
-  plane: PlaneGroup,
-  part: number,
-): Way[][] {
-  const at = new Float64Array(3);
+export function trianglesOf(folded: Folded, parts: Parts, plane: PlaneGroup, part: number): Way[][] {
+  let known = trianglesKnown.get(plane);
+  if (!known) trianglesKnown.set(plane, (known = []));
+  const own = known;
   return plane.panels
     .filter((panel) => parts.partOf[panel] === part)
-    .flatMap((panel) => {
-      const { corners, triangles } = meshOfPanel(sheet, panel);
-      const places = corners.map((v) => {
-        placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
-        return inPlane(plane, [at[0]!, at[1]!, at[2]!]);
-      });
-      return Array.from({ length: triangles.length / 3 }, (_, k) => {
-        const corner = [0, 1, 2].map((i) => places[triangles[3 * k + i]!]!);
-        return areaOf(corner) < 0 ? corner.reverse() : corner;
-      });
-    });
+    .flatMap((panel) => (own[panel] ??= placeTriangles(folded, plane, panel)));
+}
+
+/** Triangles of each panel, which are the same whatever the order of its layers. */
+const trianglesKnown = new WeakMap<PlaneGroup, Way[][][]>();
+
+function placeTriangles({ sheet, placement }: Folded, plane: PlaneGroup, panel: number): Way[][] {
+  const at = new Float64Array(3);
+  const { corners, triangles } = meshOfPanel(sheet, panel);
+  const places = corners.map((v) => {
+    placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+    return inPlane(plane, [at[0]!, at[1]!, at[2]!]);
+  });
+  return Array.from({ length: triangles.length / 3 }, (_, k) => {
+    const corner = [0, 1, 2].map((i) => places[triangles[3 * k + i]!]!);
+    return areaOf(corner) < 0 ? corner.reverse() : corner;
+  });
 }
 
 /** What of one convex piece lies in another: cut off along the other's sides, one after another. */
