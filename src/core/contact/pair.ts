@@ -324,7 +324,7 @@ export function isInside(
   return inside;
 }
 
-const within01 = (t: number) => (t < 0 ? 0 : t > 1 ? 1 : t);
+const within01 = (t: number) => Math.max(0, Math.min(1, t));
 
 /** Squared distance of two segments, six numbers each (nearest points by clamping; common practice, no source). */
 function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number): number {

@@ -12,6 +12,7 @@ import { ARRIVED, PRESSED, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { bodiesOf } from './bodies.ts';
 import { boxTree, onSheet } from './crossings.ts';
 import { type Give, giveOf, type PaperFacts } from './give.ts';
 import {
@@ -146,11 +147,13 @@ class Watch {
   private crossingNow = new Set<number>();
   private readonly panels: number;
   private readonly give: Give;
+  private readonly body: Int32Array;
 
   constructor(private readonly task: ContactTask) {
     const { sheet, poses, still, paper } = task;
     this.poses = new TrackPoses(sheet, poses, still);
     this.give = giveOf(this.poses.shapes, paper);
+    this.body = bodiesOf(sheet, poses);
     this.panels = this.poses.shapes.panels;
     const start = this.poses.at(0, 0);
     this.sides = new Sides(start, task.startOrder ?? [], this.give);
@@ -191,6 +194,10 @@ class Watch {
     const look = (a: number, b: number) => {
       const key = this.key(a, b);
       near.add(key);
+      if (this.body[a] === this.body[b]) {
+        if (this.crossingNow.has(key)) crossing.add(key);
+        return;
+      }
       const watched = this.crossingNow.has(key) || this.sides.isDoubtful(key);
       const gap = planeGap(p, a, b);
       const atMost = sharePoint(shapes, a, b) ? turningMotion(p, q, a, b) : tree.wayBetween(a, b);

@@ -39,7 +39,9 @@ export function regionOf(
 
 /** How far a region's farthest point lies along a direction, from the plane's origin. */
 export function farthest(region: Region, way: Way): number {
-  return Math.max(...region.flatMap((piece) => piece.map((point) => along(point, way))));
+  let most = Number.NEGATIVE_INFINITY;
+  for (const piece of region) for (const point of piece) most = Math.max(most, along(point, way));
+  return most;
 }
 
 /** How far a region reaches along a direction of the plane, from end to end. */
