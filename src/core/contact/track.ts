@@ -314,8 +314,12 @@ class Watch {
       for (const way of [through.way - reach, through.way + reach]) {
         if (way < 0 || way > last) continue;
         const k = Math.min(last - 1, Math.floor(way));
-        const crossing = crossPair(this.poses.at(k, way - k), a, b);
-        if (crossing) this.note(a, b, k, 0, crossing, way - k);
+        const posed = this.poses.anywhere(way);
+        const crossing = crossPair(posed, a, b);
+        if (!crossing || crossing.depth <= through.depth) continue;
+        const deepest = this.poses.moment(k, way - k);
+        const at = onSheet(posed, [a, b], crossing.place);
+        Object.assign(through, { depth: crossing.depth, deepest, at, way });
       }
   }
 
