@@ -30,11 +30,16 @@ function filled(marked: readonly boolean[], width: number) {
   return { share: at.length / (across * up), across, up };
 }
 
-/** The picture of the model alone, nothing over it. */
+/** The picture of the model alone, nothing over it, once it no longer changes. */
 async function modelAlone(page: Page): Promise<PNG> {
   await page.mouse.move(2, 450);
-  await rest(page);
-  return modelPixels(page);
+  let before = await modelPixels(page);
+  for (;;) {
+    await page.waitForTimeout(300);
+    const now = await modelPixels(page);
+    if (!changed(before, now).includes(true)) return now;
+    before = now;
+  }
 }
 
 /** Goes to the end of the last step, where all layers are known, and looks from one of the named sides. */
@@ -67,7 +72,6 @@ async function isSeenWhole(page: Page, at: readonly [number, number], wide: numb
   expect(across / up).toBeGreaterThan(wide);
   expect(share).toBeGreaterThan(0.97);
   await page.keyboard.press('Escape');
-  await rest(page);
 }
 
 test('the front wall of the pencil case is seen whole while the flap slides in behind it', async ({

@@ -7,7 +7,7 @@
 
 import type { Give } from '../contact/give.ts';
 import { eachPartOver } from '../contact/overlap.ts';
-import { type PosedPanels, placeOver, posePanels, seenFrom } from '../contact/shapes.ts';
+import { type PosedPanels, placeOver, posePanels, seeFrom, seenFrom } from '../contact/shapes.ts';
 import { type Aside, type BentPanel, sharesOf } from '../layer/aside.ts';
 import { HalfSpaces, LeastShift } from '../numeric/least-shift.ts';
 import { TOUCH } from '../numeric/tolerance.ts';
@@ -20,8 +20,26 @@ const OUT_OF_REACH = 0.02;
 const PLACES = 2 ** 20;
 /** Shares of corners that differ by less are alike. */
 const SAME_POINT = 1e-6;
+/** A panel that stands where it stood, sheet units: to rounding. */
+const STILL = 1e-12;
 /** Corners of a part are fewer than this. */
 const MOST_CORNERS = 8;
+
+/** A corner of a part in which one panel lies over another. */
+interface LapCorner {
+  /** By this number it is known again in the next pose. */
+  readonly name: number;
+  readonly height: number;
+  /** How much the shift of each of some points of the paper tells on how far the two panels come apart there. */
+  readonly points: readonly number[];
+  readonly shares: readonly number[];
+}
+
+/** The corners of a pair, which stay the same while neither panel moves as the other sees it. */
+interface KnownPair {
+  readonly stand: Float64Array;
+  readonly corners: readonly LapCorner[];
+}
 
 /**
  * Bends the paper of one sheet aside, pose after pose. What held it apart in the last pose is tried first in the next:
@@ -30,6 +48,7 @@ const MOST_CORNERS = 8;
 export class PaperBender {
   private readonly conditions = new HalfSpaces();
   private readonly shifts = new LeastShift();
+  private readonly known = new Map<number, KnownPair>();
 
   /** @param give how far paper gives: what passes deeper is drawn as it is */
   constructor(readonly give: Give) {}
@@ -41,9 +60,46 @@ export class PaperBender {
     const fine = fineShapes(posed.shapes);
     const finePosed = posePanels(fine.shapes, posed.placement);
     this.conditions.clear();
-    for (const one of within) addConditions(this.conditions, finePosed, one);
+    for (const one of within) this.ask(finePosed, one);
     return asideOf(fine, this.shifts.find(this.conditions, 3 * fine.points, TOUCH / 2));
   }
+
+  /** Panel f on its side of panel g, at each corner of the parts in which they lie over each other. */
+  private ask(posed: PosedPanels, { f, g, side }: ToldLap): void {
+    const { conditions } = this;
+    const [nx, ny, nz] = [0, 1, 2].map((k) => side * posed.normal[3 * g + k]!) as [number, number, number];
+    for (const { name, height, points, shares } of this.cornersOf(posed, f, g)) {
+      conditions.begin();
+      for (let k = 0; k < points.length; k++) {
+        conditions.entry(3 * points[k]!, shares[k]! * nx);
+        conditions.entry(3 * points[k]! + 1, shares[k]! * ny);
+        conditions.entry(3 * points[k]! + 2, shares[k]! * nz);
+      }
+      conditions.end(name, -side * height);
+    }
+  }
+
+  private cornersOf(posed: PosedPanels, f: number, g: number): readonly LapCorner[] {
+    const key = f * posed.shapes.panels + g;
+    const stand = standOf(posed, f, g);
+    let known = this.known.get(key);
+    if (!known || stand.some((value, k) => Math.abs(value - known!.stand[k]!) > STILL)) {
+      known = { stand, corners: lapCorners(posed, f, g) };
+      this.known.set(key, known);
+    }
+    return known.corners;
+  }
+}
+
+/** How panel g sees panel f: where three of its corners stand. */
+function standOf(posed: PosedPanels, f: number, g: number): Float64Array {
+  const { shapes, corner } = posed;
+  const stand = new Float64Array(9);
+  const [a, b, c] = shapes.triangles[f]!;
+  [a!, b!, c!].forEach((at, k) => {
+    seeFrom(stand, 3 * k, posed, g, corner[3 * at]!, corner[3 * at + 1]!, corner[3 * at + 2]!);
+  });
+  return stand;
 }
 
 /** How far a panel stands on the side where it is not to be, sheet units. */
@@ -51,35 +107,34 @@ export function wrongBy({ lap, side }: Pick<ToldLap, 'lap' | 'side'>): number {
   return Math.max(0, side > 0 ? -lap.low : lap.high);
 }
 
-/** Panel f on its side of panel g, at each corner of the parts in which they lie over each other. */
-function addConditions(conditions: HalfSpaces, posed: PosedPanels, { f, g, side }: ToldLap): void {
+function lapCorners(posed: PosedPanels, f: number, g: number): LapCorner[] {
   const [own, other] = [posed.shapes.triangles[f]!, posed.shapes.triangles[g]!];
   const pair = (f * posed.shapes.panels + g) * own.length * other.length;
   const met: number[] = [];
+  const corners: LapCorner[] = [];
   eachPartOver(posed, f, g, (part, i, j) => {
     for (let k = 0; k < part.count; k++) {
       const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
-      // clear by more than paper is ever shifted
-      if (side * height > OUT_OF_REACH) continue;
       // parts beside each other have corners in common
       const place = Math.round(x / TOUCH) * PLACES + Math.round(y / TOUCH);
-      if (met.includes(place)) continue;
+      // nor does what is clear by more than paper is ever shifted ask for anything
+      if (met.includes(place) || Math.abs(height) > OUT_OF_REACH) continue;
       met.push(place);
       const [u, v] = seenFrom(posed, f, ...placeOver(posed, g, x, y, height));
-      weights.count = 0;
-      weigh(posed, own, i, u, v, 1);
-      weigh(posed, other, j, x, y, -1);
-      const name = (pair + i * other.length + j) * MOST_CORNERS + k;
-      addCondition(conditions, name, posed.normal, g, side, -side * height);
+      const weights = { points: [], shares: [] };
+      weigh(weights, posed, own, i, u, v, 1);
+      weigh(weights, posed, other, j, x, y, -1);
+      // what is one point of the paper cannot be parted
+      if (weights.shares.every((share) => Math.abs(share) < SAME_POINT)) continue;
+      corners.push({ name: (pair + i * other.length + j) * MOST_CORNERS + k, height, ...weights });
     }
   });
+  return corners;
 }
 
-/** How much the shift of each point tells on how far apart two places come. At most three corners of either panel. */
-const weights = { count: 0, point: new Int32Array(6), share: new Float64Array(6) };
-
-/** Takes in a flat point of a triangle. */
+/** Takes in a flat point of a triangle: the shares of its corners. */
 function weigh(
+  { points, shares }: { points: number[]; shares: number[] },
   { shapes }: PosedPanels,
   triangles: Int32Array,
   at: number,
@@ -87,40 +142,16 @@ function weigh(
   y: number,
   sign: 1 | -1,
 ): void {
-  const { point, share } = weights;
-  const shares = sharesOf(shapes.flat, triangles[at]!, triangles[at + 1]!, triangles[at + 2]!, x, y);
+  const own = sharesOf(shapes.flat, triangles[at]!, triangles[at + 1]!, triangles[at + 2]!, x, y);
   for (let k = 0; k < 3; k++) {
-    const own = shapes.point[triangles[at + k]!]!;
-    let place = 0;
-    while (place < weights.count && point[place] !== own) place++;
-    if (place === weights.count) {
-      point[place] = own;
-      share[place] = 0;
-      weights.count++;
+    const point = shapes.point[triangles[at + k]!]!;
+    const place = points.indexOf(point);
+    if (place >= 0) shares[place]! += sign * own[k]!;
+    else {
+      points.push(point);
+      shares.push(sign * own[k]!);
     }
-    share[place]! += sign * shares[k]!;
   }
-}
-
-/** The shifts as weighed are to add up to so much along the normal of a panel. */
-function addCondition(
-  conditions: HalfSpaces,
-  name: number,
-  normal: Float64Array,
-  g: number,
-  side: 1 | -1,
-  least: number,
-): void {
-  const { count, point, share } = weights;
-  let parts = false;
-  conditions.begin();
-  for (let k = 0; k < count; k++) {
-    if (Math.abs(share[k]!) >= SAME_POINT) parts = true;
-    for (let axis = 0; axis < 3; axis++)
-      conditions.entry(3 * point[k]! + axis, share[k]! * side * normal[3 * g + axis]!);
-  }
-  // what is one point of the paper cannot be parted
-  if (parts) conditions.end(name, least);
 }
 
 /** The panels at whose corners something is shifted. */
