@@ -25,12 +25,12 @@ const level: Summit = { height: 0, x: 0, y: 0 };
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
   let [up, down] = [level, level];
   let covers = false;
-  eachPartOver(posed, f, g, ({ count, ...part }) => {
+  eachPartOver(posed, f, g, (part) => {
     covers = true;
-    for (let k = 0; k < count; k++) {
-      const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
-      if (height > up.height) up = { height, x, y };
-      if (-height > down.height) down = { height: -height, x, y };
+    for (let k = 0; k < part.count; k++) {
+      const height = part.height[k]!;
+      if (height > up.height) up = { height, x: part.x[k]!, y: part.y[k]! };
+      if (-height > down.height) down = { height: -height, x: part.x[k]!, y: part.y[k]! };
     }
   });
   return covers ? { up, down } : null;

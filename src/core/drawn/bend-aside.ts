@@ -22,6 +22,8 @@ const PLACES = 2 ** 20;
 const SAME_POINT = 1e-6;
 /** A panel that stands where it stood, sheet units: to rounding. */
 const STILL = 1e-12;
+/** Conditions are met to this, sheet units: near enough that it does not show from which pose the paper comes. */
+const MET = TOUCH / 20;
 /** Corners of a part are fewer than this. */
 const MOST_CORNERS = 8;
 
@@ -61,7 +63,7 @@ export class PaperBender {
     const finePosed = posePanels(fine.shapes, posed.placement);
     this.conditions.clear();
     for (const one of within) this.ask(finePosed, one);
-    return asideOf(fine, this.shifts.find(this.conditions, 3 * fine.points, TOUCH / 2));
+    return asideOf(fine, this.shifts.find(this.conditions, 3 * fine.points, MET));
   }
 
   /** Panel f on its side of panel g, at each corner of the parts in which they lie over each other. */

@@ -98,6 +98,9 @@ function mostMissed(
   return found;
 }
 
+/** How much of the way from a multiplier to a lower one is left when it comes to nothing; both may be nothing already. */
+const shareToNothing = (from: number, to: number) => (from > 0 ? from / (from - to) : 0);
+
 /** Conditions that are met exactly, each with its multiplier; the vector is the sum of their rows times these. */
 class ActiveSet {
   /** 1 for each condition that is active. */
@@ -138,10 +141,16 @@ class ActiveSet {
     for (;;) {
       const wished = this.solveProducts();
       let part = 1;
-      for (let k = 0; k < active.length; k++)
-        if (wished[k]! <= 0) part = Math.min(part, multiplier[k]! / (multiplier[k]! - wished[k]!));
+      let first = -1;
+      for (let k = 0; k < active.length; k++) {
+        if (wished[k]! > 0) continue;
+        const share = shareToNothing(multiplier[k]!, wished[k]!);
+        if (share < part || first < 0) [part, first] = [share, k];
+      }
       for (let k = 0; k < active.length; k++) multiplier[k]! += part * (wished[k]! - multiplier[k]!);
-      if (part === 1) return;
+      if (first < 0) return;
+      // whatever rounding has left of it
+      multiplier[first] = 0;
       for (let k = active.length - 1; k >= 0; k--)
         if (wished[k]! <= 0 && multiplier[k]! <= Number.EPSILON) this.letGo(k);
     }

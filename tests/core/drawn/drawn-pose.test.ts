@@ -7,7 +7,7 @@ import { PaperBender, wrongBy } from '../../../src/core/drawn/bend-aside.ts';
 import { drawnPlace } from '../../../src/core/drawn/drawn-pose.ts';
 import { lapOf } from '../../../src/core/drawn/lap.ts';
 import type { ToldLap } from '../../../src/core/drawn/told-sides.ts';
-import { asideAt, BENT_FINENESS } from '../../../src/core/layer/aside.ts';
+import { asideAt, BENT_FINENESS, type BentPanel } from '../../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../../src/core/layer/leaves.ts';
 import { dot } from '../../../src/core/layer/planes.ts';
 import { sectionOf } from '../../../src/core/layer/section.ts';
@@ -127,6 +127,22 @@ describe('the pencil case while its flap slides in', () => {
   const { placement, drawn, triangles } = lesson.drawnAt(4, 0.6);
   const leaves = leavesOfPanels(sheet, drawn.levels);
   const aside = drawn.aside!;
+
+  it('is bent alike from whichever pose the slider comes, at every twentieth of a step', () => {
+    const places = Array.from({ length: 41 }, (_, k) => 4 + k / 20);
+    const step = (place: number) => Math.min(5, Math.floor(place));
+    const bentAt = (place: number) =>
+      lesson.drawnAt(step(place), place - step(place)).drawn.aside ?? new Map<number, BentPanel>();
+    const there = places.map((place) => bentAt(place));
+    places.toReversed().forEach((place, k) => {
+      const back = bentAt(place);
+      for (const [panel, { shift }] of there[places.length - 1 - k]!)
+        shift.forEach((value, at) => {
+          // 0.02 mm: less than can be seen
+          expect(Math.abs(value - (back.get(panel)?.shift[at] ?? 0))).toBeLessThan(1e-4);
+        });
+    });
+  });
 
   it('is cut where it is drawn, without a gap at creases and bends', () => {
     const plane = { normal: [1, 0, 0] as const, offset: 0.503 };

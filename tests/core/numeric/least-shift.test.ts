@@ -91,6 +91,20 @@ describe('the shortest vector that meets conditions (seed 8117)', () => {
     }
   });
 
+  it('is nothing again where what was asked is asked no longer', () => {
+    const shifts = new LeastShift();
+    const asking = (least: number) => [
+      { index: [0, 1], value: [1, 1], least },
+      { index: [0, 1], value: [1, -1], least },
+    ];
+    expect([...shortest(asking(1), 2, 1e-9, shifts)].map((value) => value.toFixed(4))).toEqual([
+      '1.0000',
+      '0.0000',
+    ]);
+    expect([...shortest(asking(0), 2, 1e-9, shifts)]).toEqual([0, 0]);
+    expect([...shortest(asking(-1), 2, 1e-9, shifts)]).toEqual([0, 0]);
+  });
+
   it('is nothing where nothing is asked, and a condition said twice does no harm', () => {
     expect([...shortest([{ index: [0], value: [1], least: -1 }], 2, 1e-9)]).toEqual([0, 0]);
     const twice = { index: [0, 1], value: [1, 1], least: 1 };

@@ -28,6 +28,24 @@ export function regionOf(
   cells: ReadonlySet<number>,
 ): Region {
   const plane = folded.stacks.planes.groups[group]!;
+  let known = regionsKnown.get(plane);
+  if (!known) regionsKnown.set(plane, (known = new Map()));
+  const name = `${wanted.join()};${[...cells].join()}`;
+  const region = known.get(name) ?? cutOut(folded, parts, plane, wanted, cells);
+  known.set(name, region);
+  return region;
+}
+
+/** Regions found, by parts and cells: orders of the same layers ask for the same ones. */
+const regionsKnown = new WeakMap<PlaneGroup, Map<string, Region>>();
+
+function cutOut(
+  folded: Folded,
+  parts: Parts,
+  plane: PlaneGroup,
+  wanted: readonly number[],
+  cells: ReadonlySet<number>,
+): Region {
   const layers = [...new Set(wanted)].map((part) => trianglesOf(folded, parts, plane, part));
   const [first, ...others] = layers;
   const pieces = others.reduce(
