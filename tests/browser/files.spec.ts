@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from '@playwright/test';
-import { words } from '../../src/interface/words.ts';
+import { words } from '../../src/words/words.ts';
 import {
   clickSheet,
   drop,

@@ -4,7 +4,7 @@
  */
 import { type Placement, placePoint } from '../pose/place.ts';
 import { layerHeights } from './heights.ts';
-import { Overlaps } from './overlaps.ts';
+import { overlapsOf } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
 import { dot, type Planes, type Space } from './planes.ts';
 import type { LayerOrder } from './problem.ts';
@@ -68,7 +68,7 @@ function stacked(told: readonly (readonly number[])[]): number[] {
 type Above = (group: number, cell: number, p: number, q: number) => 1 | -1 | 0;
 
 function relation(planes: Planes, order: LayerOrder): Above {
-  const overlaps = new Overlaps(planes, planes.groupOf.length);
+  const overlaps = overlapsOf(planes);
   const sameOverlaps =
     order.length === overlaps.list.length &&
     overlaps.list.every(({ first, second }, k) => order[k]![0] === first && order[k]![1] === second);
