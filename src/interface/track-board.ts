@@ -2,8 +2,9 @@
  * The poses of a lesson, as they come from the solver, and what is shown at any place of the slider. Kept outside
  * React: a pose never passes through its state.
  */
-import { type Give, giveOf, type PaperFacts } from '../core/contact/give.ts';
+import { giveOf, type PaperFacts } from '../core/contact/give.ts';
 import { posePanels, shapesOf } from '../core/contact/shapes.ts';
+import { PaperBender } from '../core/drawn/bend-aside.ts';
 import { drawnPose } from '../core/drawn/drawn-pose.ts';
 import { ToldSides, type ToldStep } from '../core/drawn/told-sides.ts';
 import type { Aside } from '../core/layer/aside.ts';
@@ -50,7 +51,7 @@ export class TrackBoard {
   readonly orders: (LayerOrder | undefined)[] = [];
   private readonly known: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
-  private walks = new Map<Sheet, { still: number; walk: PanelWalk; sides: ToldSides; give: Give }>();
+  private walks = new Map<Sheet, { still: number; walk: PanelWalk; sides: ToldSides; bender: PaperBender }>();
   private partOrders = new WeakMap<Sheet, Map<LayerOrder, LayerOrder>>();
   private placements = new WeakMap<TrackPose, Placement>();
 
@@ -228,14 +229,14 @@ export class TrackBoard {
 
   /** Places given angles of a step's sheet. @param on null for a pose that is on no track */
   place(step: number, sheet: Sheet, angle: Float64Array, on: OnTrack | null): PlacedPose {
-    const { still, walk, sides, give } = this.walkOf(sheet);
+    const { still, walk, sides, bender } = this.walkOf(sheet);
     const placement = placePanels(sheet, angle, still, walk);
     const posed = posePanels(shapesOf(sheet), placement);
     const before = on ? this.history(step, on.from) : () => null;
     const told = on ? sides.at(step, on.share, posed) : sides.ofOrder(this.orderAt(step, true, angle), posed);
     return {
       ...{ step, sheet, angle, placement },
-      ...drawnPose({ sheet, angle, posed, before }, told, give),
+      ...drawnPose({ sheet, angle, posed, before }, told, bender),
       atEnd: on !== null && sameAngles(angle, this.steps[step]!.poses.at(-1)!.angle),
       ownCreases: this.sheet.creaseKind.length,
       bends: this.bendsOf(step, sheet, angle),
@@ -291,7 +292,7 @@ export class TrackBoard {
     const still = panel === NONE ? 0 : panel;
     const give = giveOf(shapesOf(sheet), this.paper);
     const sides = new ToldSides(sheet, still, () => this.stepsAsTold(sheet), give);
-    const made = { still, walk: walkPanels(sheet, still), sides, give };
+    const made = { still, walk: walkPanels(sheet, still), sides, bender: new PaperBender(give) };
     this.walks.set(sheet, made);
     return made;
   }

@@ -6,9 +6,10 @@ import {
   InstancedBufferAttribute,
   InstancedBufferGeometry,
 } from 'three';
-import { type Aside, asideAt, BENT_FINENESS } from '../core/layer/aside.ts';
+import { BENT_FINENESS } from '../core/layer/aside.ts';
 import type { Leaves } from '../core/layer/leaves.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
+import { LeafBend } from './leaf-bend.ts';
 import { type LeafMesh, leafMesh } from './leaf-mesh.ts';
 
 export interface DrawnLeaves {
@@ -16,26 +17,13 @@ export interface DrawnLeaves {
   readonly mesh: LeafMesh;
   readonly paper: BufferGeometry;
   readonly lines: InstancedBufferGeometry;
-  /** How far each corner of the paper, and each strip of a line, is bent aside; see `bendLeaves`. */
-  readonly shift: BentAttributes;
+  /** How far each corner of the paper, and each strip of a line, is bent aside. */
+  readonly bend: LeafBend;
   /** Per strip: kind of line, half width in pixels, marked (0 none, 1 hover, 2 chosen). */
   readonly pen: InstancedBufferAttribute;
 }
 
-interface BentAttributes {
-  /** What they were reckoned from. */
-  from: Aside | null;
-  /** Shift of a corner; of a seam's corner the shifts of both its ends. */
-  readonly corner: BufferAttribute;
-  readonly seamStart: BufferAttribute;
-  readonly seamEnd: BufferAttribute;
-  /** Shifts of both ends of a strip, and how they change inward, each sheet unit. */
-  readonly stripStart: BufferAttribute;
-  readonly stripEnd: BufferAttribute;
-  readonly stripInward: BufferAttribute;
-}
-
-/** @param bent they will be bent aside, see `bendLeaves` */
+/** @param bent they will be bent aside, see `LeafBend` */
 export function drawLeaves(sheet: Sheet, leaves: Leaves, bent: boolean): DrawnLeaves {
   const mesh = leafMesh(sheet, leaves, bent ? BENT_FINENESS : 0);
   const paper = new BufferGeometry();
@@ -60,67 +48,10 @@ export function drawLeaves(sheet: Sheet, leaves: Leaves, bent: boolean): DrawnLe
   const pen = new InstancedBufferAttribute(new Float32Array(3 * strips.crease.length), 3);
   pen.setUsage(DynamicDrawUsage);
   lines.setAttribute('pen', pen);
-  const shifts = (count: number) => new BufferAttribute(new Float32Array(3 * count), 3);
-  const perStrip = () => new InstancedBufferAttribute(new Float32Array(3 * strips.crease.length), 3);
-  const corners = mesh.panel.length;
-  const shift: BentAttributes = {
-    from: null,
-    ...{ corner: shifts(corners), seamStart: shifts(corners), seamEnd: shifts(corners) },
-    ...{ stripStart: perStrip(), stripEnd: perStrip(), stripInward: perStrip() },
-  };
-  paper.setAttribute('aside', shift.corner);
-  paper.setAttribute('asideStart', shift.seamStart);
-  paper.setAttribute('asideEnd', shift.seamEnd);
-  lines.setAttribute('asideStart', shift.stripStart);
-  lines.setAttribute('asideEnd', shift.stripEnd);
-  lines.setAttribute('asideInward', shift.stripInward);
-  return { leaves, mesh, paper, lines, shift, pen };
-}
-
-/** So far inward the change of a shift is read off, sheet units: within the triangle at the edge. */
-const INWARD = 1e-4;
-
-/** Bends leaves as told; does nothing where they are so already. */
-export function bendLeaves({ mesh, shift }: DrawnLeaves, aside: Aside | null): void {
-  if (shift.from === aside) return;
-  shift.from = aside;
-  const { corner, seamStart, seamEnd, stripStart, stripEnd, stripInward } = shift;
-  const { flat, panel, seamEnds, strips } = mesh;
-  for (let k = 0; k < panel.length; k++) {
-    const at = (x: number, y: number) => asideAt(aside, panel[k]!, x, y);
-    corner.setXYZ(k, ...at(flat[2 * k]!, flat[2 * k + 1]!));
-    if (mesh.seam[k] === 0) continue;
-    seamStart.setXYZ(k, ...at(seamEnds[4 * k]!, seamEnds[4 * k + 1]!));
-    seamEnd.setXYZ(k, ...at(seamEnds[4 * k + 2]!, seamEnds[4 * k + 3]!));
-  }
-  for (let k = 0; k < strips.crease.length; k++) {
-    const [x1, y1, x2, y2] = strips.ends.subarray(4 * k, 4 * k + 4) as unknown as [
-      number,
-      number,
-      number,
-      number,
-    ];
-    const [u, v] = [strips.inward[2 * k]!, strips.inward[2 * k + 1]!];
-    const at = (share: number, inward: number) =>
-      asideAt(
-        aside,
-        strips.panel[k]!,
-        x1 + share * (x2 - x1) + inward * u,
-        y1 + share * (y2 - y1) + inward * v,
-      );
-    const [from, to] = [strips.span[2 * k]!, strips.span[2 * k + 1]!];
-    const [on, within] = [at((from + to) / 2, 0), at((from + to) / 2, INWARD)];
-    stripStart.setXYZ(k, ...at(from, 0));
-    stripEnd.setXYZ(k, ...at(to, 0));
-    stripInward.setXYZ(
-      k,
-      (within[0] - on[0]) / INWARD,
-      (within[1] - on[1]) / INWARD,
-      (within[2] - on[2]) / INWARD,
-    );
-  }
-  for (const attribute of [corner, seamStart, seamEnd, stripStart, stripEnd, stripInward])
-    attribute.needsUpdate = true;
+  const bend = new LeafBend(mesh);
+  for (const { name, attribute } of bend.ofPaper) paper.setAttribute(name, attribute);
+  for (const { name, attribute } of bend.ofLines) lines.setAttribute(name, attribute);
+  return { leaves, mesh, paper, lines, bend, pen };
 }
 
 export function dispose({ paper, lines }: DrawnLeaves): void {

@@ -28,7 +28,7 @@ import type { Stacks } from '../core/layer/stacks.ts';
 import type { Placement } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { CameraRig } from './camera-rig.ts';
-import { bendLeaves, type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
+import { type Caps, type DrawnLeaves, dispose, drawCaps, drawLeaves } from './drawn-leaves.ts';
 import { capMaterial, creaseMaterial, paperMaterial, shared } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
 import { TableShadow } from './table-shadow.ts';
@@ -594,7 +594,7 @@ export class ModelStage {
   }
 
   private upload(pose: ShownPose): void {
-    bendLeaves(this.drawnNow, pose.aside);
+    this.drawnNow.bend.take(pose.aside);
     const count = pose.sheet.panelRings.length;
     const rows = Math.ceil(count / PANELS_PER_ROW);
     if (this.texture.image.height < rows) {

@@ -1,5 +1,6 @@
 /** `npm run bench`: speed as ratios against baselines measured in the same run. */
 import { benchContact } from './contact.ts';
+import { benchDrawn } from './drawn.ts';
 import { timeGraphs } from './graph.ts';
 import { benchCholmod, benchEngines, benchPoses } from './kinematics.ts';
 import { benchCounts, benchFirstOrder } from './layers.ts';
@@ -21,6 +22,7 @@ heading('Random jumps of the slider, seed 3');
 for (const { pattern, jumps, right, time } of sliderJumps(400, 3))
   row(pattern, `${right} of ${jumps} on the right branch,`, time, 'ms a jump');
 benchQuestions();
+benchDrawn();
 await benchRebuild();
 benchCholmod();
 await benchEngines();

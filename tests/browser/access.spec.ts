@@ -47,7 +47,7 @@ test('on a phone the sheet is one tab away and a selection rises from below', as
   await expect(page.locator('.model-view')).toBeHidden();
   await page.locator('.sheet-board').focus();
   await page.keyboard.press('ArrowRight');
-  await expect(page.locator('.bottom-sheet')).toContainText(/crease|edge/);
+  await expect(page.locator('.bottom-sheet')).toContainText('Raw edge');
   await page.locator('.bottom-sheet').getByRole('button', { name: 'Close' }).click();
   await expect(page.locator('.bottom-sheet')).toHaveCount(0);
 });

@@ -1,7 +1,18 @@
 /** On the real stage: paper that the layers have behind a wall is not drawn before it while it slides in. */
 import type { Page } from '@playwright/test';
 import type { PNG } from 'pngjs';
-import { clickSheet, expect, modelPixels, openTable, rest, slider, test } from './support.ts';
+import {
+  clickSheet,
+  expect,
+  lessonFile,
+  modelPixels,
+  openByDialog,
+  openTable,
+  ready,
+  rest,
+  slider,
+  test,
+} from './support.ts';
 
 /** Pixels at which two pictures of one size differ. */
 function changed(one: PNG, other: PNG): boolean[] {
@@ -19,42 +30,73 @@ function filled(marked: readonly boolean[], width: number) {
   return { share: at.length / (across * up), across, up };
 }
 
-/** The picture of the model alone, nothing over it. */
+/** The picture of the model alone, nothing over it, once it no longer changes. */
 async function modelAlone(page: Page): Promise<PNG> {
   await page.mouse.move(2, 450);
+  let before = await modelPixels(page);
+  for (;;) {
+    await page.waitForTimeout(300);
+    const now = await modelPixels(page);
+    if (!changed(before, now).includes(true)) return now;
+    before = now;
+  }
+}
+
+/** Goes to the end of the last step, where all layers are known, and looks from one of the named sides. */
+async function lookAtEnd(page: Page, view: string): Promise<void> {
+  await page.addStyleTag({
+    content: '.inside-rows, .tooltip { visibility: hidden; } .model-board { outline: none !important; }',
+  });
+  await slider(page).focus();
+  await page.keyboard.press('End');
+  const asked = page.getByRole('region', { name: 'Which stacking is meant?' });
+  await expect(page.getByTestId('locks').or(asked)).toBeVisible();
+  await page.getByRole('button', { name: 'View', exact: true }).click();
+  await page.getByRole('menuitem', { name: view }).click();
   await rest(page);
-  return modelPixels(page);
+  await page.addStyleTag({ content: '.tool-dock { visibility: hidden !important; }' });
+}
+
+/** Moves the slider back by so many twentieths of a step. */
+async function stepBack(page: Page, presses: number): Promise<void> {
+  await slider(page).focus();
+  for (let k = 0; k < presses; k++) await page.keyboard.press('ArrowLeft');
+}
+
+/** A panel is a rectangle and seen whole. @param at a place within it on the flat sheet @param wide width by height, less than it has */
+async function isSeenWhole(page: Page, at: readonly [number, number], wide: number): Promise<void> {
+  const plain = await modelAlone(page);
+  await clickSheet(page, ...at);
+  const lit = await modelAlone(page);
+  const { share, across, up } = filled(changed(plain, lit), plain.width);
+  expect(across / up).toBeGreaterThan(wide);
+  expect(share).toBeGreaterThan(0.97);
+  await page.keyboard.press('Escape');
 }
 
 test('the front wall of the pencil case is seen whole while the flap slides in behind it', async ({
   page,
 }) => {
   await openTable(page);
-  await page.addStyleTag({
-    content:
-      '.inside-rows, .tool-dock, .tooltip { visibility: hidden; } .model-board { outline: none !important; }',
-  });
-  // the layers of all steps are known once the last one tells of its lock
-  await slider(page).focus();
-  await page.keyboard.press('End');
-  await expect(page.getByTestId('locks')).toBeVisible();
-  await page.addStyleTag({ content: '.tool-dock { visibility: visible !important; }' });
-  await page.getByRole('button', { name: 'View', exact: true }).click();
-  await page.getByRole('menuitem', { name: 'Front' }).click();
-  await rest(page);
-  await page.addStyleTag({ content: '.tool-dock { visibility: hidden !important; }' });
-  for (const presses of [6, 10, 12]) {
-    await slider(page).focus();
-    for (let k = 0; k < presses; k++) await page.keyboard.press('ArrowLeft');
-    const plain = await modelAlone(page);
-    // the front wall: y 0 to 1 of 7, x 1 to 6
-    await clickSheet(page, 3.5 / 7, 0.5 / 7);
-    const lit = await modelAlone(page);
-    const { share, across, up } = filled(changed(plain, lit), plain.width);
-    // 150 by 30 mm, in perspective
-    expect(across / up).toBeGreaterThan(4);
-    expect(share).toBeGreaterThan(0.97);
-    await page.keyboard.press('Escape');
-    await rest(page);
+  await lookAtEnd(page, 'Front');
+  // through the last two steps, back to where the flap is still over the rim
+  for (const presses of [2, 5, 8, 10]) {
+    await stepBack(page, presses);
+    // y 0 to 1 of 7, x 1 to 6: 150 by 30 mm, in perspective
+    await isSeenWhole(page, [3.5 / 7, 0.5 / 7], 4);
+  }
+});
+
+test('the bands of the ticket wallet are seen whole while its side slides in behind them', async ({
+  page,
+}) => {
+  await openTable(page);
+  await openByDialog(page, lessonFile('ticket-wallet'));
+  await ready(page, 'Two-band ticket wallet');
+  await lookAtEnd(page, 'From above');
+  for (const presses of [0, 3]) {
+    await stepBack(page, presses);
+    // the band in front of the middle pocket: x 4 to 9 of 12, y 0 to 1
+    await isSeenWhole(page, [6.5 / 12, 0.5 / 12], 4);
   }
 });

@@ -1,5 +1,5 @@
 // A copy of the tree in which a file is changed and the tests are run, nearest first; the tree itself is not touched.
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import {
   cpSync,
   existsSync,
@@ -22,18 +22,25 @@ const settings = [
   'DEVELOPERS.md',
   'README.md',
 ];
+const others = [
+  'tests/core',
+  'tests/outside',
+  'tests/worker',
+  'tests/command',
+  'tests/interface',
+  'tests/scene',
+];
 
-/** Where the tests of a file lie: those of its own part of core first, then all others that use core. */
-function stages(file) {
-  const own = join('tests', 'core', file.split('/')[2]);
-  const others = readdirSync(join('tests', 'core'))
-    .map((name) => join('tests', 'core', name))
-    .filter((folder) => folder !== own);
-  return [
-    [own],
-    [...others, 'tests/outside', 'tests/worker', 'tests/command', 'tests/interface', 'tests/scene'],
-  ];
-}
+/** A test file of another part that takes longer than this (ms) is not asked: what it alone would notice counts as alive. */
+const SLOW = 12_000;
+/** Where no test ends for so long, ms, a change has led into a loop without end. A test of the unchanged tree may take half. */
+const STUCK = 240_000;
+
+/** The test files whose path starts like this. */
+const testsIn = (folder) =>
+  readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.test.ts'))
+    .map((name) => join(folder, name));
 
 export function copyOfTree() {
   const copy = mkdtempSync(join(tmpdir(), 'creaseway-mutate-'));
@@ -41,53 +48,72 @@ export function copyOfTree() {
     if (existsSync(name)) cpSync(name, join(copy, name), { recursive: true });
   symlinkSync(resolve('node_modules'), join(copy, 'node_modules'));
   const report = join(copy, 'report.json');
-  const limits = new Map();
 
-  function tests(folders, limit) {
+  /** Runs tests until one fails; says how that ended, and how long each file took. */
+  function run(files) {
     rmSync(report, { force: true });
     const how = ['--config=tests/mutate/quick-first.config.ts', '--bail=1', '--pool=threads'];
-    const args = ['run', ...how, '--reporter=json', `--outputFile=${report}`];
-    return spawnSync(join('node_modules', '.bin', 'vitest'), [...args, ...folders], {
+    const args = ['run', ...how, '--reporter=verbose', '--reporter=json', `--outputFile.json=${report}`];
+    const vitest = spawn(join('node_modules', '.bin', 'vitest'), [...args, ...files], {
       cwd: copy,
-      encoding: 'utf8',
-      timeout: limit,
-      killSignal: 'SIGKILL',
       env: { ...process.env, CREASEWAY_SOAK: undefined },
+      stdio: ['ignore', 'pipe', 'ignore'],
+    });
+    let stuck = false;
+    const end = () => {
+      stuck = true;
+      vitest.kill('SIGKILL');
+    };
+    let clock = setTimeout(end, STUCK);
+    vitest.stdout.on('data', () => {
+      clearTimeout(clock);
+      clock = setTimeout(end, STUCK);
+    });
+    return new Promise((done) => {
+      vitest.on('close', (code) => {
+        clearTimeout(clock);
+        done({ stuck, passed: code === 0, ...reported() });
+      });
     });
   }
 
-  /** Five times what the unchanged tree takes: so long a change may run before it counts as noticed. ms. */
-  function limitOf(folders) {
-    const name = folders.join();
-    if (!limits.has(name)) {
-      const start = Date.now();
-      if (tests(folders).status !== 0) throw new Error(`Unchanged, ${name} must pass; it does not.`);
-      limits.set(name, 5 * (Date.now() - start) + 30_000);
-    }
-    return limits.get(name);
+  function reported() {
+    const results = existsSync(report) ? JSON.parse(readFileSync(report, 'utf8')).testResults : [];
+    const path = ({ name }) => name.slice(name.indexOf('tests/'));
+    const failed = results.find(({ status }) => status === 'failed');
+    return {
+      failed: failed ? path(failed) : 'no test can run',
+      took: new Map(results.map((one) => [path(one), one.endTime - one.startTime])),
+    };
   }
 
-  function failedFile() {
-    if (!existsSync(report)) return 'no test can run';
-    const failed = JSON.parse(readFileSync(report, 'utf8')).testResults.find(
-      (one) => one.status === 'failed',
-    );
-    return failed ? failed.name.slice(failed.name.indexOf('tests/')) : 'no test can run';
+  let asked;
+  /** The test files that are asked, once they have all passed without a change, and what each took. */
+  async function filesAsked(folder) {
+    if (!asked) {
+      const { passed, failed, took } = await run(others.flatMap(testsIn));
+      if (!passed) throw new Error(`Unchanged, all tests must pass; ${failed} does not.`);
+      asked = took;
+    }
+    const own = testsIn(folder);
+    const rest = [...asked.keys()].filter((file) => !own.includes(file) && asked.get(file) <= SLOW);
+    return [own, rest];
   }
 
   return {
-    /** Which test file notices the text in the place of the file's; null if none. */
-    noticedBy(file, text) {
-      for (const folders of stages(file)) {
-        const limit = limitOf(folders);
+    /** Which test file notices the text in the place of the file's, or that it never ends; null where none does. */
+    async noticedBy(file, text) {
+      for (const files of await filesAsked(join('tests', 'core', file.split('/')[2]))) {
         writeFileSync(join(copy, file), text);
-        const done = tests(folders, limit);
+        const { stuck, passed, failed } = await run(files);
         cpSync(file, join(copy, file));
-        if (done.error) return 'out of time';
-        if (done.status !== 0) return failedFile();
+        if (stuck) return OUT_OF_TIME;
+        if (!passed) return failed;
       }
       return null;
     },
     remove: () => rmSync(copy, { recursive: true, force: true }),
   };
 }
+
+export const OUT_OF_TIME = 'out of time';

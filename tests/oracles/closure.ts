@@ -45,6 +45,14 @@ export function loopResidual(sheet: Sheet, halfEdges: Iterable<number>, pose: Fl
 
 /** Rank of closure at a pose: singular values of the differenced matrix entries above 1e-5. */
 export function numericalRank(sheet: Sheet, pose: Float64Array): number {
+  const matrix = closureMatrix(sheet, pose);
+  if (!matrix) return 0;
+  return new SingularValueDecomposition(matrix, { autoTranspose: true }).diagonal.filter((s) => s > 1e-5)
+    .length;
+}
+
+/** How closure changes with each folding crease, a column each; null where nothing has to close. */
+export function closureMatrix(sheet: Sheet, pose: Float64Array): Matrix | null {
   const folding = foldingCreases(sheet);
   const columns: number[][] = [];
   const loops = closureLoops(sheet);
@@ -65,8 +73,5 @@ export function numericalRank(sheet: Sheet, pose: Float64Array): number {
     const low = entries(down);
     columns.push(high.map((value, k) => (value - low[k]!) / (2 * step)));
   }
-  if (columns.length === 0 || columns[0]!.length === 0) return 0;
-  const matrix = new Matrix(columns).transpose();
-  return new SingularValueDecomposition(matrix, { autoTranspose: true }).diagonal.filter((s) => s > 1e-5)
-    .length;
+  return columns.length === 0 || columns[0]!.length === 0 ? null : new Matrix(columns).transpose();
 }

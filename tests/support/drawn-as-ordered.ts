@@ -1,6 +1,7 @@
 /** Lessons drawn without a screen, and whether what is seen agrees with the order of the layers. */
 import { giveOf } from '../../src/core/contact/give.ts';
 import { posePanels, shapesOf } from '../../src/core/contact/shapes.ts';
+import { PaperBender } from '../../src/core/drawn/bend-aside.ts';
 import { type DrawnPose, drawnPlace, drawnPose } from '../../src/core/drawn/drawn-pose.ts';
 import { ToldSides } from '../../src/core/drawn/told-sides.ts';
 import { BENT_FINENESS } from '../../src/core/layer/aside.ts';
@@ -45,6 +46,7 @@ export function drawnLesson(lesson: Lesson): DrawnLesson {
   const run = runPlan(plan, { bend: false, free: false });
   const give = giveOf(shapesOf(sheet), { sheetSize: sheetSize ?? undefined, thickness });
   const steps = run.steps.map(({ track, look }) => ({ poses: track.poses, order: look?.order }));
+  const bender = new PaperBender(give);
   const sides = new ToldSides(sheet, still, () => steps, give);
   const spacing = thickness / (sheetSize ?? 200);
   const shapes = shapesOf(sheet);
@@ -53,7 +55,7 @@ export function drawnLesson(lesson: Lesson): DrawnLesson {
     const placement = placePanels(sheet, angle, still);
     const posed = posePanels(shapes, placement);
     const told = sides.at(step, share, posed);
-    const bent = drawnPose({ sheet, angle, posed, before: () => null }, told, give);
+    const bent = drawnPose({ sheet, angle, posed, before: () => null }, told, bender);
     const drawn = as === 'drawn' ? bent : { ...bent, aside: null };
     return { placement, drawn, triangles: trianglesOf(run, placement, drawn, spacing) };
   };

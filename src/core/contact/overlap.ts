@@ -1,6 +1,6 @@
 /** How two panels lie over each other: where one covers the other seen along its normal, and at what height. */
 import { TOUCH } from '../numeric/tolerance.ts';
-import { type PosedPanels, seenFrom } from './shapes.ts';
+import { type PosedPanels, seeFrom } from './shapes.ts';
 
 /** Highest and lowest over the part covered; both 0 where it lies flat. */
 export interface Cover {
@@ -25,12 +25,12 @@ const level: Summit = { height: 0, x: 0, y: 0 };
 export function coverOf(posed: PosedPanels, f: number, g: number): Cover | null {
   let [up, down] = [level, level];
   let covers = false;
-  eachPartOver(posed, f, g, ({ count, ...part }) => {
+  eachPartOver(posed, f, g, (part) => {
     covers = true;
-    for (let k = 0; k < count; k++) {
-      const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
-      if (height > up.height) up = { height, x, y };
-      if (-height > down.height) down = { height: -height, x, y };
+    for (let k = 0; k < part.count; k++) {
+      const height = part.height[k]!;
+      if (height > up.height) up = { height, x: part.x[k]!, y: part.y[k]! };
+      if (-height > down.height) down = { height: -height, x: part.x[k]!, y: part.y[k]! };
     }
   });
   return covers ? { up, down } : null;
@@ -48,14 +48,20 @@ export function eachPartOver(
   g: number,
   found: (part: CoverPart, own: number, other: number) => void,
 ): void {
-  const { triangles, flat } = posed.shapes;
+  const { triangles, flat, first } = posed.shapes;
   const [own, other] = [triangles[f]!, triangles[g]!];
   const boxes = boxesOf(flat, other);
+  seeCorners(posed, f, g);
   for (let i = 0; i < own.length; i += 3) {
     whole.count = 0;
-    for (let k = i; k < i + 3; k++) addSeen(whole, posed, g, own[k]!);
-    const [left, right] = reachOf(whole.x);
-    const [low, high] = reachOf(whole.y);
+    for (let k = i; k < i + 3; k++) {
+      const at = 3 * (own[k]! - first[f]!);
+      add(whole, seen[at]!, seen[at + 1]!, seen[at + 2]!);
+    }
+    const left = Math.min(whole.x[0]!, whole.x[1]!, whole.x[2]!);
+    const right = Math.max(whole.x[0]!, whole.x[1]!, whole.x[2]!);
+    const low = Math.min(whole.y[0]!, whole.y[1]!, whole.y[2]!);
+    const high = Math.max(whole.y[0]!, whole.y[1]!, whole.y[2]!);
     for (let j = 0; j < other.length; j += 3) {
       const box = (4 * j) / 3;
       if (right < boxes[box]! || left > boxes[box + 1]! || high < boxes[box + 2]! || low > boxes[box + 3]!)
@@ -88,12 +94,6 @@ function boxesOf(flat: Float64Array, triangles: Int32Array): Float64Array {
   return boxes;
 }
 
-/** Least and greatest of the first three. */
-function reachOf(values: Float64Array): [number, number] {
-  const [a, b, c] = [values[0]!, values[1]!, values[2]!];
-  return [Math.min(a, b, c), Math.max(a, b, c)];
-}
-
 /** A convex polygon flat on a panel, with the height of each corner. A triangle cut three times has at most six. */
 export interface CoverPart {
   count: number;
@@ -113,6 +113,7 @@ const newPart = (): CoverPart => ({
 const whole = newPart();
 const cut = newPart();
 const cutAgain = newPart();
+let seen = new Float64Array(48);
 
 function add(to: CoverPart, x: number, y: number, height: number): void {
   to.x[to.count] = x;
@@ -120,10 +121,13 @@ function add(to: CoverPart, x: number, y: number, height: number): void {
   to.height[to.count++] = height;
 }
 
-function addSeen(to: CoverPart, posed: PosedPanels, panel: number, corner: number): void {
-  const at = posed.corner;
-  const [x, y, height] = seenFrom(posed, panel, at[3 * corner]!, at[3 * corner + 1]!, at[3 * corner + 2]!);
-  add(to, x, y, height);
+/** The corners of panel `f` as panel `g` sees them, each once: three numbers a corner, into `seen`. */
+function seeCorners(posed: PosedPanels, f: number, g: number): void {
+  const { shapes, corner } = posed;
+  const [from, to] = [shapes.first[f]!, shapes.first[f + 1]!];
+  if (seen.length < 3 * (to - from)) seen = new Float64Array(6 * (to - from));
+  for (let c = from; c < to; c++)
+    seeFrom(seen, 3 * (c - from), posed, g, corner[3 * c]!, corner[3 * c + 1]!, corner[3 * c + 2]!);
 }
 
 /** The part of a polygon on the left of the line from one corner to another, heights carried along. */
@@ -160,7 +164,9 @@ function isSliver({ count, x, y }: CoverPart): boolean {
   let [twice, round] = [0, 0];
   for (let k = 0, n = 1; k < count; k++, n = (n + 1) % count) {
     twice += x[k]! * y[n]! - y[k]! * x[n]!;
-    round += Math.hypot(x[n]! - x[k]!, y[n]! - y[k]!);
+    const [dx, dy] = [x[n]! - x[k]!, y[n]! - y[k]!];
+    // not Math.hypot, which is many times slower
+    round += Math.sqrt(dx * dx + dy * dy);
   }
   return Math.abs(twice) <= 2 * TOUCH * (round + TOUCH);
 }

@@ -2,7 +2,7 @@
  * Two panels in one pose: do they cross, how deep and where; and if not, how far are they apart.
  */
 import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
-import { heightOver, type PosedPanels, seenFrom, sharePoint } from './shapes.ts';
+import { heightOver, type PosedPanels, seeFrom, seenFrom, sharePoint } from './shapes.ts';
 
 export interface PairCrossing {
   /**
@@ -198,6 +198,7 @@ function openingsIn(
   line: readonly [number, number, number],
 ): Opening[] {
   const { slits, next } = posed.shapes;
+  if (slits[a]!.length === 0) return [];
   const along = (c: number) =>
     line[0] * posed.corner[3 * c]! + line[1] * posed.corner[3 * c + 1]! + line[2] * posed.corner[3 * c + 2]!;
   return slits[a]!.map((c): Opening => {
@@ -264,30 +265,35 @@ export function apart(posed: PosedPanels, a: number, b: number, enough: number):
 
 /** Boundary lines of panel `a`, six numbers each, shortened at points that `b` shares. */
 function linesOf(posed: PosedPanels, a: number, b: number): Float64Array {
-  const { first, next, point, reach } = posed.shapes;
+  const { first, next } = posed.shapes;
   const { corner } = posed;
   const lines = new Float64Array(6 * (first[a + 1]! - first[a]!));
+  const shared = sharePoint(posed.shapes, a, b);
   let o = 0;
-  const sharedReach = (c: number) => {
-    for (let d = first[b]!; d < first[b + 1]!; d++)
-      if (point[d] === point[c]) return Math.min(reach[c]!, reach[d]!);
-    return 0;
-  };
   for (let c = first[a]!; c < first[a + 1]!; c++, o += 6) {
     const d = next[c]!;
-    const length = Math.hypot(
-      corner[3 * d]! - corner[3 * c]!,
-      corner[3 * d + 1]! - corner[3 * c + 1]!,
-      corner[3 * d + 2]! - corner[3 * c + 2]!,
-    );
-    const [s, t] = [sharedReach(c) / length, 1 - sharedReach(d) / length];
-    for (let k = 0; k < 3; k++) {
-      const [x, y] = [corner[3 * c + k]!, corner[3 * d + k]!];
-      lines[o + k] = x + s * (y - x);
-      lines[o + 3 + k] = x + t * (y - x);
+    const [cx, cy, cz] = [corner[3 * c]!, corner[3 * c + 1]!, corner[3 * c + 2]!];
+    const [wx, wy, wz] = [corner[3 * d]! - cx, corner[3 * d + 1]! - cy, corner[3 * d + 2]! - cz];
+    let [s, t] = [0, 1];
+    if (shared) {
+      const length = Math.hypot(wx, wy, wz);
+      [s, t] = [sharedReach(posed, c, b) / length, 1 - sharedReach(posed, d, b) / length];
     }
+    lines[o] = cx + s * wx;
+    lines[o + 1] = cy + s * wy;
+    lines[o + 2] = cz + s * wz;
+    lines[o + 3] = cx + t * wx;
+    lines[o + 4] = cy + t * wy;
+    lines[o + 5] = cz + t * wz;
   }
   return lines;
+}
+
+/** How much of a line at a corner is left out: nothing where the corner is no point of panel `b`. */
+function sharedReach({ shapes: { first, point, reach } }: PosedPanels, c: number, b: number): number {
+  for (let d = first[b]!; d < first[b + 1]!; d++)
+    if (point[d] === point[c]) return Math.min(reach[c]!, reach[d]!);
+  return 0;
 }
 
 /** Squared distance to panel `b` of the ends of lines that lie straight over it. */
@@ -318,6 +324,8 @@ export function isInside(
   return inside;
 }
 
+const within01 = (t: number) => Math.max(0, Math.min(1, t));
+
 /** Squared distance of two segments, six numbers each (nearest points by clamping; common practice, no source). */
 function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number): number {
   const [dx, dy, dz] = [p[i + 3]! - p[i]!, p[i + 4]! - p[i + 1]!, p[i + 5]! - p[i + 2]!];
@@ -328,13 +336,12 @@ function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number)
   const de = dx * ex + dy * ey + dz * ez;
   const dr = dx * rx + dy * ry + dz * rz;
   const er = ex * rx + ey * ry + ez * rz;
-  const clamp = (t: number) => Math.max(0, Math.min(1, t));
   const det = dd * ee - de * de;
-  let s = det > 1e-12 * dd * ee ? clamp((de * er - ee * dr) / det) : 0;
+  let s = det > 1e-12 * dd * ee ? within01((de * er - ee * dr) / det) : 0;
   let t = ee > 0 ? (de * s + er) / ee : 0;
   if (t < 0 || t > 1) {
-    t = clamp(t);
-    s = dd > 0 ? clamp((de * t - dr) / dd) : 0;
+    t = within01(t);
+    s = dd > 0 ? within01((de * t - dr) / dd) : 0;
   }
   const x = rx + s * dx - t * ex;
   const y = ry + s * dy - t * ey;
@@ -421,9 +428,13 @@ function motionSeen(from: PosedPanels, to: PosedPanels, a: number, b: number): n
   let most = 0;
   for (let c = first[a]!; c < first[a + 1]!; c++) {
     const o = 3 * c;
-    const [x, y, z] = seenFrom(from, b, from.corner[o]!, from.corner[o + 1]!, from.corner[o + 2]!);
-    const [u, v, w] = seenFrom(to, b, to.corner[o]!, to.corner[o + 1]!, to.corner[o + 2]!);
-    most = Math.max(most, (x - u) ** 2 + (y - v) ** 2 + (z - w) ** 2);
+    seeFrom(seen, 0, from, b, from.corner[o]!, from.corner[o + 1]!, from.corner[o + 2]!);
+    seeFrom(seen, 3, to, b, to.corner[o]!, to.corner[o + 1]!, to.corner[o + 2]!);
+    const [x, y, z] = [seen[0]! - seen[3]!, seen[1]! - seen[4]!, seen[2]! - seen[5]!];
+    most = Math.max(most, x ** 2 + y ** 2 + z ** 2);
   }
   return Math.sqrt(most);
 }
+
+/** Scratch of `motionSeen`. */
+const seen = new Float64Array(6);

@@ -198,23 +198,37 @@ export function heightOver({ corner, normal, offset }: PosedPanels, panel: numbe
 
 /** Where a place in space lies as a panel sees it: flat x and y, and the height over its side up at the start. */
 export function seenFrom(
-  { placement }: PosedPanels,
+  posed: PosedPanels,
   panel: number,
   x: number,
   y: number,
   z: number,
 ): [number, number, number] {
+  seeFrom(scratch, 0, posed, panel, x, y, z);
+  return [scratch[0]!, scratch[1]!, scratch[2]!];
+}
+
+const scratch = new Float64Array(3);
+
+/** The same into out[o..o+2], where a tuple for each place would cost more than the reckoning. */
+export function seeFrom(
+  out: Float64Array,
+  o: number,
+  { placement }: PosedPanels,
+  panel: number,
+  x: number,
+  y: number,
+  z: number,
+): void {
   const { rotation: q, translation: t } = placement;
   const [dx, dy, dz] = [x - t[3 * panel]!, y - t[3 * panel + 1]!, z - t[3 * panel + 2]!];
   const [qx, qy, qz, qw] = [-q[4 * panel]!, -q[4 * panel + 1]!, -q[4 * panel + 2]!, q[4 * panel + 3]!];
   const tx = 2 * (qy * dz - qz * dy);
   const ty = 2 * (qz * dx - qx * dz);
   const tz = 2 * (qx * dy - qy * dx);
-  return [
-    dx + qw * tx + qy * tz - qz * ty,
-    dy + qw * ty + qz * tx - qx * tz,
-    dz + qw * tz + qx * ty - qy * tx,
-  ];
+  out[o] = dx + qw * tx + qy * tz - qz * ty;
+  out[o + 1] = dy + qw * ty + qz * tx - qx * tz;
+  out[o + 2] = dz + qw * tz + qx * ty - qy * tx;
 }
 
 /** The place in space at a height over a flat point of a panel; undoes `seenFrom`. */
@@ -225,7 +239,10 @@ export function placeOver(
   y: number,
   height: number,
 ): [number, number, number] {
-  const place = new Float64Array(3);
-  placePoint(place, 0, placement, panel, x, y);
-  return [0, 1, 2].map((k) => place[k]! + height * normal[3 * panel + k]!) as [number, number, number];
+  placePoint(scratch, 0, placement, panel, x, y);
+  return [
+    scratch[0]! + height * normal[3 * panel]!,
+    scratch[1]! + height * normal[3 * panel + 1]!,
+    scratch[2]! + height * normal[3 * panel + 2]!,
+  ];
 }

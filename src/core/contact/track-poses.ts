@@ -2,7 +2,7 @@
  * Any moment of a track, placed. Between two poses fold angles are blended and the pose is closed again: that is what
  * the slider shows there, and it keeps panels that lie on each other together, which blended places would not.
  */
-import { PoseCorrector } from '../pose/correct.ts';
+import { correctPose } from '../pose/correct.ts';
 import { type PanelWalk, placePanels, walkPanels } from '../pose/place.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { closureLoops } from '../sheet/loops.ts';
@@ -15,7 +15,7 @@ export interface Moment {
   readonly moment: number;
 }
 
-/** Numbers that earlier poses may take up in memory: 32 MB. */
+/** Numbers that poses may take up in memory which are kept for later: 32 MB. */
 const NUMBERS_KEPT = 4e6;
 
 export class TrackPoses {
@@ -23,9 +23,9 @@ export class TrackPoses {
   readonly count: number;
   private readonly walk: PanelWalk;
   private readonly closes: boolean;
-  private corrector: PoseCorrector | null = null;
   private readonly between = new Map<number, PosedPanels>();
   private readonly earlier = new Map<number, PosedPanels>();
+  private readonly visited = new Map<number, PosedPanels>();
   private interval = -1;
 
   constructor(
@@ -56,10 +56,30 @@ export class TrackPoses {
     }
     let posed = this.between.get(part);
     if (!posed) {
-      posed = posePanels(this.shapes, placePanels(this.sheet, this.angles(k, part), this.still, this.walk));
+      posed = this.place(this.angles(k, part));
       this.between.set(part, posed);
     }
     return posed;
+  }
+
+  /** The panels so many poses from the start, parts of the way included, kept for who asks for the same again. */
+  anywhere(way: number): PosedPanels {
+    const k = Math.min(this.count - 2, Math.floor(way));
+    let posed = this.visited.get(way);
+    if (!posed) {
+      posed = this.place(this.angles(k, way - k));
+      if (this.visited.size * this.numbers < NUMBERS_KEPT) this.visited.set(way, posed);
+    }
+    return posed;
+  }
+
+  private place(angle: Float64Array): PosedPanels {
+    return posePanels(this.shapes, placePanels(this.sheet, angle, this.still, this.walk));
+  }
+
+  /** Numbers that a pose takes up. */
+  private get numbers(): number {
+    return (3 * this.shapes.flat.length) / 2 + 11 * this.shapes.panels;
   }
 
   /** Poses before a part of the way from pose k to the next, the nearest first. */
@@ -67,9 +87,8 @@ export class TrackPoses {
     for (let j = part > 0 ? k : k - 1; j >= 0; j--) {
       let posed = j === this.interval ? this.between.get(0) : this.earlier.get(j);
       if (!posed) {
-        posed = posePanels(this.shapes, placePanels(this.sheet, this.poses[j]!.angle, this.still, this.walk));
-        const numbers = posed.corner.length + 11 * this.shapes.panels;
-        if (this.earlier.size * numbers < NUMBERS_KEPT) this.earlier.set(j, posed);
+        posed = this.place(this.poses[j]!.angle);
+        if (this.earlier.size * this.numbers < NUMBERS_KEPT) this.earlier.set(j, posed);
       }
       yield { posed, moment: this.poses[j]!.at };
     }
@@ -82,7 +101,6 @@ export class TrackPoses {
     if (part === 1) return b;
     const near = a.map((angle, e) => angle + part * (b[e]! - angle));
     if (!this.closes) return near;
-    this.corrector ??= new PoseCorrector(this.sheet);
-    return this.corrector.correct(near).angle;
+    return correctPose(this.sheet, near).angle;
   }
 }

@@ -12,6 +12,7 @@ import { ARRIVED, PRESSED, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
+import { bodiesOf } from './bodies.ts';
 import { boxTree, onSheet } from './crossings.ts';
 import { type Give, giveOf, type PaperFacts } from './give.ts';
 import {
@@ -101,8 +102,6 @@ interface Through {
 
 /** Halvings of the time between two poses. */
 const MOST_HALVINGS = 12;
-/** With more close pairs than this in an interval it pays to find the pose in its middle before anything else. */
-const MANY = 64;
 /** Panels that were in touch at both ends and the middle of this much of an interval stay in touch in between. */
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
@@ -148,11 +147,13 @@ class Watch {
   private crossingNow = new Set<number>();
   private readonly panels: number;
   private readonly give: Give;
+  private readonly body: Int32Array;
 
   constructor(private readonly task: ContactTask) {
     const { sheet, poses, still, paper } = task;
     this.poses = new TrackPoses(sheet, poses, still);
     this.give = giveOf(this.poses.shapes, paper);
+    this.body = bodiesOf(sheet, poses);
     this.panels = this.poses.shapes.panels;
     const start = this.poses.at(0, 0);
     this.sides = new Sides(start, task.startOrder ?? [], this.give);
@@ -193,6 +194,10 @@ class Watch {
     const look = (a: number, b: number) => {
       const key = this.key(a, b);
       near.add(key);
+      if (this.body[a] === this.body[b]) {
+        if (this.crossingNow.has(key)) crossing.add(key);
+        return;
+      }
       const watched = this.crossingNow.has(key) || this.sides.isDoubtful(key);
       const gap = planeGap(p, a, b);
       const atMost = sharePoint(shapes, a, b) ? turningMotion(p, q, a, b) : tree.wayBetween(a, b);
@@ -213,9 +218,8 @@ class Watch {
       if (!near.has(key)) look(Math.floor(key / this.panels), key % this.panels);
     const start = { posed: p, moment: this.poses.moment(k, from) };
     const end = { posed: q, moment: this.poses.moment(k, to) };
-    const many = close.length > MANY;
     for (const [a, b, way] of close) {
-      if (this.follow(k, from, to, a, b, way, many)) crossing.add(this.key(a, b));
+      if (this.follow(k, from, to, a, b, way)) crossing.add(this.key(a, b));
       this.sides.watch(a, b, start, end, () => this.poses.before(k, from));
     }
     this.sides.keepOnly(near);
@@ -223,20 +227,12 @@ class Watch {
   }
 
   /** Looks for crossings of a pair in a part of an interval; says whether it crosses at the end of it. */
-  private follow(
-    k: number,
-    from: number,
-    to: number,
-    a: number,
-    b: number,
-    way: number,
-    many: boolean,
-  ): boolean {
+  private follow(k: number, from: number, to: number, a: number, b: number, way: number): boolean {
     const p = this.poses.at(k, from);
     const q = this.poses.at(k, to);
     const crossedBefore = this.crossingNow.has(this.key(a, b));
     const middle = (from + to) / 2;
-    if (!crossedBefore && many && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
+    if (!crossedBefore && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
     const gap = crossedBefore ? 0 : apart(p, a, b, way);
     if (!crossedBefore && gap >= way) return false;
     const after = crossPair(q, a, b);
@@ -318,8 +314,12 @@ class Watch {
       for (const way of [through.way - reach, through.way + reach]) {
         if (way < 0 || way > last) continue;
         const k = Math.min(last - 1, Math.floor(way));
-        const crossing = crossPair(this.poses.at(k, way - k), a, b);
-        if (crossing) this.note(a, b, k, 0, crossing, way - k);
+        const posed = this.poses.anywhere(way);
+        const crossing = crossPair(posed, a, b);
+        if (!crossing || crossing.depth <= through.depth) continue;
+        const deepest = this.poses.moment(k, way - k);
+        const at = onSheet(posed, [a, b], crossing.place);
+        Object.assign(through, { depth: crossing.depth, deepest, at, way });
       }
   }
 

@@ -2,7 +2,6 @@
  * A pose as its paper is drawn: every panel on its own side of what it touches or grazes. Model, pictures, section and
  * GLB take it from here; the pose itself stays as it is.
  */
-import type { Give } from '../contact/give.ts';
 import { type Aside, asideAt } from '../layer/aside.ts';
 import { type Leaves, leavesOf, leavesOfPanels } from '../layer/leaves.ts';
 import { groupByPlane, type Space } from '../layer/planes.ts';
@@ -10,7 +9,7 @@ import type { LayerOrder } from '../layer/problem.ts';
 import { type Stacks, stacksOf } from '../layer/stacks.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { bendAside } from './bend-aside.ts';
+import type { PaperBender } from './bend-aside.ts';
 import { type LevelledPose, levelsOf } from './levels.ts';
 import type { ToldLap } from './told-sides.ts';
 
@@ -21,9 +20,9 @@ export interface DrawnPose {
   readonly aside: Aside | null;
 }
 
-/** @param told on which side of each other its panels belong @param give how far paper gives */
-export function drawnPose(pose: LevelledPose, told: readonly ToldLap[], give: Give): DrawnPose {
-  return { levels: levelsOf(pose, told), aside: bendAside(pose.posed, told, give) };
+/** @param told on which side of each other its panels belong @param bender of its sheet */
+export function drawnPose(pose: LevelledPose, told: readonly ToldLap[], bender: PaperBender): DrawnPose {
+  return { levels: levelsOf(pose, told), aside: bender.asideOf(pose.posed, told) };
 }
 
 /**

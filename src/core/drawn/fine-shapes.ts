@@ -3,19 +3,36 @@
  * each triangle into four by the middles of its sides (`BENT_FINENESS`).
  */
 import type { PanelShapes } from '../contact/shapes.ts';
-import { BENT_FINENESS } from '../layer/aside.ts';
+import { BENT_FINENESS, type BentMesh } from '../layer/aside.ts';
 import { finer } from '../sheet/panel-mesh.ts';
 
-const known = new WeakMap<PanelShapes, PanelShapes>();
+/** Panels cut finer. */
+export interface FineShapes {
+  readonly shapes: PanelShapes;
+  /** How many points of the paper their corners are. */
+  readonly points: number;
+  /** Each panel by itself: its corners counted from 0. */
+  readonly meshes: readonly BentMesh[];
+}
+
+const known = new WeakMap<PanelShapes, FineShapes>();
 
 /** Computed once for a sheet and kept. Corners of the sheet come first in each panel, as they are. */
-export function fineShapes(shapes: PanelShapes): PanelShapes {
+export function fineShapes(shapes: PanelShapes): FineShapes {
   let fine = known.get(shapes);
   if (!fine) {
-    fine = cutFiner(shapes);
+    const cut = cutFiner(shapes);
+    fine = { shapes: cut, points: Math.max(0, ...cut.point) + 1, meshes: meshesOf(cut) };
     known.set(shapes, fine);
   }
   return fine;
+}
+
+function meshesOf({ first, flat, triangles }: PanelShapes): BentMesh[] {
+  return triangles.map((own, panel) => ({
+    flat: flat.slice(2 * first[panel]!, 2 * first[panel + 1]!),
+    triangles: own.map((corner) => corner - first[panel]!),
+  }));
 }
 
 function cutFiner(shapes: PanelShapes): PanelShapes {

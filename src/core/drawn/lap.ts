@@ -1,22 +1,11 @@
-/** One panel over another in a pose, corner by corner of what lies over it. */
+/** One panel over another in a pose. */
 import { eachPartOver } from '../contact/overlap.ts';
 import type { PosedPanels } from '../contact/shapes.ts';
 
+/** Least and greatest height of panel f over panel g where it lies over it, sheet units; up is g's side up at the start. */
 export interface Lap {
-  /** Least and greatest height of panel f over panel g where it lies over it, sheet units; up is g's side up at the start. */
   readonly low: number;
   readonly high: number;
-  readonly corners: readonly LapCorner[];
-}
-
-export interface LapCorner {
-  /** Flat on g. */
-  readonly x: number;
-  readonly y: number;
-  readonly height: number;
-  /** Places of the triangles of f and of g in `PanelShapes.triangles`. */
-  readonly own: number;
-  readonly other: number;
 }
 
 /** Panels that stand steeper on each other than this (cosine) lie over each other at an edge at most. */
@@ -25,17 +14,14 @@ const STEEP = 0.1;
 /** Panel `f` over panel `g`; null where it does not lie over it. */
 export function lapOf(posed: PosedPanels, f: number, g: number): Lap | null {
   if (Math.abs(cosineOf(posed, f, g)) < STEEP) return null;
-  const corners: LapCorner[] = [];
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  eachPartOver(posed, f, g, (part, own, other) => {
-    for (let k = 0; k < part.count; k++) {
-      const [x, y, height] = [part.x[k]!, part.y[k]!, part.height[k]!];
-      corners.push({ x, y, height, own, other });
-      low = Math.min(low, height);
-      high = Math.max(high, height);
+  eachPartOver(posed, f, g, ({ count, height }) => {
+    for (let k = 0; k < count; k++) {
+      if (height[k]! < low) low = height[k]!;
+      if (height[k]! > high) high = height[k]!;
     }
   });
-  return corners.length > 0 ? { low, high, corners } : null;
+  return low <= high ? { low, high } : null;
 }
 
 /** Cosine of the angle between the normals of two panels. */

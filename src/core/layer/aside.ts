@@ -7,11 +7,16 @@ import type { Space } from './planes.ts';
 /** Where paper is bent, each triangle is cut into four so many times: once is what a frame has time for. */
 export const BENT_FINENESS = 1;
 
-export interface BentPanel {
+/** The corners and triangles of a panel that may be bent: the same, once and for all, for every pose of its sheet. */
+export interface BentMesh {
   /** Corners on the flat sheet, two numbers each. */
   readonly flat: Float64Array;
   /** Places in the list of corners, three a triangle, counter-clockwise on the flat sheet. */
   readonly triangles: Int32Array;
+}
+
+export interface BentPanel {
+  readonly mesh: BentMesh;
   /** How far each corner is shifted, three numbers each, sheet units, in the frame of the still panel. */
   readonly shift: Float64Array;
 }
@@ -25,20 +30,27 @@ const nowhere: Space = [0, 0, 0];
 export function asideAt(aside: Aside | null, panel: number, x: number, y: number): Space {
   const bent = aside?.get(panel);
   if (!bent) return nowhere;
-  const { shift, triangles } = bent;
-  const { t, share } = triangleAt(bent, x, y);
+  const { corners, shares } = spotAt(bent.mesh, x, y);
   const along = (axis: number) =>
-    share.reduce((sum, part, k) => sum + part * shift[3 * triangles[t + k]! + axis]!, 0);
+    shares.reduce((sum, share, k) => sum + share * bent.shift[3 * corners[k]! + axis]!, 0);
   return [along(0), along(1), along(2)];
 }
 
-/** The triangle that holds a flat point, or is nearest to doing so, and the point as shares of its three corners. */
-function triangleAt({ flat, triangles }: BentPanel, x: number, y: number): { t: number; share: Space } {
-  let best = { t: 0, share: nowhere, least: Number.NEGATIVE_INFINITY };
+/** A flat point of a panel as shares of three of its corners, which add up to 1: it is shifted as they are. */
+export interface Spot {
+  readonly corners: readonly [number, number, number];
+  readonly shares: readonly [number, number, number];
+}
+
+/** By the triangle that holds the point, or is nearest to doing so. */
+export function spotAt({ flat, triangles }: BentMesh, x: number, y: number): Spot {
+  let best: Spot = { corners: [0, 0, 0], shares: [0, 0, 0] };
+  let most = Number.NEGATIVE_INFINITY;
   for (let t = 0; t < triangles.length; t += 3) {
-    const share = sharesOf(flat, triangles[t]!, triangles[t + 1]!, triangles[t + 2]!, x, y);
-    const least = Math.min(...share);
-    if (least > best.least) best = { t, share, least };
+    const corners = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!] as const;
+    const shares = sharesOf(flat, corners[0], corners[1], corners[2], x, y);
+    const least = Math.min(shares[0], shares[1], shares[2]);
+    if (least > most) [best, most] = [{ corners, shares }, least];
   }
   return best;
 }
@@ -52,12 +64,10 @@ export function sharesOf(
   x: number,
   y: number,
 ): [number, number, number] {
-  const twice = (p: number, q: number, r: number, s: number, u: number, v: number) =>
-    (r - p) * (v - q) - (s - q) * (u - p);
   const [ax, ay, bx, by] = [flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!];
   const [cx, cy] = [flat[2 * c]!, flat[2 * c + 1]!];
-  const whole = twice(ax, ay, bx, by, cx, cy);
-  const first = twice(x, y, bx, by, cx, cy) / whole;
-  const second = twice(ax, ay, x, y, cx, cy) / whole;
+  const whole = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+  const first = ((bx - x) * (cy - y) - (by - y) * (cx - x)) / whole;
+  const second = ((x - ax) * (cy - ay) - (y - ay) * (cx - ax)) / whole;
   return [first, second, 1 - first - second];
 }

@@ -20,6 +20,15 @@ export const not = (literal: Literal): Literal => literal ^ 1;
 /** Place of the pair i < j in a list of all pairs. */
 const pairAt = (i: number, j: number) => (j * (j - 1)) / 2 + i;
 
+const known = new WeakMap<Planes, Overlaps>();
+
+/** Found once for the planes of a pose and kept. @param tick called now and then while it takes long; may throw */
+export function overlapsOf(planes: Planes, tick: () => void = () => {}): Overlaps {
+  let overlaps = known.get(planes);
+  if (!overlaps) known.set(planes, (overlaps = new Overlaps(planes, planes.groupOf.length, tick)));
+  return overlaps;
+}
+
 export class Overlaps {
   readonly list: Overlap[] = [];
   /** Unknowns per group and cell, by pairs of places in the cell's cover. */

@@ -8,7 +8,7 @@ import { type Asked, askedConditions, type OrderedPair } from './asked.ts';
 import { ConditionTable } from './condition-table.ts';
 import { addCreaseDirections, eachTransitivity } from './conditions.ts';
 import { type LayerConflict, whyNone } from './conflict.ts';
-import { Overlaps } from './overlaps.ts';
+import { type Overlaps, overlapsOf } from './overlaps.ts';
 import { linePieces } from './pieces.ts';
 import { groupByPlane, type Planes } from './planes.ts';
 import { OutOfTime } from './search.ts';
@@ -63,7 +63,7 @@ export class LayerProblem {
     this.placement = placement;
     const tick = this.ticker();
     this.planes = groupByPlane(sheet, placement, tick);
-    this.overlaps = new Overlaps(this.planes, sheet.panelRings.length, tick);
+    this.overlaps = overlapsOf(this.planes, tick);
     this.pieces = linePieces(this.planes, tick);
     this.table = new ConditionTable(eachTransitivity(this.planes, this.overlaps, tick));
     addCreaseDirections(this.table, sheet, angle, this.planes, this.overlaps, this.pieces);

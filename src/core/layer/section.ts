@@ -5,7 +5,7 @@
 import { SECTION_NUDGE } from '../numeric/tolerance.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import { NONE } from '../sheet/sheet.ts';
-import { type Aside, asideAt, BENT_FINENESS, type BentPanel } from './aside.ts';
+import { type Aside, asideAt, BENT_FINENESS, type BentMesh, type BentPanel } from './aside.ts';
 import { flatPoint, type Leaves, seamsInParts } from './leaves.ts';
 import { cross, dot, type Space } from './planes.ts';
 
@@ -151,7 +151,7 @@ function crossings(lines: readonly Line[], above: (x: number, y: number) => numb
 
 /** The boundary of a leaf; of a bent one in as many parts as its triangles have there. */
 function edgesOf(rings: readonly (readonly number[])[], bent: BentPanel | undefined): Line[] {
-  if (bent) return linesOf(bent, 1);
+  if (bent) return linesOf(bent.mesh, 1);
   return rings.flatMap((ring) => {
     const lines: Line[] = [];
     for (let k = 0; k < ring.length; k += 2) {
@@ -163,10 +163,10 @@ function edgesOf(rings: readonly (readonly number[])[], bent: BentPanel | undefi
 }
 
 /** Lines along which a bent panel may change its slope. */
-const kinksOf = (bent: BentPanel | undefined): Line[] => (bent ? linesOf(bent, 2) : []);
+const kinksOf = (bent: BentPanel | undefined): Line[] => (bent ? linesOf(bent.mesh, 2) : []);
 
 /** Sides of triangles that bound so many of them. */
-function linesOf({ flat, triangles }: BentPanel, sides: 1 | 2): Line[] {
+function linesOf({ flat, triangles }: BentMesh, sides: 1 | 2): Line[] {
   const bounds = new Map<number, number>();
   const key = (t: number) => {
     const [a, b] = [triangles[t]!, triangles[t % 3 === 2 ? t - 2 : t + 1]!];

@@ -4,7 +4,7 @@
  */
 import { type Placement, placePoint } from '../pose/place.ts';
 import { layerHeights } from './heights.ts';
-import { Overlaps } from './overlaps.ts';
+import { overlapsOf } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
 import { dot, type Planes, type Space } from './planes.ts';
 import type { LayerOrder } from './problem.ts';
@@ -34,29 +34,41 @@ export function stacksOf(planes: Planes, order: LayerOrder): Stacks {
   const untold = new Map<string, readonly [number, number]>();
   const over = planes.groups.map(({ cover }, group) =>
     cover.map((panels, cell) => {
-      const below = panels.map((p) =>
-        panels.reduce((count, q) => {
-          if (p === q) return count;
-          const told = above(group, cell, p, q);
-          if (told === 0) untold.set(`${Math.min(p, q)},${Math.max(p, q)}`, [Math.min(p, q), Math.max(p, q)]);
-          return told < 0 || (told === 0 && q < p) ? count + 1 : count;
-        }, 0),
-      );
-      return panels
-        .map((panel, k) => ({ panel, below: below[k]! }))
-        .sort((a, b) => a.below - b.below || a.panel - b.panel)
-        .map(({ panel }) => panel);
+      const told = panels.map((p) => panels.map((q) => (p === q ? 0 : above(group, cell, p, q))));
+      told.forEach((row, k) => {
+        for (let j = 0; j < k; j++)
+          if (row[j] === 0) untold.set(`${panels[j]!},${panels[k]!}`, [panels[j]!, panels[k]!]);
+      });
+      return stacked(told).map((k) => panels[k]!);
     }),
   );
   const heights = over.map((cells) => layerHeights(cells));
   return { planes, over, heights, untold: [...untold.values()] };
 }
 
+/**
+ * From the lowest to the highest, so that all that is told is kept; the first in number where it leaves a choice (Kahn 1962).
+ * @param told per pair p, q: 1 if q lies above p, -1 below, 0 if that is not told
+ */
+function stacked(told: readonly (readonly number[])[]): number[] {
+  const below = told.map((row) => row.filter((side) => side < 0).length);
+  const left = new Set(told.keys());
+  const stack: number[] = [];
+  while (left.size > 0) {
+    let next = -1;
+    for (const k of left) if (next < 0 || below[k]! < below[next]!) next = k;
+    left.delete(next);
+    stack.push(next);
+    for (const k of left) if (told[k]![next]! < 0) below[k]!--;
+  }
+  return stack;
+}
+
 /** 1: q lies above p over that cell, as the normal looks; -1: below; 0: not told. */
 type Above = (group: number, cell: number, p: number, q: number) => 1 | -1 | 0;
 
 function relation(planes: Planes, order: LayerOrder): Above {
-  const overlaps = new Overlaps(planes, planes.groupOf.length);
+  const overlaps = overlapsOf(planes);
   const sameOverlaps =
     order.length === overlaps.list.length &&
     overlaps.list.every(({ first, second }, k) => order[k]![0] === first && order[k]![1] === second);

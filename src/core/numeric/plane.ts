@@ -55,14 +55,10 @@ export class Groups {
     return root;
   }
 
-  /** Joins two groups (the smaller root stands for both); false when they were one already. */
-  join(a: number, b: number): boolean {
-    const p = this.find(a);
-    const q = this.find(b);
-    if (p === q) return false;
-    if (p < q) this.parent[q] = p;
-    else this.parent[p] = q;
-    return true;
+  /** Joins two groups; the smaller root stands for both. */
+  join(a: number, b: number): void {
+    const [p, q] = [this.find(a), this.find(b)];
+    this.parent[Math.max(p, q)] = Math.min(p, q);
   }
 }
 

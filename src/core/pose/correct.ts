@@ -31,9 +31,18 @@ export class PoseCorrector {
   }
 }
 
-/** One correction; see `PoseCorrector` for many on one sheet. */
+const known = new WeakMap<Sheet, PoseCorrector>();
+
+/** The corrector of all creases of a sheet, set up once. */
+export function correctorOf(sheet: Sheet): PoseCorrector {
+  let corrector = known.get(sheet);
+  if (!corrector) known.set(sheet, (corrector = new PoseCorrector(sheet)));
+  return corrector;
+}
+
+/** One correction. */
 export function correctPose(sheet: Sheet, near: Float64Array): { angle: Float64Array; closure: number } {
-  return new PoseCorrector(sheet).correct(near);
+  return correctorOf(sheet).correct(near);
 }
 
 /** The same within the range of each kind, from a pose within it. */

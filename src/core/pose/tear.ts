@@ -54,7 +54,12 @@ function forceOne(sheet: Sheet, pose: Float64Array, stage: Stage, crease: number
     .loops.filter((loop) => loop.vertex !== NONE && loop.rotation > CLOSED)
     .map(({ vertex, rotation }) => ({ vertex, rotation }))
     .sort((a, b) => b.rotation - a.rotation);
-  return { gap, crease, corners: corners.filter((c) => c.rotation > 0.1 * corners[0]!.rotation) };
+  return { gap, crease, corners: mostOpen(corners) };
+}
+
+/** Of corners, worst first, those that are open by a tenth of the worst or more. */
+export function mostOpen<Corner extends { readonly rotation: number }>(corners: readonly Corner[]): Corner[] {
+  return corners.filter(({ rotation }) => 10 * rotation >= corners[0]!.rotation);
 }
 
 /** Damped least squares on closure (Levenberg and Marquardt), in place. */

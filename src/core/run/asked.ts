@@ -59,9 +59,7 @@ function askWhole({ plan, steps, verdict, findings }: Run): Answered {
   const there = finished !== null && (last.end.alone || largestMiss(finished, here) < MISS);
   if (there && closureOfPose(sheet, finished).largest < CLOSED)
     return { state: { sheet, angle: finished }, deviation: 0, steps, verdict, findings };
-  const { deviation } = ended(plan, last, []);
-  const state = last.end.alone || last.track.sheet === sheet ? { sheet, angle: here } : endOf(last.track);
-  return { state, deviation, steps, verdict, findings };
+  return { ...ended(plan, last, []), steps, verdict, findings };
 }
 
 /** The finished angle of every crease, radians; null where one that folds has none. */
@@ -215,12 +213,11 @@ const assumedStep = (stage: PlannedStep['stage']): PlannedStep => ({
   stage,
 });
 
-/** The answer that the end of one step gives. */
+/** The answer that the end of one step gives. Only paper that arrives bent is on a sheet of its own. */
 function ended({ sheet }: Plan, run: StepRun, notes: readonly Finding[]): Answered {
   const { end, track } = run;
-  const bent = track.sheet !== sheet && !end.alone;
   return {
-    state: bent ? endOf(track) : { sheet, angle: end.angle },
+    state: track.sheet === sheet ? { sheet, angle: end.angle } : endOf(track),
     deviation: end.alone ? 0 : track.report.deviation,
     steps: [run],
     verdict: run.verdict,

@@ -1,6 +1,7 @@
 /** The state that a run led to, as its paper is drawn. */
 import { giveOf } from '../contact/give.ts';
 import { posePanels, shapesOf } from '../contact/shapes.ts';
+import { PaperBender } from '../drawn/bend-aside.ts';
 import { type DrawnPaper, drawnPaper, drawnPose } from '../drawn/drawn-pose.ts';
 import { ToldSides } from '../drawn/told-sides.ts';
 import { placePanels } from '../pose/place.ts';
@@ -36,6 +37,6 @@ export function drawnState(
     give,
   );
   const pairs = told.length > 0 ? sides.at(at.step, at.share, posed) : [];
-  const drawn = drawnPose({ sheet, angle, posed, before: () => null }, pairs, give);
+  const drawn = drawnPose({ sheet, angle, posed, before: () => null }, pairs, new PaperBender(give));
   return drawnPaper(sheet, placement, drawn, told[at.step]?.look?.order ?? []);
 }

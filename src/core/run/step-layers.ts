@@ -131,7 +131,7 @@ function takeOrder(
   const { sheet, poses, before, asked } = motion;
   const end = poses.at(-1)!.angle;
   try {
-    const { problem } = restingPose(sheet, end, placement, !motion.eitherWay, startClock());
+    const { problem, pressed } = restingPose(sheet, end, placement, !motion.eitherWay, startClock());
     const hinged = hingedSides(sheet, poses);
     const rolling = {
       ...{ before, asked, motionBinds: !slips(motion) },
@@ -139,7 +139,7 @@ function takeOrder(
       stayed: [...kept, ...hinged.kept],
     };
     const rolled = rollForward(problem, rolling, startClock);
-    const planes = groupByPlane(sheet, placement);
+    const planes = pressed ? groupByPlane(sheet, placement) : problem.planes;
     const locks = rolled.choices.map((choice) =>
       locksOf(sheet, end, placement, stacksOf(planes, choice), motion.sheetSize ?? USUAL_SHEET),
     );

@@ -9,7 +9,16 @@ export interface PanelMesh {
   readonly triangles: readonly number[];
 }
 
+const known = new WeakMap<Sheet, PanelMesh[]>();
+
+/** Cut once and kept with the sheet. */
 export function meshOfPanel(sheet: Sheet, panel: number): PanelMesh {
+  let own = known.get(sheet);
+  if (!own) known.set(sheet, (own = []));
+  return (own[panel] ??= cutPanel(sheet, panel));
+}
+
+function cutPanel(sheet: Sheet, panel: number): PanelMesh {
   const rings = sheet.panelRings[panel]!.map((ring) =>
     panelRing(sheet, ring).map((half) => halfEdgeOrigin(sheet, half)),
   );

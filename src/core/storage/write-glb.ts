@@ -57,7 +57,7 @@ function solidOf({ placement, leaves: { leaves, seams }, aside }: DrawnPaper, sp
   leaves.forEach(({ panel, rings }, leaf) => {
     const first = solid.places.length;
     const normal = panelNormal(placement, panel);
-    const { flat, triangles } = aside?.get(panel) ?? {
+    const { flat, triangles } = aside?.get(panel)?.mesh ?? {
       flat: rings.flat(),
       triangles: trianglesOfRings(rings),
     };

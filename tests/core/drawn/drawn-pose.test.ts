@@ -1,12 +1,13 @@
 /** Paper that grazes: bent to its side by no more than it takes, and the same in section, picking and GLB. */
 import { describe, expect, it } from 'vitest';
-import { giveOf } from '../../../src/core/contact/give.ts';
-import { posePanels, shapesOf } from '../../../src/core/contact/shapes.ts';
-import { bendAside, wrongBy } from '../../../src/core/drawn/bend-aside.ts';
+import { type Give, giveOf } from '../../../src/core/contact/give.ts';
+import { eachPartOver } from '../../../src/core/contact/overlap.ts';
+import { type PosedPanels, posePanels, shapesOf } from '../../../src/core/contact/shapes.ts';
+import { PaperBender, wrongBy } from '../../../src/core/drawn/bend-aside.ts';
 import { drawnPlace } from '../../../src/core/drawn/drawn-pose.ts';
 import { lapOf } from '../../../src/core/drawn/lap.ts';
 import type { ToldLap } from '../../../src/core/drawn/told-sides.ts';
-import { asideAt, BENT_FINENESS } from '../../../src/core/layer/aside.ts';
+import { asideAt, BENT_FINENESS, type BentPanel } from '../../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../../src/core/layer/leaves.ts';
 import { dot } from '../../../src/core/layer/planes.ts';
 import { sectionOf } from '../../../src/core/layer/section.ts';
@@ -50,7 +51,7 @@ describe('two flaps folded over one middle', () => {
   it('lie as they are placed where the upper one stands off', () => {
     const { posed, give, told, left, right } = strip(Math.PI, Math.PI - 0.02);
     // both are turned over: the side of the left one that faced up looks down
-    expect(bendAside(posed, [told(right, left, -1)], give)).toBeNull();
+    expect(bent(posed, [told(right, left, -1)], give)).toBeNull();
   });
 
   it('are bent aside by as much as the upper one is below, to the two sides of each other', () => {
@@ -58,9 +59,9 @@ describe('two flaps folded over one middle', () => {
     const { posed, give, told, left, middle, right } = strip(Math.PI - 0.01, Math.PI);
     const [over, under] = [told(right, left, -1), told(left, middle, 1)];
     expect(wrongBy(over) * 210).toBeCloseTo(70 * Math.sin(0.01), 2);
-    const aside = bendAside(posed, [over, under, told(right, middle, 1)], give)!;
-    for (const { f, g, side, lap } of [over, under])
-      for (const { x, y, height } of lap.corners) {
+    const aside = bent(posed, [over, under, told(right, middle, 1)], give)!;
+    for (const { f, g, side } of [over, under])
+      for (const { x, y, height } of cornersOver(posed, f, g)) {
         const [u, v] = flatOn(posed, f, g, x, y, height);
         const n = [0, 1, 2].map((k) => posed.normal[3 * g + k]!) as [number, number, number];
         const shifted = height + dot(asideAt(aside, f, u, v), n) - dot(asideAt(aside, g, x, y), n);
@@ -82,9 +83,21 @@ describe('two flaps folded over one middle', () => {
     const { posed, give, told, left, right } = strip(Math.PI - 0.05, Math.PI);
     const over = told(right, left, -1);
     expect(wrongBy(over)).toBeGreaterThan(give(right, left));
-    expect(bendAside(posed, [over], give)).toBeNull();
+    expect(bent(posed, [over], give)).toBeNull();
   });
 });
+
+const bent = (posed: PosedPanels, told: readonly ToldLap[], give: Give) =>
+  new PaperBender(give).asideOf(posed, told);
+
+/** Corners of the parts of f that lie over g, flat on g. */
+function cornersOver(posed: PosedPanels, f: number, g: number) {
+  const corners: { x: number; y: number; height: number }[] = [];
+  eachPartOver(posed, f, g, ({ count, x, y, height }) => {
+    for (let k = 0; k < count; k++) corners.push({ x: x[k]!, y: y[k]!, height: height[k]! });
+  });
+  return corners;
+}
 
 /** The flat point of f over a flat point of g. */
 function flatOn(
@@ -114,6 +127,22 @@ describe('the pencil case while its flap slides in', () => {
   const { placement, drawn, triangles } = lesson.drawnAt(4, 0.6);
   const leaves = leavesOfPanels(sheet, drawn.levels);
   const aside = drawn.aside!;
+
+  it('is bent alike from whichever pose the slider comes, at every twentieth of a step', () => {
+    const places = Array.from({ length: 41 }, (_, k) => 4 + k / 20);
+    const step = (place: number) => Math.min(5, Math.floor(place));
+    const bentAt = (place: number) =>
+      lesson.drawnAt(step(place), place - step(place)).drawn.aside ?? new Map<number, BentPanel>();
+    const there = places.map((place) => bentAt(place));
+    places.toReversed().forEach((place, k) => {
+      const back = bentAt(place);
+      for (const [panel, { shift }] of there[places.length - 1 - k]!)
+        shift.forEach((value, at) => {
+          // 0.02 mm: less than can be seen
+          expect(Math.abs(value - (back.get(panel)?.shift[at] ?? 0))).toBeLessThan(1e-4);
+        });
+    });
+  });
 
   it('is cut where it is drawn, without a gap at creases and bends', () => {
     const plane = { normal: [1, 0, 0] as const, offset: 0.503 };

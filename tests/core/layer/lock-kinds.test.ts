@@ -218,7 +218,52 @@ it('a pocket closed below opens upward, and one closed above downward', () => {
   expect(lockOfPattern(mirrored, false, 'closed above').opens![1]).toBeCloseTo(-1, 9);
 });
 
+/** The same model seen from behind: x reflected and angles negated, so that it stands as if turned about the y axis. */
+function fromBehind(pattern: Pattern): Pattern {
+  const turned = ([x, y]: readonly [number, number]) => [-x, y] as const;
+  const other = { valley: 'mountain', mountain: 'valley' } as const;
+  return {
+    segments: pattern.segments.map(({ kind, angle, ...one }) => ({
+      ...{ ...one, x1: -one.x1, x2: -one.x2 },
+      kind: kind === 'valley' || kind === 'mountain' ? other[kind] : kind,
+      ...(angle === undefined ? {} : { angle: -angle }),
+    })),
+    still: turned(pattern.still),
+    tab: turned(pattern.tab),
+    pocket: pattern.pocket.map(turned),
+    first: pattern.first.map(turned),
+    lies: pattern.lies.map(([one, two, [x, y, z]]) => [turned(one), turned(two), [-x, y, -z]]),
+  };
+}
+
+// what only lies on top holds by its weight, so that it matters which way up it is
+const whicheverWay = kinds.filter(({ grade }) => grade !== 'gravity' && grade !== 'none');
+
+it.each(whicheverWay.map((kind) => [kind.name, kind] as const))(
+  '%s: seen from behind it is as it was',
+  (_, kind) => {
+    for (const seed of [1, 2]) {
+      const pattern = kind.pattern(kind.lengths(seededRandom(seed * 7919)));
+      const ring = kind.grade === 'ring';
+      const [front, behind] = [
+        lockOfPattern(pattern, ring, 'in front'),
+        lockOfPattern(fromBehind(pattern), ring, 'behind'),
+      ];
+      expect(behind).toMatchObject({ grade: front.grade, by: front.by });
+      expect(behind.depth).toBeCloseTo(front.depth, 9);
+      expect(behind.frictionLength).toBeCloseTo(front.frictionLength, 9);
+      expect(behind.opens === null).toBe(front.opens === null);
+      const sign = [-1, 1, -1];
+      behind.opens?.forEach((along, axis) => {
+        expect(along).toBeCloseTo(sign[axis]! * front.opens![axis]!, 9);
+      });
+    }
+  },
+);
+
 it('a flap slides up out of a box only where the front wall does not go on over the lid', () => {
-  expect(lockOfPattern(shutBox(0), true, 'open')).toMatchObject({ grade: 'friction', by: 'wall' });
-  expect(lockOfPattern(shutBox(8), true, 'shut').grade).not.toBe('friction');
+  for (const seen of [(pattern: Pattern) => pattern, fromBehind]) {
+    expect(lockOfPattern(seen(shutBox(0)), true, 'open')).toMatchObject({ grade: 'friction', by: 'wall' });
+    expect(lockOfPattern(seen(shutBox(8)), true, 'shut').grade).not.toBe('friction');
+  }
 });

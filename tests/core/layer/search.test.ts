@@ -86,3 +86,35 @@ describe('solutions of random conditions', () => {
     expect(none).toBeGreaterThan(many / 20);
   });
 });
+
+/** Rows of yes and no in which no three neighbours are alike: twice the Fibonacci number after that of their length (from memory). */
+describe('a chain of conditions', () => {
+  const chain = (unknowns: number): SmallConditions =>
+    small({
+      unknowns,
+      mixed: Array.from({ length: unknowns - 2 }, (_, k) => [2 * k, 2 * k + 2, 2 * k + 4]),
+      even: [],
+    });
+  const states = (unknowns: number) => {
+    let [before, now] = [0n, 1n];
+    for (let k = 0; k < unknowns; k++) [before, now] = [now, before + now];
+    return 2n * now;
+  };
+
+  it('the Fibonacci numbers are those of the table of all assignments', () => {
+    for (const unknowns of [3, 4, 7, 11]) {
+      const mixed = Array.from({ length: unknowns - 2 }, (_, k) => [2 * k, 2 * k + 2, 2 * k + 4]);
+      expect(Number(states(unknowns))).toBe(byTable({ unknowns, mixed, even: [] }).size);
+    }
+  });
+
+  // what is left beyond a place depends on the two values before it alone, so few choices are enough for any length
+  it.each([100, 3000])(
+    'of %i unknowns is counted in a few choices an unknown: what was counted is remembered',
+    (unknowns) => {
+      const counter = new Counter(new Search(chain(unknowns)));
+      expect(counter.run(16 * unknowns)).toBe(true);
+      expect(counter.result).toBe(states(unknowns));
+    },
+  );
+});

@@ -1,6 +1,7 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { fastKernel, plainKernel } from '../../../src/core/numeric/kernel.ts';
+import { kernelModule } from '../../../src/core/numeric/kernel-code.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { leadOf } from '../../../src/core/numeric/symbolic.ts';
 
@@ -47,6 +48,10 @@ describe('the dense loops, compiled and plain, against ml-matrix', () => {
             }
         }
     });
+
+  it('an engine that has vectors takes the compiled ones, and does not fall back to the plain', () => {
+    expect(WebAssembly.validate(Uint8Array.from(kernelModule()))).toBe(true);
+  });
 
   it('both refuse a pivot that is not positive, NaN included', () => {
     for (const make of [fastKernel, plainKernel])

@@ -8,6 +8,7 @@ import { dragVertex } from '../../../src/core/pose/drag.ts';
 import { foldStep } from '../../../src/core/pose/fold-step.ts';
 import { placePanels, vertexPositions } from '../../../src/core/pose/place.ts';
 import { stretchOfPose } from '../../../src/core/pose/stretch.ts';
+import { mostOpen } from '../../../src/core/pose/tear.ts';
 import type { StepTrack } from '../../../src/core/pose/track.ts';
 import { validateSheet } from '../../../src/core/sheet/validate.ts';
 import { creaseMiddle, panelArea } from '../../../src/core/sheet/walk.ts';
@@ -86,6 +87,12 @@ describe('the coaster, which has no rigid motion', () => {
     expect(report.tear * 150).toBeGreaterThan(1);
   });
 
+  it('names the corners that are open by a tenth of the worst or more', () => {
+    const open = (rotation: number) => ({ rotation });
+    expect(mostOpen([2, 1, 0.2, 0.19].map(open))).toEqual([2, 1, 0.2].map(open));
+    expect(mostOpen([])).toEqual([]);
+  });
+
   // no source: that our bend lines, laid panel by panel, find no way is what is held here, not that paper has none
   it('with bending too no way is found to it, and that is said with the tear', () => {
     const { report } = foldLesson(sheet, stages, true)[0]!;
@@ -146,6 +153,7 @@ describe('honest ends of a motion', () => {
     for (const sides of ['VVVV', 'VMVM']) {
       const { poses, report } = foldToFinish(squareTwistSheet(45, sides));
       expect([report.outcome, report.starts]).toEqual(['fails', 64]);
+      expect(poses).toHaveLength(1);
       for (const { angle } of poses)
         for (const one of angle) expect(Math.abs(one) / radians).toBeLessThan(0.05);
     }

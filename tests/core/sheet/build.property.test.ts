@@ -142,6 +142,7 @@ describe(`the same drawing gives the same graph (seed ${seed}, ${numRuns} runs)`
     const property = fc.property(drawing, (strokes) => {
       const { sheet, findings } = buildSheet(strokes);
       if (sheet !== null) expect(validateSheet(sheet)).toEqual([]);
+      else expect(findings.map(({ severity }) => severity)).toContain('error');
       for (const { message } of findings) expect(message).toMatch(/^.{20,}\.\)?$/);
     });
     fc.assert(property, { seed, numRuns });

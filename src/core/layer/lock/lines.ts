@@ -1,5 +1,5 @@
 /** Creases as lines in space. */
-import { placePoint } from '../../pose/place.ts';
+import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { creasesAround } from '../../sheet/walk.ts';
@@ -11,14 +11,23 @@ import type { Folded } from './sides.ts';
  * line of the flat sheet too. What merely comes to lie there is another fold.
  */
 export function foldOf(folded: Folded, crease: number): ReadonlySet<number> {
-  const known = foldsKnown.get(folded) ?? new Map<number, ReadonlySet<number>>();
-  foldsKnown.set(folded, known);
-  const fold = known.get(crease) ?? findFold(folded, crease);
-  known.set(crease, fold);
-  return fold;
+  const known = knownOf(folded).folds;
+  return (known[crease] ??= findFold(folded, crease));
 }
 
-const foldsKnown = new WeakMap<Folded, Map<number, ReadonlySet<number>>>();
+/** What is the same for all orders of layers of a pose; per crease. */
+interface KnownLines {
+  readonly folds: ReadonlySet<number>[];
+  readonly ends: Space[][];
+}
+
+const linesKnown = new WeakMap<Placement, KnownLines>();
+
+function knownOf({ placement }: Folded): KnownLines {
+  let known = linesKnown.get(placement);
+  if (!known) linesKnown.set(placement, (known = { folds: [], ends: [] }));
+  return known;
+}
 
 function findFold(folded: Folded, crease: number): Set<number> {
   const { sheet } = folded;
@@ -42,7 +51,11 @@ const flatEnds = ({ creaseFrom, creaseTo, vertexX, vertexY }: Sheet, crease: num
 const ON_LINE = 1e-6;
 
 /** Where the ends of a crease stand. */
-export function endsOf({ sheet, placement }: Folded, crease: number): Space[] {
+export function endsOf(folded: Folded, crease: number): readonly Space[] {
+  return (knownOf(folded).ends[crease] ??= placeEnds(folded, crease));
+}
+
+function placeEnds({ sheet, placement }: Folded, crease: number): Space[] {
   const panel = Math.max(sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!);
   const at = new Float64Array(3);
   return [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!].map((v) => {

@@ -28,6 +28,24 @@ export function regionOf(
   cells: ReadonlySet<number>,
 ): Region {
   const plane = folded.stacks.planes.groups[group]!;
+  let known = regionsKnown.get(plane);
+  if (!known) regionsKnown.set(plane, (known = new Map()));
+  const name = `${wanted.join()};${[...cells].join()}`;
+  const region = known.get(name) ?? cutOut(folded, parts, plane, wanted, cells);
+  known.set(name, region);
+  return region;
+}
+
+/** Regions found, by parts and cells: orders of the same layers ask for the same ones. */
+const regionsKnown = new WeakMap<PlaneGroup, Map<string, Region>>();
+
+function cutOut(
+  folded: Folded,
+  parts: Parts,
+  plane: PlaneGroup,
+  wanted: readonly number[],
+  cells: ReadonlySet<number>,
+): Region {
   const layers = [...new Set(wanted)].map((part) => trianglesOf(folded, parts, plane, part));
   const [first, ...others] = layers;
   const pieces = others.reduce(
@@ -39,7 +57,9 @@ export function regionOf(
 
 /** How far a region's farthest point lies along a direction, from the plane's origin. */
 export function farthest(region: Region, way: Way): number {
-  return Math.max(...region.flatMap((piece) => piece.map((point) => along(point, way))));
+  let most = Number.NEGATIVE_INFINITY;
+  for (const piece of region) for (const point of piece) most = Math.max(most, along(point, way));
+  return most;
 }
 
 /** How far a region reaches along a direction of the plane, from end to end. */
@@ -73,26 +93,29 @@ export const inPlane = ({ across, along: up }: PlaneGroup, place: Space): Way =>
   dot(place, up),
 ];
 
-export function trianglesOf(
-  { sheet, placement }: Folded,
-  parts: Parts,
-  plane: PlaneGroup,
-  part: number,
-): Way[][] {
-  const at = new Float64Array(3);
+export function trianglesOf(folded: Folded, parts: Parts, plane: PlaneGroup, part: number): Way[][] {
+  let known = trianglesKnown.get(plane);
+  if (!known) trianglesKnown.set(plane, (known = []));
+  const own = known;
   return plane.panels
     .filter((panel) => parts.partOf[panel] === part)
-    .flatMap((panel) => {
-      const { corners, triangles } = meshOfPanel(sheet, panel);
-      const places = corners.map((v) => {
-        placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
-        return inPlane(plane, [at[0]!, at[1]!, at[2]!]);
-      });
-      return Array.from({ length: triangles.length / 3 }, (_, k) => {
-        const corner = [0, 1, 2].map((i) => places[triangles[3 * k + i]!]!);
-        return areaOf(corner) < 0 ? corner.reverse() : corner;
-      });
-    });
+    .flatMap((panel) => (own[panel] ??= placeTriangles(folded, plane, panel)));
+}
+
+/** Triangles of each panel, which are the same whatever the order of its layers. */
+const trianglesKnown = new WeakMap<PlaneGroup, Way[][][]>();
+
+function placeTriangles({ sheet, placement }: Folded, plane: PlaneGroup, panel: number): Way[][] {
+  const at = new Float64Array(3);
+  const { corners, triangles } = meshOfPanel(sheet, panel);
+  const places = corners.map((v) => {
+    placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
+    return inPlane(plane, [at[0]!, at[1]!, at[2]!]);
+  });
+  return Array.from({ length: triangles.length / 3 }, (_, k) => {
+    const corner = [0, 1, 2].map((i) => places[triangles[3 * k + i]!]!);
+    return areaOf(corner) < 0 ? corner.reverse() : corner;
+  });
 }
 
 /** What of one convex piece lies in another: cut off along the other's sides, one after another. */
