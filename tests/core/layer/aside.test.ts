@@ -27,7 +27,8 @@ describe('a point as shares of three corners', () => {
 it('paper of two triangles is shifted as its corners are, evenly in between; other panels lie where they are', () => {
   const flat = Float64Array.of(0, 0, 2, 0, 2, 1, 0, 1);
   const shift = Float64Array.of(0, 0, 0, 0, 0, 0.4, 0, 0.2, 0, 0.6, 0, 0);
-  const aside = new Map([[5, { flat, triangles: Int32Array.of(0, 1, 2, 0, 2, 3), shift }]]);
+  const mesh = { flat, triangles: Int32Array.of(0, 1, 2, 0, 2, 3) };
+  const aside = new Map([[5, { mesh, shift }]]);
   expect(asideAt(aside, 5, 2, 0)).toEqual([0, 0, 0.4]);
   expect(asideAt(aside, 5, 0, 1)).toEqual([0.6, 0, 0]);
   // halves of edges, by hand: of the diagonal, of the lower edge, of the left one
