@@ -3,7 +3,7 @@ import { shapesOf } from '../../src/core/contact/shapes.ts';
 import { BENT_FINENESS } from '../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
 import { stillPointOf } from '../../src/core/run/plan.ts';
-import { TrackBoard } from '../../src/interface/track-board.ts';
+import { TrackBoard } from '../../src/desk/play/board.ts';
 import { LeafBend } from '../../src/scene/leaf-bend.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { drawnLesson } from '../support/drawn-as-ordered.ts';
