@@ -1,7 +1,7 @@
 /** "If yours looks different": likely wrong folds of a step, as pictures, with the way back. */
 
 import { useEffect, useState } from 'react';
-import { isBroken } from '../../core/run/step.ts';
+import { isBroken } from '../../core/run/step-known.ts';
 import type { Wrong } from '../../desk/run/wrongs.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';

@@ -4,6 +4,7 @@ import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize, RotateCcw, RotateCw } 
 import { type KeyboardEvent, useEffect, useRef } from 'react';
 import { type ViewName, viewNames } from '../../core/lesson/eye.ts';
 import { usualTurn } from '../../core/lesson/lesson.ts';
+import type { End } from '../../desk/around.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { viewWords, words } from '../../words/words.ts';
@@ -12,10 +13,12 @@ import { InsideRows, InsideTools } from '../inside/inside-tools.tsx';
 import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import { AcrossRow, AcrossTool } from './across-tool.tsx';
-import { mountModel } from './mount-model.ts';
 import { usePointer } from './pointer.ts';
 import { SliceHandle } from './slice-handle.tsx';
 import './model-view.css';
+
+/** Milliseconds. */
+const MOMENT = 30;
 
 export function ModelView() {
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -26,7 +29,22 @@ export function ModelView() {
   const verdict = useDesk((state) => state.look.verdict);
   const turned = useDesk((state) => state.look.turned !== state.look.stepTurned);
 
-  useEffect(() => mountModel(canvas.current!, overlay.current!, stage), []);
+  // the sheet is on screen first; the model comes when the browser has a moment
+  useEffect(() => {
+    let end: End | null = null;
+    let gone = false;
+    const mount = async () => {
+      const { mountModel } = await import('./mount-model.ts');
+      if (!gone) end = mountModel(canvas.current!, overlay.current!, stage);
+    };
+    const failed = () => desk.store.put({ look: { graphics: 'none' } });
+    const wait = setTimeout(() => void mount().catch(failed), MOMENT);
+    return () => {
+      gone = true;
+      clearTimeout(wait);
+      end?.();
+    };
+  }, []);
 
   const hand = usePointer(stage);
   const onKey = (event: KeyboardEvent) => {

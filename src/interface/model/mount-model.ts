@@ -12,8 +12,6 @@ import { StageScreen } from './stage-screen.ts';
 /** The table as its colours stand in the style sheet. */
 const LIGHT_TABLE = '#ebe6dd';
 const DARK_TABLE = '#25221e';
-/** The sheet is on screen first; the model comes when the browser has a moment, milliseconds. */
-const MOMENT = 30;
 
 /** @param place where the stage can be found once it is there @returns a call that takes it down */
 export function mountModel(
@@ -43,10 +41,9 @@ export function mountModel(
       desk.store.put({ look: { graphics: 'none' } });
     }
   };
-  const wait = setTimeout(start, MOMENT);
+  void start();
   return () => {
     gone = true;
-    clearTimeout(wait);
     takeDown();
     place.current = null;
   };
