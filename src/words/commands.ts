@@ -35,7 +35,7 @@ export const commandWords = {
   undo: 'Undo',
   redo: 'Redo',
   pickAll: 'Pick all lines',
-  keys: 'This list',
+  keys: 'List of keys',
   close: 'Close what is open, select nothing, stop computing',
 } as const;
 
