@@ -1,6 +1,7 @@
 /** Every word on screen, in one place. Field terms of the trade; no sentence promises more than was computed. */
 
 import type { StepKind } from '../core/lesson/lesson.ts';
+import type { PlaceOnSheet } from '../core/lesson/part-names.ts';
 import type { LineKind } from '../core/sheet/kind.ts';
 
 const degrees = new Intl.NumberFormat('en', { minimumFractionDigits: 1, maximumFractionDigits: 1 });
@@ -297,7 +298,6 @@ export const words = {
   cutsNothing: 'The slice meets no paper here.',
   stackTitle: 'Layers at this point',
   layersHere: (count: number) => (count === 1 ? '1 layer here' : `${count} layers here`),
-  layerName: (panel: number) => `Panel ${panel}`,
   layerSide: (side: 'a' | 'b', name: string) => `${name}, ${side.toUpperCase()}`,
   liftOne: 'Lift off',
   putBack: 'Put back',
@@ -339,6 +339,11 @@ export const words = {
   nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
   crease: 'crease',
   panel: 'Panel',
+  nameOfPart: 'Name of this panel',
+  panelAt: (panel: number, { across, up }: PlaceOnSheet) => {
+    const place = [up, across].filter((one) => one !== 'middle').join(' ') || 'middle';
+    return `Panel ${panel}, ${place}`;
+  },
   corner: 'Corner',
   number: (id: number) => `no. ${id}`,
   now: 'Now',

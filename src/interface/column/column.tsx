@@ -7,6 +7,7 @@ import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST } from '../../core/lesson/makings.ts';
+import { partNames } from '../../core/lesson/part-names.ts';
 import { panelNormal } from '../../core/pose/place.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
@@ -15,6 +16,7 @@ import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
 import { boxOfPose } from '../../scene/pose-box.ts';
+import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
   angleText,
@@ -32,6 +34,7 @@ import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
 import { StackingPart } from '../inside/stacking-part.tsx';
 import { TuckButton } from '../inside/tuck-button.tsx';
 import { Button, Switch } from '../parts/button.tsx';
+import { KeptText } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { Live } from '../parts/live.tsx';
 import { BendOffer } from '../storyboard/storyboard.tsx';
@@ -238,7 +241,15 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
   return (
     <>
       <h3 className="selected-title">
-        {words.panel} <small>{words.number(panel)}</small>
+        <KeptText
+          key={panel}
+          label={words.nameOfPart}
+          value={partNames(lesson, sheet).get(panel) ?? ''}
+          placeholder={proposedPartName(sheet, panel)}
+          keep={(name) => desk.paper.namePanel(panel, name)}
+          inputClassName="title-input"
+          oneLine
+        />
       </h3>
       <dl>
         <Fact name={words.area}>{squareCentimetres((panelArea(sheet, panel) * size * size) / 100)}</Fact>
