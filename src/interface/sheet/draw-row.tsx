@@ -1,7 +1,7 @@
 /** The rows of choices over the sheet while drawing. */
 
 import { ChevronDown } from 'lucide-react';
-import { type RefObject, useState } from 'react';
+import { type Ref, useState } from 'react';
 import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/told.ts';
@@ -16,7 +16,7 @@ import { LineSample } from '../parts/line-sample.tsx';
 import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
 import './draw-row.css';
 
-export default function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
+export default function DrawRows({ rows }: { rows: Ref<HTMLDivElement> }) {
   const state = useDesk((state) => state.drawing);
   useDesk((store) => store.look.picked);
   useDesk((store) => store.document.lesson);

@@ -71,7 +71,7 @@ export function SheetView() {
   const moved = useRef(0);
   const strokeFrom = useRef<Point | null>(null);
   const inDrawing = useDesk((state) => state.drawing.on);
-  const rows = useRef<HTMLDivElement>(null);
+  const [rows, setRows] = useState<HTMLDivElement | null>(null);
   const [rowsHeight, setRowsHeight] = useState(0);
 
   useEffect(() => {
@@ -84,15 +84,14 @@ export function SheetView() {
   }, []);
   // the sheet keeps clear of the rows; it grows with them but does not shrink back while they stand
   useEffect(() => {
-    const element = rows.current;
-    if (!inDrawing || !element) {
+    if (!inDrawing || !rows) {
       setRowsHeight(0);
       return;
     }
-    const watcher = new ResizeObserver(() => setRowsHeight((old) => Math.max(old, element.offsetHeight)));
-    watcher.observe(element);
+    const watcher = new ResizeObserver(() => setRowsHeight((old) => Math.max(old, rows.offsetHeight)));
+    watcher.observe(rows);
     return () => watcher.disconnect();
-  }, [inDrawing]);
+  }, [inDrawing, rows]);
   const title = lesson?.title;
   useEffect(() => setEye(whole), [title]);
 
@@ -356,7 +355,7 @@ export function SheetView() {
       </div>
       {inDrawing && (
         <Suspense>
-          <DrawRows rows={rows} />
+          <DrawRows rows={setRows} />
         </Suspense>
       )}
       <div className="tools">
