@@ -40,7 +40,13 @@ export function App() {
     };
   }, []);
   return (
-    <div className="app" data-view={view} data-graphics={graphics} data-panels={panels}>
+    <div
+      className="app"
+      data-view={view}
+      data-graphics={graphics}
+      data-panels={panels}
+      data-empty={lesson === null || undefined}
+    >
       <Header />
       <Notice />
       <main className="table">

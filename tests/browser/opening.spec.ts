@@ -1,5 +1,5 @@
 /** What a page can do before all of it has come, and that nothing moves while it comes. */
-import { expect, fact, ready, slider, test } from './support.ts';
+import { clickSheet, expect, fact, ready, slider, test } from './support.ts';
 
 test('the shell is usable before the script of the model has come', async ({ page }) => {
   let letGo = () => {};
@@ -18,10 +18,9 @@ test('the shell is usable before the script of the model has come', async ({ pag
   await expect(page.getByTestId('summary')).toHaveText(/^Folds rigidly in every step/, { timeout: 30_000 });
   await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'loading');
 
-  // a crease of the sheet is picked by keys; its angle follows the slider
-  await page.locator('.sheet-board').focus();
-  await page.keyboard.press('ArrowRight');
-  await expect(page.locator('.column').getByText('Now', { exact: true })).toBeVisible();
+  // a crease of the sheet is picked (the front edge of the back wall); its angle follows the slider
+  await clickSheet(page, 0.5, 3 / 7);
+  await expect(page.locator('.column .selected-title')).toContainText('crease');
   const before = await fact(page, 'Now');
   await slider(page).focus();
   await page.keyboard.press('End');

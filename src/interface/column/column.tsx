@@ -55,9 +55,10 @@ import { WhatIfPart } from './what-if-part.tsx';
 import './column.css';
 
 export function Column() {
+  const isEmpty = useDesk((state) => state.document.lesson === null);
   return (
     <aside className="column" aria-label={words.about}>
-      <ColumnParts />
+      {!isEmpty && <ColumnParts />}
     </aside>
   );
 }

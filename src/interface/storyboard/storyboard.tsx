@@ -97,9 +97,8 @@ export function Storyboard() {
           />
         </div>
       </div>
-      {lesson && steps.length === 0 ? (
-        <p className="strip-empty">{words.noSteps}</p>
-      ) : (
+      {lesson && steps.length === 0 && <p className="strip-empty">{words.noSteps}</p>}
+      {lesson && steps.length > 0 && (
         <div className="strip">
           <div
             className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
