@@ -52,7 +52,7 @@ export function Storyboard() {
     !steps.some((one) => one.status === 'fails');
   return (
     <section className="storyboard" aria-label={words.storyboard}>
-      <PhoneWords count={count} />
+      {lesson && <PhoneWords count={count} />}
       <div className="transport">
         <h2 className="view-name">{words.storyboard}</h2>
         <div className="transport-words">
