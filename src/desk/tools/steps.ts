@@ -1,4 +1,6 @@
 /** What the teacher can do to the steps of a lesson. Each is one edit, taken back by undo. */
+
+import { finishedFolds } from '../../core/lesson/check/made.ts';
 import {
   driveCreases,
   duplicateStep,
@@ -185,6 +187,15 @@ export class Steps {
       driveCreases(lesson, index, sheet, finishedAngles(sheet, creases)),
     );
     this.parts.tracks.standAt(index + 1);
+  }
+
+  /** Creases with a finished angle that no step folds yet, neither by name nor as followers. */
+  get unfolded(): number[] {
+    const { document, run } = this.parts.store;
+    if (!document.sheet) return [];
+    const ends = [...document.stages.map(({ target }) => target), ...run.steps.map(({ end }) => end?.angle)];
+    const folded = (crease: number) => ends.some((end) => Math.abs(end?.[crease] || 0) > MOVED);
+    return finishedFolds(document.sheet).filter((crease) => !folded(crease));
   }
 
   /** Makes the pose that was pulled by hand the end of the step. */
