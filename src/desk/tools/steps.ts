@@ -18,10 +18,11 @@ import { toggleLandmark } from '../../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../../core/lesson/lesson.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
+import { creasesInLine } from '../../core/sheet/walk.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Player } from '../play/player.ts';
-import type { Playhead } from '../play/playhead.ts';
+import { type Playhead, stepInto } from '../play/playhead.ts';
 import type { StepLooks } from '../play/step-looks.ts';
 import { titleFor } from '../run/proposed.ts';
 import type { Tracks } from '../run/tracks.ts';
@@ -78,6 +79,17 @@ export class Steps {
     this.parts.picking.pickAll(creases, creases[0]);
     this.parts.tracks.standAt(after + 2);
   }
+
+  /** The same for what is picked, or for the whole line of the crease that is selected, after the step that is shown. */
+  foldPickedNext = (): void => {
+    const { store, playhead, picking } = this.parts;
+    const { sheet } = store.document;
+    const { selection } = store.look;
+    const picked = selection?.kind === 'crease' ? picking.picked : [];
+    const creases = sheet && picked.length === 1 ? creasesInLine(sheet, picked) : picked;
+    if (sheet && finishedAngles(sheet, creases).size > 0) this.foldNext(stepInto(playhead.place), creases);
+    else store.say(words.pickFirst);
+  };
 
   duplicate(index: number): void {
     this.parts.edits.lesson('duplicate step', (lesson) => duplicateStep(lesson, index));

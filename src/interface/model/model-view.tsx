@@ -9,6 +9,7 @@ import type { ModelStage } from '../../scene/stage.ts';
 import { viewWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
 import { InsideRows, InsideTools } from '../inside/inside-tools.tsx';
+import { LargeSection } from '../inside/section-part.tsx';
 import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import { AcrossRow, AcrossTool } from './across-tool.tsx';
@@ -48,6 +49,7 @@ export function ModelView() {
       <SliceHandle stage={stage} />
       <AcrossRow />
       <InsideRows />
+      <LargeSection />
       <div className="tool-dock">
         <ModelTools />
         <InsideTools />

@@ -1,5 +1,5 @@
 /** How the flat sheet is looked at: fitted to its room, and from there zoomed and moved by hand. */
-import { type RefObject, useEffect, useRef, useState } from 'react';
+import { type RefObject, useEffect, useLayoutEffect, useRef, useState } from 'react';
 
 const MOST_ZOOM = 12;
 const LEAST_ZOOM = 0.5;
@@ -119,15 +119,12 @@ function useWheel(board: RefObject<HTMLElement | null>, zoomAt: SheetEye['zoomAt
   }, [board]);
 }
 
-/** Height of the rows that stand over the board; it grows with them but does not shrink back while they stand. */
+/** Rows may grow by so much without covering the sheet, pixels. */
+const SPARE = 26;
+
+/** Height that is left to rows over the board: as they come, for while they stand nothing may move under the pointer. */
 export function useRowsHeight(rows: HTMLElement | null): number {
   const [height, setHeight] = useState(0);
-  useEffect(() => {
-    setHeight(0);
-    if (!rows) return;
-    const watcher = new ResizeObserver(() => setHeight((old) => Math.max(old, rows.offsetHeight)));
-    watcher.observe(rows);
-    return () => watcher.disconnect();
-  }, [rows]);
+  useLayoutEffect(() => setHeight(rows ? rows.offsetHeight + SPARE : 0), [rows]);
   return height;
 }
