@@ -30,13 +30,16 @@ export interface Memory {
 }
 
 /** What the page itself is asked to do. */
+/** The handle of the slice, the sentence of the step, the box for a place by numbers, or one room after the other. */
+export type PagePart = 'slice' | 'words' | 'place' | 'next room';
+
 export interface Page {
   /** Lets the teacher choose a file. */
   readonly chooseFile: () => void;
   /** Fetches what a tool shows, so that all of it is there at once. */
   readonly getReady: (tool: 'drawing' | 'folding') => Promise<unknown>;
   /** Moves the keyboard there, once it is drawn. */
-  readonly focus: (part: 'slice') => void;
+  readonly focus: (part: PagePart) => void;
 }
 
 export interface Around {

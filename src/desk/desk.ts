@@ -151,7 +151,7 @@ export class Desk {
 
   private get hands() {
     const { store, edits, paper, saving, player, setDown, tuck, views, tracks } = this;
-    const { drawing, folding, lookInside, picking } = this;
+    const { drawing, folding, lookInside, picking, steps } = this;
     return {
       store,
       edits,
@@ -166,6 +166,7 @@ export class Desk {
       folding,
       lookInside,
       picking,
+      steps,
     };
   }
 }

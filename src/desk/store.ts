@@ -37,6 +37,8 @@ export interface LessonEntry {
   readonly file: string;
   readonly title: string;
   readonly place: string;
+  /** It shows what is said of a fold that stiff paper cannot make. */
+  readonly refused?: boolean;
 }
 
 /** A sentence over the table. */

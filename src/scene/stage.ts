@@ -102,6 +102,8 @@ export const nothingInside: InsideLook = { fan: 0, veiled: new Map(), cut: null,
  * apart, an eye does not see it.
  */
 const LEAST_SPACING = 0.22;
+/** What is drawn thicker than it is, so that layers can be told apart, makes a stack no higher than this, sheet units. */
+const STACK_HEIGHT = 0.2;
 /** The deepest stack, pulled apart, stands so high at most, and two layers so far apart, sheet units. */
 const FAN_HEIGHT = 0.34;
 const FAN_STEP = 0.075;
@@ -140,8 +142,6 @@ export class ModelStage {
   private resting: DrawnLeaves | null = null;
   private inside = nothingInside;
   private fan = 0;
-  /** What the fan adds to a thickness of paper. */
-  private apart = 0;
   private veils = new Map<number, { opacity: number; lift: number }>();
   private paperThickness = 5e-4;
   private easing = false;
@@ -186,6 +186,7 @@ export class ModelStage {
     this.takeGeometry(this.drawnNow);
     this.drawPens(pose, this.drawnNow);
     this.upload(pose);
+    this.space();
     this.place();
   }
 
@@ -440,16 +441,25 @@ export class ModelStage {
 
   /** Sets how far layers stand apart. */
   private space(): void {
-    const deepest =
-      this.resting?.leaves.leaves.reduce((most, { rise }) => Math.max(most, Math.abs(rise)), 1) ?? 1;
-    const thickness = Math.max(
-      this.paperThickness,
-      (LEAST_SPACING * this.rig.distance) / shared.pixelsPerUnit.value,
-    );
-    this.apart = this.fan * Math.min(FAN_STEP, FAN_HEIGHT / deepest);
-    shared.spacing.value = thickness + this.apart;
+    const deepest = this.deepestStack;
+    const thickness = this.thicknessAt(this.rig.distance);
+    const apart = this.fan * Math.min(FAN_STEP, FAN_HEIGHT / deepest);
+    shared.spacing.value = thickness + apart;
     shared.lineLift.value = 0.3 * thickness;
     shared.seamOpacity.value = 1 - (1 - SEAM_OPACITY) * Math.min(1, this.fan * 8);
+  }
+
+  /** Most layers to one side of the innermost. */
+  private get deepestStack(): number {
+    if (this.resting)
+      return this.resting.leaves.leaves.reduce((most, { rise }) => Math.max(most, Math.abs(rise)), 1);
+    return this.pose?.levels.reduce((most, level) => Math.max(most, Math.abs(level)), 1) ?? 1;
+  }
+
+  /** How thick paper is drawn, so far from the eye: as thick as it is, and no thinner than a raster can tell. */
+  private thicknessAt(distance: number): number {
+    const told = (LEAST_SPACING * distance) / shared.pixelsPerUnit.value;
+    return Math.max(this.paperThickness, Math.min(told, STACK_HEIGHT / this.deepestStack));
   }
 
   /** The half of the model toward the eye is the one that is cut away. */
@@ -489,6 +499,7 @@ export class ModelStage {
       for (const mesh of shownMeshes) mesh.visible = false;
       this.pose = pose;
       this.showQuietly(pose);
+      this.space();
       const box = this.boxOf(pose, new Matrix4());
       this.group.matrix.makeTranslation(0, 0, -box.low.z);
       this.group.matrixWorldNeedsUpdate = true;
@@ -496,7 +507,7 @@ export class ModelStage {
       const camera = this.rig.portrait(box.low, box.high, width / height);
       shared.pixelsPerUnit.value = (height / (2 * Math.tan((camera.fov * Math.PI) / 360))) * 0.62;
       const away = camera.position.distanceTo(box.low.clone().add(box.high).multiplyScalar(0.5));
-      shared.spacing.value = (LEAST_SPACING * away) / shared.pixelsPerUnit.value;
+      shared.spacing.value = this.thicknessAt(away);
       shared.lineLift.value = 0.3 * shared.spacing.value;
       renderer.setRenderTarget(target);
       renderer.setClearColor(0, 0);
@@ -659,13 +670,14 @@ export class ModelStage {
     const high = new Vector3(-Infinity, -Infinity, -Infinity);
     const at = new Vector3();
     const q = new Quaternion();
-    // A fan takes room; a thickness of paper does not.
-    const { apart } = this;
+    // A fan takes room, and so does a thick stack of paper.
+    const spacing = shared.spacing.value;
     for (const { panel: p, rise, rings } of leaves) {
+      const level = this.resting ? 0 : pose.levels[p]!;
       q.set(rotation[4 * p]!, rotation[4 * p + 1]!, rotation[4 * p + 2]!, rotation[4 * p + 3]!);
       const ring = rings[0]!;
       for (let k = 0; k < ring.length; k += 2) {
-        at.set(ring[k]!, ring[k + 1]!, rise * apart).applyQuaternion(q);
+        at.set(ring[k]!, ring[k + 1]!, (rise + level) * spacing).applyQuaternion(q);
         at.x += translation[3 * p]!;
         at.y += translation[3 * p + 1]!;
         at.z += translation[3 * p + 2]!;

@@ -38,6 +38,7 @@ import { KeptText } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { Live } from '../parts/live.tsx';
 import { BendOffer } from '../storyboard/storyboard.tsx';
+import { useHeldStep } from './held-step.ts';
 import { LimitsPart } from './limits-part.tsx';
 import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
 import {
@@ -69,9 +70,11 @@ export function ColumnParts() {
     <>
       <SectionPart />
       <StepSection />
-      <SelectionSection />
-      <LocksHere />
       <FindingsSection />
+      <LocksHere />
+      <StepFacts />
+      <SelectionSection />
+      <LimitsPart />
     </>
   );
 }
@@ -83,50 +86,78 @@ function LocksHere() {
   return count > 0 ? <LockPart step={stepAt(place, count)} /> : null;
 }
 
+/** The words of the step that is shown. */
 function StepSection() {
-  const lesson = useDesk((state) => state.document.lesson);
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
-  const byHand = useDesk((state) => state.run.byHand);
-  const shapeShown = useDesk((state) => state.run.shapeShown);
-  const finished = useDesk((state) => state.run.steps.every((one) => one.status === 'ready'));
-  if (!lesson || lesson.steps.length === 0) return null;
-  const here = stepAt(place, lesson.steps.length);
+  const { step: here, hold } = useHeldStep(count);
+  if (count === 0) return null;
   return (
-    <section className="column-part step-part">
+    <section className="column-part step-part" {...hold}>
       <div className="over-title step-head">
-        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}</span>
+        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, count)}</span>
         <StepKindMenu step={here} />
         <StepMinutes step={here} />
       </div>
-      {place === 0 && <PreparePart step={BEFORE_FIRST} />}
       <StepWords key={here} step={here} />
       <StepTurn step={here} />
       <StepLandmark key={`landmark ${here}`} step={here} />
-      {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
+    </section>
+  );
+}
+
+/** What the step is made of, how large the model is, and what can be asked about it. */
+function StepFacts() {
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  if (count === 0) return null;
+  const here = stepAt(place, count);
+  return (
+    <section className="column-part step-facts">
+      <PreparePart
+        key={`makes ${place === 0 ? BEFORE_FIRST : here}`}
+        step={place === 0 ? BEFORE_FIRST : here}
+      />
       <StepFolds key={`folds ${here}`} step={here} />
       <StepFollowers step={here} />
-      <p className="model-size" data-testid="model-size">
-        <Live
-          read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
-        />
-      </p>
+      <ModelSize />
       <TuckButton step={here} />
       <StackingPart step={here} />
       <WhatIfPart key={`what if ${here}`} step={here} />
-      {byHand && (
-        <p className="by-hand">
-          {shapeShown ? words.shapeShown : words.movedByHand}{' '}
-          <Button className="link-button" onPress={desk.atRest.backToTrack}>
-            {words.backToTrack}
-          </Button>
-          {!shapeShown && (
-            <Button className="link-button" onPress={() => desk.steps.keepPose(here)}>
-              {words.keepPose}
-            </Button>
-          )}
-        </p>
-      )}
+      <ByHand step={here} />
     </section>
+  );
+}
+
+function ModelSize() {
+  const lesson = useDesk((state) => state.document.lesson)!;
+  const place = usePlace();
+  const byHand = useDesk((state) => state.run.byHand);
+  const finished = useDesk((state) => state.run.steps.every((one) => one.status === 'ready'));
+  return (
+    <p className="model-size" data-testid="model-size">
+      <Live read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)} />
+    </p>
+  );
+}
+
+/** The model is off its track: the way back, and how to keep where it was pulled. */
+function ByHand({ step }: { step: number }) {
+  const byHand = useDesk((state) => state.run.byHand);
+  const shapeShown = useDesk((state) => state.run.shapeShown);
+  if (!byHand) return null;
+  return (
+    <p className="by-hand">
+      {shapeShown ? words.shapeShown : words.movedByHand}{' '}
+      <Button className="link-button" onPress={desk.atRest.backToTrack}>
+        {words.backToTrack}
+      </Button>
+      {!shapeShown && (
+        <Button className="link-button" onPress={() => desk.steps.keepPose(step)}>
+          {words.keepPose}
+        </Button>
+      )}
+    </p>
   );
 }
 
@@ -211,14 +242,15 @@ function AngleHere({ crease }: { crease: number }) {
   const picked = useDesk((state) => state.look.picked);
   const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
+  const { step, hold } = useHeldStep(count);
   const creases = picked.includes(crease) ? picked : [crease];
-  const here = count > 0 ? stepAt(place, count) : null;
+  const here = count > 0 ? step : null;
   return (
-    <>
+    <div className="angle-here" {...hold}>
       {here !== null && <AngleField step={here} creases={creases} />}
       <PickedButtons step={here} after={stepInto(place)} creases={creases} />
       <PrecreaseToggle creases={creases} step={place > 0 ? here : null} />
-    </>
+    </div>
   );
 }
 
@@ -305,7 +337,7 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
 
 const TrueUpDialog = lazy(() => import('../opening/true-up-dialog.tsx'));
 
-const SHOWN = 7;
+const SHOWN = 3;
 
 function FindingsSection() {
   const document = useDesk((state) => state.document);
@@ -321,6 +353,7 @@ function FindingsSection() {
       <p className="summary" role="status" data-testid="summary">
         <Summary />
       </p>
+      <OnPurpose />
       <OfferToBend steps={run.steps} />
       <ShapeOffer />
       <VerdictWords />
@@ -350,7 +383,6 @@ function FindingsSection() {
           {words.moreFindings(list.length - shown.length)}
         </Button>
       )}
-      <LimitsPart />
     </section>
   );
 }
@@ -368,6 +400,14 @@ function ShapeOffer() {
       </Button>
     </div>
   );
+}
+
+/** A sample that fails says that it is meant to. */
+function OnPurpose() {
+  const title = useDesk((state) => state.document.lesson?.title);
+  const meant = useDesk(({ shelf }) => shelf.samples.some((one) => one.refused && one.title === title));
+  const fails = useDesk(({ run }) => run.steps.some(({ status }) => status === 'fails'));
+  return meant && fails ? <p className="hint">{words.refusedOnPurpose}</p> : null;
 }
 
 function OfferToBend({ steps }: { steps: State['run']['steps'] }) {

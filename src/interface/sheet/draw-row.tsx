@@ -196,7 +196,7 @@ function ExtentChoice({ extent }: { extent: Extent }) {
 }
 
 function Prompt() {
-  const { tool, given, choice, trouble, cursor } = useDesk((state) => state.drawing);
+  const { tool, given, choice, trouble, took, cursor } = useDesk((state) => state.drawing);
   const answers = choice === null ? 0 : desk.drawing.hands.now.proposals.length;
   const text =
     answers > 1
@@ -209,7 +209,10 @@ function Prompt() {
           {trouble}
         </span>
       ) : (
-        <span role="status">{text}</span>
+        <span role="status">
+          {took && `${drawWords.took(took)} `}
+          {text}
+        </span>
       )}
       <span className="draw-at" aria-live="polite">
         {cursor?.name}
@@ -248,6 +251,7 @@ function NumberBox({
       <input
         inputMode={whole ? 'numeric' : 'decimal'}
         value={text ?? String(value)}
+        data-typed={(text !== null && text !== String(value)) || undefined}
         onChange={(event) => take(event.currentTarget.value)}
         onFocus={(event) => event.currentTarget.select()}
         onBlur={() => setText(null)}
@@ -274,6 +278,7 @@ function PlaceBox() {
       <span>{drawWords.at}</span>
       <input
         value={text}
+        data-typed={text !== '' || undefined}
         placeholder={drawWords.placeShape}
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {
@@ -308,6 +313,7 @@ function CornersBox() {
       <span>{drawWords.corners}</span>
       <input
         value={text}
+        data-typed={text !== '' || undefined}
         placeholder="0, 0; 200, 0; 200, 120; 0, 120"
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {

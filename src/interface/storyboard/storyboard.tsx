@@ -131,6 +131,7 @@ function Card({ index }: { index: number }) {
       desk.playhead.place > 0 &&
       stepAt(desk.playhead.place, desk.playhead.board?.steps.length ?? 1) === index,
   );
+  const isOld = usePictureOld(index);
   const { handlers, dragged } = useCardDrag(index);
   const place = useRef<HTMLDivElement>(null);
   // a long strip follows the slider, but not under the hand that holds it
@@ -160,7 +161,7 @@ function Card({ index }: { index: number }) {
         aria-current={here ? 'step' : undefined}
         aria-keyshortcuts="Alt+ArrowLeft Alt+ArrowRight"
       >
-        <span className="card-picture" aria-hidden="true">
+        <span className="card-picture" aria-hidden="true" data-old={isOld || undefined}>
           {state.picture ? (
             <img src={state.picture} alt="" draggable={false} />
           ) : (
@@ -173,6 +174,7 @@ function Card({ index }: { index: number }) {
             {index + 1} · {stepKindWords[step.kind]}
             {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
             {step.off && ` · ${words.isOff}`}
+            {isOld && <span className="unseen">{words.pictureOld}</span>}
             {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
           </span>
           {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
@@ -184,6 +186,13 @@ function Card({ index }: { index: number }) {
     </div>
   );
 }
+
+/** A picture behind a step that fails shows what was before: nothing is known of its step now. */
+const usePictureOld = (index: number): boolean =>
+  useDesk(({ run: { steps } }) => {
+    const failed = steps.findIndex(({ status }) => status === 'fails');
+    return failed >= 0 && failed < index && steps[index]?.picture !== null;
+  });
 
 /** Stiff panels failed: bending ones have not been tried yet. */
 export function BendOffer({ index }: { index: number }) {
