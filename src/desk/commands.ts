@@ -23,7 +23,7 @@ import type { LookInside } from './tools/look-inside.ts';
 import type { Picking } from './tools/picking.ts';
 
 /** What commands do their work with. */
-export interface Hands {
+interface Hands {
   readonly store: Store;
   readonly edits: Edits;
   readonly paper: PaperEdits;

@@ -11,7 +11,7 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LeafMesh } from './leaf-mesh.ts';
 import { distanceToCrease, ringVertices } from './ring.ts';
 
-export type Point = readonly [number, number, number];
+type Point = readonly [number, number, number];
 
 export interface Pick {
   readonly panel: number;

@@ -37,7 +37,7 @@ import { TableShadow } from './table-shadow.ts';
 const PANELS_PER_ROW = 256;
 
 /** A pose as it is shown. */
-export interface ShownPose {
+interface ShownPose {
   readonly sheet: Sheet;
   readonly placement: Placement;
   /** Level of each panel along its own normal, and how far grazing panels are bent aside, see core/drawn. */
@@ -50,7 +50,7 @@ export interface ShownPose {
 }
 
 /** Colours as #rrggbb; inks in the order of `lineKinds`. */
-export interface ModelLook {
+interface ModelLook {
   readonly up: string;
   readonly down: string;
   readonly inkUp: readonly string[];
@@ -64,7 +64,7 @@ export interface ModelLook {
   readonly thickness: number;
 }
 
-export interface ModelMarks {
+interface ModelMarks {
   readonly panels: readonly number[];
   readonly creases: readonly number[];
   readonly hoverPanels: readonly number[];
@@ -95,7 +95,7 @@ export interface Veil {
   readonly lift: number;
 }
 
-export const nothingInside: InsideLook = { fan: 0, veiled: new Map(), cut: null, dotted: false };
+const nothingInside: InsideLook = { fan: 0, veiled: new Map(), cut: null, dotted: false };
 
 /**
  * Layers are drawn at least so far apart, pixels: a raster that rounds corners to a sixteenth of a pixel tells them

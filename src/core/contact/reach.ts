@@ -9,7 +9,7 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { isInside, relativeMotion } from './pair.ts';
 import { type PanelShapes, type PosedPanels, placeOver, posePanels, seenFrom, shapesOf } from './shapes.ts';
 
-export interface ReachTask {
+interface ReachTask {
   readonly sheet: Sheet;
   readonly poses: readonly TrackPose[];
   readonly still: number;

@@ -69,7 +69,7 @@ export function gridOf(pattern: Pick<Pattern, 'outline'>, across: number, up = a
   ].flatMap((line) => acrossPaper(pattern, line));
 }
 
-export type Move = (p: Point) => Point;
+type Move = (p: Point) => Point;
 
 /** Turns and mirror images that lay the outline on itself, the one that changes nothing left out. */
 export function symmetriesOf(pattern: Pick<Pattern, 'outline'>): Move[] {

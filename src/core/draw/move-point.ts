@@ -4,7 +4,7 @@ import { splitAt } from './edit-lines.ts';
 import { between, distance, type Line, lineThrough, meet, type Point, type Stretch } from './line.ts';
 import { distanceTo, isOnPaper, meetOf, nearestShare, nearness, type Pattern, sidesOf } from './pattern.ts';
 
-export interface Moved {
+interface Moved {
   readonly pattern: Pattern;
   /** Where a place on lines of the pattern before is now. */
   readonly placeOf: (p: Point) => Point;

@@ -22,7 +22,7 @@ export interface Snaps {
   readonly lines: readonly SnapLine[];
 }
 
-export interface SnapLine extends Stretch {
+interface SnapLine extends Stretch {
   readonly name: string;
   /** Is it a side of the outline? */
   readonly isEdge: boolean;

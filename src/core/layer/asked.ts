@@ -12,7 +12,7 @@ export interface AskedOrder {
 }
 
 /** Asked: `panel` lies between two others, wherever all three lie together. */
-export interface AskedBetween {
+interface AskedBetween {
   readonly panel: number;
   readonly between: readonly [number, number];
 }
@@ -28,7 +28,7 @@ export type OrderedPair = readonly [number, number, 1 | -1];
  * that stands always the same way is held in all its areas; one that stands both ways and has other areas now is left
  * open, as is one that no longer overlaps.
  */
-export interface AskedKept {
+interface AskedKept {
   readonly keep: readonly OrderedPair[];
   /** Gives way, area by area, to what is asked before it. */
   readonly weak?: true;
@@ -54,14 +54,14 @@ export interface AskedCondition {
 }
 
 /** What a pose is, as far as orders are asked of it. */
-export interface AskedPose {
+interface AskedPose {
   readonly planes: Planes;
   readonly overlaps: Overlaps;
   readonly placement: Placement;
 }
 
 /** What is asked, as conditions; and what cannot be asked in this pose, in words. */
-export interface AskedConditions {
+interface AskedConditions {
   readonly conditions: readonly AskedCondition[];
   readonly senseless: readonly { panels: number[]; message: string }[];
 }

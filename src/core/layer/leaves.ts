@@ -32,7 +32,7 @@ export interface LeafBorder {
 }
 
 /** Paper that goes on from one leaf to another. */
-export interface Seam {
+interface Seam {
   readonly first: number;
   readonly second: number;
   /** Ends on the flat sheet: x, y, x, y; the first leaf lies on their left. */

@@ -35,7 +35,7 @@ export interface SectionCut {
 }
 
 /** Paper goes on from the end of one cut to the start of another. */
-export interface SectionJoin {
+interface SectionJoin {
   readonly before: number;
   readonly after: number;
   /** The crease passed, or NONE where a panel steps over another. */
@@ -191,7 +191,7 @@ function axesOf(normal: Space): { across: Space; up: Space } {
 }
 
 /** The place in space of a point of the section. */
-export function spaceOfSection({ plane, across, up }: Section, [x, y]: Flat): Space {
+function spaceOfSection({ plane, across, up }: Section, [x, y]: Flat): Space {
   const at = (k: 0 | 1 | 2) => plane.offset * plane.normal[k] + x * across[k] + y * up[k];
   return [at(0), at(1), at(2)];
 }

@@ -20,7 +20,7 @@ export interface Stacks {
 }
 
 /** The layers at one point. */
-export interface LayersHere {
+interface LayersHere {
   readonly group: number;
   readonly cell: number;
   /** Panels from the lowest to the highest, as the group's normal looks. */
@@ -103,9 +103,4 @@ export function layersAt(
   const at: Space = [point[0]!, point[1]!, point[2]!];
   const cell = cellAt(plane, dot(at, plane.across), dot(at, plane.along));
   return { group, cell, panels: over[group]![cell]!, normal: plane.normal };
-}
-
-/** Most layers at any point. */
-export function deepestOf({ over }: Stacks): number {
-  return Math.max(0, ...over.flatMap((cells) => cells.map((panels) => panels.length)));
 }

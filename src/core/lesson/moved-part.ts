@@ -126,7 +126,7 @@ export function turnings({ motion: { sheet, start, end }, before, hinges }: Move
 const UPRIGHT = 0.17;
 
 /** Layers at one place beside a hinge, before the step: how many there are, and how many of them move. */
-export interface LayersThere {
+interface LayersThere {
   readonly move: number;
   readonly all: number;
 }

@@ -8,7 +8,7 @@ import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
 import { creaseCount } from './walk.ts';
 
-export type RelationName =
+type RelationName =
   | 'halved angles'
   | 'right angles'
   | 'lines at one place'
@@ -22,7 +22,7 @@ export interface Relation {
 }
 
 /** A straight line: its points in order. */
-export type Line = readonly number[];
+type Line = readonly number[];
 
 /**
  * Relations that hold when no vertex moves much further than `slack`, the surest first.

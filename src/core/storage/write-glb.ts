@@ -6,7 +6,7 @@ import { COPLANAR } from '../numeric/tolerance.ts';
 import { panelNormal } from '../pose/place.ts';
 import { trianglesOfRings } from '../sheet/panel-mesh.ts';
 
-export interface GlbFacts {
+interface GlbFacts {
   /** Length of the longer side of the sheet in mm. */
   readonly size: number;
   /** Of the paper, mm. */

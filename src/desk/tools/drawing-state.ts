@@ -4,7 +4,7 @@ import { type Construction, type Extent, type Given, type Wanted, wantedBy } fro
 import type { LineKind } from '../../core/sheet/kind.ts';
 
 /** What a stroke runs over, or a click meets, is changed by these. */
-export const strokeTools = ['select', 'look', 'erase'] as const;
+const strokeTools = ['select', 'look', 'erase'] as const;
 
 /** What each tool that changes lines is told. */
 export const changeWants = {
@@ -18,7 +18,7 @@ export const changeWants = {
   outline: [],
 } as const satisfies Record<string, readonly Wanted[]>;
 
-export type Change = keyof typeof changeWants;
+type Change = keyof typeof changeWants;
 export type DrawTool = Construction | Change;
 export const changes = Object.keys(changeWants) as Change[];
 

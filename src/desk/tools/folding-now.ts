@@ -18,7 +18,7 @@ import { type FoldWay, isStraight, type PaperMark } from './folding-state.ts';
 const LOOK_MILLISECONDS = 250;
 
 /** A line on paper, and the panels beside it, the one next to the eye first. */
-export interface LineOnPaper {
+interface LineOnPaper {
   readonly paper: LyingPaper;
   readonly line: DrawnLine;
   readonly panels: readonly number[];

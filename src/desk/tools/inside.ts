@@ -18,7 +18,7 @@ import type { State, Store } from '../store.ts';
 import { closed, type PaperPoint } from './inside-wishes.ts';
 
 /** One layer of a stack, seen from the side of the eye. */
-export interface Layer {
+interface Layer {
   /** Panel of the lesson's sheet. */
   readonly panel: number;
   /** Its part on the shown sheet, which bend lines may have cut. */

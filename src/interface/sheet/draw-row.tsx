@@ -13,7 +13,8 @@ import { drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import './draw-row.css';
 
 export default function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {

@@ -154,7 +154,7 @@ export function walkFrom(sheet: Sheet, from: Selection | null, dx: number, dy: n
 }
 
 /** A place on the flat sheet that stands for a crease, panel or corner. */
-export function middle(sheet: Sheet, what: Selection): [number, number] {
+function middle(sheet: Sheet, what: Selection): [number, number] {
   const vertices =
     what.kind === 'vertex'
       ? [what.id]

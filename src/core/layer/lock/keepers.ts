@@ -29,7 +29,7 @@ export interface Keeper {
 }
 
 /** A flap with the way, in its plane, to its hinge. */
-export interface Swing extends Mover {
+interface Swing extends Mover {
   readonly toward: Way;
 }
 

@@ -16,7 +16,7 @@ export interface LidFit {
 }
 
 /** With up to this much room on each side, mm, walls still rub (common practice, no source). */
-export const RUBS_UP_TO = 0.5;
+const RUBS_UP_TO = 0.5;
 /** Cosine within which a wall stands upright, or two walls face each other. */
 const SQUARE = 1e-6;
 

@@ -38,7 +38,7 @@ export function cuffOf(folded: Folded, parts: Parts, own: readonly Tuck[]): Move
   return cuff.length > 0 ? { panels: cuff.sort(ascending), creases: joints } : null;
 }
 
-export interface FlapWishes {
+interface FlapWishes {
   /** Parts that may not be on it. */
   readonly without: (part: number) => boolean;
   /** Parts of which it should have many. */

@@ -29,7 +29,7 @@ export interface DrawnLine {
   readonly toward: 1 | -1;
 }
 
-export interface FoldAcross extends LyingPaper, DrawnLine {
+interface FoldAcross extends LyingPaper, DrawnLine {
   /** Panels to fold; those that hang on them on the moving side are taken along when `whole` is set. */
   readonly panels: readonly number[];
   readonly whole: boolean;

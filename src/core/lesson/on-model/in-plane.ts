@@ -70,12 +70,6 @@ export function leftOf(from: Flat, to: Flat): HalfPlane {
 export const offRim = ({ rim, inward }: HalfPlane, p: Flat) =>
   inward[0] * (p[0] - rim[0]) + inward[1] * (p[1] - rim[1]);
 
-/** The point reflected in the rim of a half plane. */
-export function mirrored(half: HalfPlane, p: Flat): Flat {
-  const off = 2 * offRim(half, p);
-  return [p[0] - off * half.inward[0], p[1] - off * half.inward[1]];
-}
-
 export const isInside = (region: Region, p: Flat) => region.every((half) => offRim(half, p) > ON_LINE);
 
 /** The share of a stretch, from 0 to 1, that lies inside a region; null where none does. */

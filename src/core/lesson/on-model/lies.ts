@@ -18,7 +18,7 @@ import type { FoldPlan, NewCrease } from './folded.ts';
 import { type Flat, isInside, type LyingPaper, placeOf } from './in-plane.ts';
 import { withFold } from './with-fold.ts';
 
-export interface FlatEnd {
+interface FlatEnd {
   readonly sheet: Sheet;
   readonly angle: Float64Array;
   readonly placement: Placement;
@@ -27,7 +27,7 @@ export interface FlatEnd {
 }
 
 /** The state at the end of a fold, placed by its first panel; null where it does not close. */
-export function endOfFold(lesson: Lesson, before: LyingPaper, plan: FoldPlan): FlatEnd | null {
+function endOfFold(lesson: Lesson, before: LyingPaper, plan: FoldPlan): FlatEnd | null {
   const { sheet } = sheetOfLesson(withFold(lesson, -1, { ...before, plan, title: '' }));
   if (!sheet) return null;
   const angle = Float64Array.from(sheet.creaseKind, (_, crease) => angleAfter(sheet, crease, before, plan));
@@ -82,7 +82,7 @@ function lineOf({ vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: numbe
  * An order of the layers at the end of a fold; null where there is none.
  * @throws OutOfTime
  */
-export function orderAfter(
+function orderAfter(
   before: LyingPaper,
   plan: FoldPlan,
   end: FlatEnd,

@@ -22,7 +22,7 @@ import {
 } from './in-plane.ts';
 import { type Packs, packsOf } from './packs.ts';
 
-export interface ReverseFold extends LyingPaper, DrawnLine {
+interface ReverseFold extends LyingPaper, DrawnLine {
   /** Panels of the flap; what hangs on them beyond the line is taken along. */
   readonly panels: readonly number[];
   readonly way: 'inside' | 'outside';

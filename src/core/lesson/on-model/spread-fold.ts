@@ -35,7 +35,7 @@ import {
 } from './in-plane.ts';
 import { wholeLayers } from './layers-under.ts';
 
-export interface SpreadFold extends LyingPaper, DrawnLine {
+interface SpreadFold extends LyingPaper, DrawnLine {
   /** Layers that turn over the line; what hangs on them in the part that moves is taken along. */
   readonly panels: readonly number[];
   readonly way: 'squash' | 'petal';

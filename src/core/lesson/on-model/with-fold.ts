@@ -12,7 +12,7 @@ import type { FoldPlan, NewCrease } from './folded.ts';
 type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
 
-export interface FoldMade {
+interface FoldMade {
   /** The sheet of the lesson before, and the pose that the fold was made on: fold angle per crease, radians. */
   readonly sheet: Sheet;
   readonly angle: Float64Array;
