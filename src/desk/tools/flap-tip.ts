@@ -1,6 +1,7 @@
 /** The tip of the flap that a tuck moves: the place whose section tells most. */
-import type { Space } from '../../core/layer/planes.ts';
+
 import type { SectionPlane } from '../../core/layer/section.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import { panelNormal, placeOf } from '../../core/pose/place.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { halfEdgeOrigin, panelArea, panelRing } from '../../core/sheet/walk.ts';

@@ -1,6 +1,7 @@
 /** What the teacher can do to look inside, by button or key. */
-import type { Space } from '../../core/layer/planes.ts';
+
 import type { SectionPlane } from '../../core/layer/section.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import { placeOf } from '../../core/pose/place.ts';
 import type { ScreenPlace } from '../around.ts';
 import type { Playhead } from '../play/playhead.ts';

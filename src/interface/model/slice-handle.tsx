@@ -1,7 +1,7 @@
 /** The slice on the model: its outline, and a handle by which a hand or the arrow keys move it. */
 
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import type { Space } from '../../core/layer/planes.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
