@@ -1,9 +1,10 @@
 /** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
 import { SNAP } from '../numeric/tolerance.ts';
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { type Literal, not, type Overlaps } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
-import { dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import type { PlaneGroup, Planes } from './planes.ts';
 
 /** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
 export interface AskedOrder {

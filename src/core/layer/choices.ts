@@ -1,9 +1,11 @@
 /** Several layer orders of one pose, to choose from: what tells one from the others, and where a cut shows it best. */
+
+import type { Space } from '../numeric/vector.ts';
 import type { OrderedPair } from './asked.ts';
 import { flatPoint } from './leaves.ts';
 import { middleOfCell } from './middle.ts';
 import { cellAt } from './pieces.ts';
-import { liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 import type { LayerOrder, LayerProblem } from './problem.ts';
 import type { SectionPlane } from './section.ts';
 import type { Stacks } from './stacks.ts';

@@ -3,11 +3,11 @@
  * place; how far layers are drawn apart is left to the drawing (`section-path.ts`).
  */
 import { SECTION_NUDGE } from '../numeric/tolerance.ts';
+import { cross, dot, type Space } from '../numeric/vector.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import { NONE } from '../sheet/sheet.ts';
 import { type Aside, asideAt, BENT_FINENESS, type BentMesh, type BentPanel } from './aside.ts';
 import { flatPoint, type Leaves, seamsInParts } from './leaves.ts';
-import { cross, dot, type Space } from './planes.ts';
 
 /** The plane: places p with dot(p, normal) = offset; the normal points at who looks at the section. */
 export interface SectionPlane {

@@ -1,6 +1,7 @@
 /** Lines in space along which panels of several planes may meet, each with the planes that it lies in. */
 import { COPLANAR } from '../numeric/tolerance.ts';
-import { cross, dot, liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { cross, dot, type Space } from '../numeric/vector.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 
 /** A line in space. */
 export interface Line {

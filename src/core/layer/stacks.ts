@@ -2,11 +2,13 @@
  * The layers of a pose, ready to be looked at: over every cell of every plane the panels from the lowest to the
  * highest, with heights at which they can be drawn or fanned out. Plain data throughout.
  */
+
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { layerHeights } from './heights.ts';
 import { overlapsOf } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
-import { dot, type Planes, type Space } from './planes.ts';
+import type { Planes } from './planes.ts';
 import type { LayerOrder } from './problem.ts';
 
 export interface Stacks {

@@ -1,8 +1,8 @@
 import { type DrawnPaper, drawnPlace } from '../drawn/drawn-pose.ts';
 import { BENT_FINENESS } from '../layer/aside.ts';
 import { seamsInParts } from '../layer/leaves.ts';
-import { cross, type Space } from '../layer/planes.ts';
 import { COPLANAR } from '../numeric/tolerance.ts';
+import { cross, type Space } from '../numeric/vector.ts';
 import { panelNormal } from '../pose/place.ts';
 import { trianglesOfRings } from '../sheet/panel-mesh.ts';
 

@@ -2,10 +2,11 @@
  * A lid folded from the same pattern and a larger sheet, put over the model: how much room there is, and what holds it.
  * Creases are taken at the outermost layer of a wall, so the lid's layers take up room inside it.
  */
+
+import { dot, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { NONE } from '../../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelRing } from '../../sheet/walk.ts';
-import { dot, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 export interface LidFit {

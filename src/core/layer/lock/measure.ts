@@ -3,10 +3,11 @@
  * has moved corners by up to its snapping distance, and no figure may jump by that.
  */
 import { convexHull } from '../../numeric/plane.ts';
+import { dot, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { meshOfPanel } from '../../sheet/panel-mesh.ts';
 import { cellAt } from '../pieces.ts';
-import { dot, type PlaneGroup, type Space } from '../planes.ts';
+import type { PlaneGroup } from '../planes.ts';
 import type { Parts } from './parts.ts';
 import type { Folded } from './sides.ts';
 

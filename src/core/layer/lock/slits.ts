@@ -1,7 +1,8 @@
 /** Tabs that pass through a slit. */
+
+import { dot } from '../../numeric/vector.ts';
 import { KIND, kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
-import { dot } from '../planes.ts';
 import { endsOf } from './lines.ts';
 import { gradeOf, type Lock } from './lock.ts';
 import { along, back, inPlane, square, trianglesOf, type Way } from './measure.ts';

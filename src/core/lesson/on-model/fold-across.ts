@@ -2,7 +2,7 @@
  * A fold made on the folded model: a straight line across layers that lie in one plane, folded flat on itself. Gives the
  * lines that appear on the sheet, each with its own direction, or says in words why it cannot be done so simply.
  */
-import type { Space } from '../../layer/planes.ts';
+import type { Space } from '../../numeric/vector.ts';
 import { type Folded, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {

@@ -2,9 +2,10 @@
  * Paper that lies folded in one plane, measured in the plane's own coordinates: which part of it lies in a region, what
  * hangs together there, and where a line runs through it.
  */
-import { dot, type Space } from '../../layer/planes.ts';
+
 import type { Stacks } from '../../layer/stacks.ts';
 import { COPLANAR } from '../../numeric/tolerance.ts';
+import { dot, type Space } from '../../numeric/vector.ts';
 import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
