@@ -241,20 +241,22 @@ async function pictureOf(page: Page, card: number) {
 test('small pictures turn with a step that turns the model round, and show the other side of one turned over', async ({
   page,
 }) => {
-  const rim = [
-    [0, 0],
-    [1, 0],
-    [1, 0.33],
-    [0, 0.33],
-  ];
-  const strip = {
+  const strip: Lesson = {
     ...blueSquare,
     title: 'Strip',
-    pattern: { outline: rim, lines: [] },
+    pattern: {
+      outline: [
+        [0, 0],
+        [1, 0],
+        [1, 0.33],
+        [0, 0.33],
+      ],
+      lines: [],
+    },
     steps: [
-      { kind: 'note', title: 'Look', drives: [] },
-      { kind: 'rotate', title: 'Round', turn: 90, drives: [] },
-      { kind: 'turn-over', title: 'Over', drives: [] },
+      { kind: 'note', title: 'Look', sentence: '', drives: [] },
+      { kind: 'rotate', title: 'Round', sentence: '', turn: 90, drives: [] },
+      { kind: 'turn-over', title: 'Over', sentence: '', drives: [] },
     ],
   };
   await openTable(page);
