@@ -10,8 +10,8 @@ export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], 
 
 /** The point at a share of the way from one to another. */
 export const between = (a: Point, b: Point, share: number): Point => [
-  a[0] + share * (b[0] - a[0]),
-  a[1] + share * (b[1] - a[1]),
+  share === 1 ? b[0] : a[0] + share * (b[0] - a[0]),
+  share === 1 ? b[1] : a[1] + share * (b[1] - a[1]),
 ];
 
 export const flatMinus = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1]];
@@ -24,6 +24,9 @@ export const flatCross = (a: Point, b: Point): number => a[0] * b[1] - a[1] * b[
 /** Twice the area of a triangle, positive where its corners run counter-clockwise. */
 export const turnAt = (a: Point, b: Point, c: Point): number =>
   (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+
+/** Distance of two places in space. */
+export const gap = (a: Space, b: Space): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 
 export const minus = (a: Space, b: Space): Space => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
 
@@ -38,4 +41,7 @@ export const cross = (a: Space, b: Space): Space => [
 ];
 
 /** The same way with length 1; nothing stays nothing. */
-export const unit = (a: Space): Space => scaled(a, 1 / (Math.hypot(a[0], a[1], a[2]) || 1));
+export const unit = (a: Space): Space => {
+  const length = Math.hypot(a[0], a[1], a[2]) || 1;
+  return [a[0] / length, a[1] / length, a[2] / length];
+};

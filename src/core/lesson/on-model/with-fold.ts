@@ -2,6 +2,7 @@
 
 import { tidyDegrees } from '../../numeric/tidy.ts';
 import { SNAP } from '../../numeric/tolerance.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { inPattern } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { driveOf, insertStep, newStep, withStep } from '../edit-steps.ts';
@@ -9,7 +10,6 @@ import type { Drive, Lesson, PatternLine, Step } from '../lesson.ts';
 import { creasesOnLine } from '../stages.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
 
-type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
 
 interface FoldMade {
