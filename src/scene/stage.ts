@@ -6,7 +6,7 @@ import { BufferGeometry, GreaterDepth, Group, LessEqualDepth, Mesh, type WebGLRe
 import type { Leaves } from '../core/layer/leaves.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { EyePlace } from '../core/lesson/eye.ts';
-import { dot, minus, type Space, scaled } from '../core/numeric/vector.ts';
+import { gap, minus, type Space, scaled } from '../core/numeric/vector.ts';
 import { Aim, type Rest } from './aim.ts';
 import { type DrawnLeaves, drawCaps } from './drawn-leaves.ts';
 import { extentOf } from './frame.ts';
@@ -178,7 +178,7 @@ export class ModelStage {
   hider(place: Space, but: ReadonlySet<number>): number | null {
     const { eye } = this;
     const toward = minus(place, eye);
-    const distance = Math.sqrt(dot(toward, toward));
+    const distance = gap(place, eye);
     const model = this.pickedModel((panel) => !but.has(panel));
     const pick = pickModel(model, eye, scaled(toward, 1 / distance), 0);
     return pick && pick.distance < distance - AT_PLACE ? pick.panel : null;

@@ -1,6 +1,8 @@
 /** What the drawing tools remember: which tool is in hand, what it was told, and how it draws. */
-import type { Point, Stretch } from '../../core/draw/line.ts';
+
+import type { Stretch } from '../../core/draw/line.ts';
 import { type Construction, type Extent, type Given, type Wanted, wantedBy } from '../../core/draw/told.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 
 /** What a stroke runs over, or a click meets, is changed by these. */

@@ -2,7 +2,7 @@
 
 import type { Section } from '../../core/layer/section.ts';
 import type { PathPiece, SectionPath } from '../../core/layer/section-path.ts';
-import type { Point } from '../../core/numeric/vector.ts';
+import { between, dot, flatDot, type Point } from '../../core/numeric/vector.ts';
 import type { StackHere } from '../../desk/tools/inside.ts';
 
 /** A bend is drawn as so many short lines. */
@@ -95,7 +95,7 @@ export function numbersOf(
     const shares = wanted ? [shareAlong(line, wanted)] : [0.5, 0.3, 0.7, 0.12, 0.88];
     for (const at of shares) {
       if (at < 0 || at > 1) continue;
-      const place = mix(line.from, line.to, at);
+      const place = between(line.from, line.to, at);
       const layers = lines.filter((other) => {
         if (section.cuts[other.cut]!.group !== group) return false;
         const share = shareAlong(other, place);
@@ -107,11 +107,11 @@ export function numbersOf(
   }
   if (!best || best.layers.length < 2) return null;
   const { line, layers, at } = best;
-  const place = mix(line.from, line.to, at);
+  const place = between(line.from, line.to, at);
   const across = normalOf(section, line);
   const ordered = layers
-    .map((one) => mix(one.from, one.to, shareAlong(one, place)))
-    .map((point) => ({ point, height: along(point, across) }))
+    .map((one) => between(one.from, one.to, shareAlong(one, place)))
+    .map((point) => ({ point, height: flatDot(point, across) }))
     .sort((a, b) => b.height - a.height);
   const list = ordered.map(({ point }, k) => {
     const [x, y] = toPixels(point);
@@ -140,10 +140,6 @@ export function numbersOf(
     return [sign * way[1], -sign * way[0]];
   }
 }
-
-const dot = (a: readonly number[], b: readonly number[]) => a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-const along = (a: Point, b: Point) => a[0] * b[0] + a[1] * b[1];
-const mix = (a: Point, b: Point, t: number): Point => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
 
 function shareAlong({ from, to }: { from: Point; to: Point }, [x, y]: Point): number {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];

@@ -2,9 +2,9 @@
 
 import { ChevronDown } from 'lucide-react';
 import { type RefObject, useState } from 'react';
-import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/told.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import { kindKeys, toolKeys } from '../../desk/commands.ts';
 import type { DrawTool } from '../../desk/tools/drawing-state.ts';

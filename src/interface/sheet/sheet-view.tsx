@@ -12,7 +12,7 @@ import {
   useState,
   useSyncExternalStore,
 } from 'react';
-import type { Point } from '../../core/draw/line.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import type { Selection } from '../../desk/store.ts';

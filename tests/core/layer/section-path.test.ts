@@ -1,8 +1,9 @@
 /** Strokes of a section: rounded where paper folds, alike on both sides of a fold. */
-import type { Point } from '../../../src/core/numeric/vector.ts';
+
 import { describe, expect, it } from 'vitest';
 import type { Section } from '../../../src/core/layer/section.ts';
 import { type PathPiece, sectionPaths } from '../../../src/core/layer/section-path.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 
 const gap = 0.1;
 

@@ -1,8 +1,9 @@
 /** The shortest way out of a pocket against every direction, a tenth of a degree apart; seeds 1 to 60. */
-import type { Point } from '../../../src/core/numeric/vector.ts';
+
 import { expect, test } from 'vitest';
 import { shortestWay } from '../../../src/core/layer/lock/ways.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 
 const dot = (a: Point, b: Point) => a[0] * b[0] + a[1] * b[1];
 const at = (turn: number): Point => [Math.cos(turn), Math.sin(turn)];
