@@ -24,7 +24,7 @@ import type { Picking } from './tools/picking.ts';
 import type { Steps } from './tools/steps.ts';
 
 /** What commands do their work with. */
-export interface Hands {
+interface Hands {
   readonly store: Store;
   readonly edits: Edits;
   readonly paper: PaperEdits;

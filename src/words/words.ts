@@ -25,7 +25,7 @@ export function boxText(lengths: readonly number[]): string {
   return `${lengths.map((value) => tenth.format(value)).join(' × ')} mm`;
 }
 
-export function fineMillimetres(value: number): string {
+function fineMillimetres(value: number): string {
   return `${value < 0.005 && value > 0 ? 'under 0.01' : hundredth.format(value)} mm`;
 }
 

@@ -6,7 +6,7 @@ import { Door, type WorkerPort } from './door.ts';
 import type { WhatIfAnswer, WhatIfRequest } from './what-if.worker.ts';
 import type { WrongWork } from './work.ts';
 
-export class WrongClient implements WrongWork {
+class WrongClient implements WrongWork {
   private readonly door: Door<WhatIfRequest, WhatIfAnswer>;
 
   constructor(start: () => WorkerPort) {

@@ -1,5 +1,5 @@
 /** Plain squares folded step after step by folds that are made on the model. */
-import { groupByPlane, type Space } from '../../src/core/layer/planes.ts';
+import { groupByPlane } from '../../src/core/layer/planes.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../src/core/layer/stacks.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
@@ -7,6 +7,7 @@ import type { Folded, FoldPlan } from '../../src/core/lesson/on-model/folded.ts'
 import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
+import type { Space } from '../../src/core/numeric/vector.ts';
 import { type Placement, placePanels, placePoint } from '../../src/core/pose/place.ts';
 import { layersOfStep } from '../../src/core/run/step-layers.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';

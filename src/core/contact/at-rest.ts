@@ -16,12 +16,12 @@ import { describeContacts, type StepFacts } from './findings.ts';
 import type { Contact } from './track.ts';
 
 /** What a pose of real paper is asked: do its layers have an order, and what crosses in it. */
-export interface RestingAnswer extends LayerAnswer {
+interface RestingAnswer extends LayerAnswer {
   /** Panels that cross in the pose as it is, however little. */
   readonly crossings: readonly Crossing[];
 }
 
-export interface RestingOptions {
+interface RestingOptions {
   readonly asked?: readonly Asked[];
   /** Starts a clock for each question, setting up included. */
   readonly startClock?: StartClock;
@@ -77,7 +77,7 @@ const noTime = finding(
   'Whether the layers of the finished pose can be ordered was not found in time: give more --seconds.',
 );
 
-export interface RestingPose {
+interface RestingPose {
   readonly problem: LayerProblem;
   /** Panels that cross in the pose as it is. */
   readonly crossings: readonly Crossing[];

@@ -1,7 +1,8 @@
 /** Sheets to begin with, corners counter-clockwise from the lower left, in mm. */
+
 import { sheetSizes } from '../lesson/lesson.ts';
 import { tidy } from '../numeric/tidy.ts';
-import type { Point } from './line.ts';
+import { type Point, turnAt } from '../numeric/vector.ts';
 import { sizeOf } from './pattern.ts';
 
 export const rectangle = (width: number, height: number): Point[] => [
@@ -47,10 +48,8 @@ export function outlineTrouble(outline: readonly Point[]): string | null {
   return Math.abs(areaOf(outline)) > 0 ? null : 'All corners lie on one line: move one of them.';
 }
 
-const turn = (a: Point, b: Point, c: Point) => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
-
 const crosses = (p: Point, q: Point, r: Point, s: Point) =>
-  turn(p, q, r) * turn(p, q, s) <= 0 && turn(r, s, p) * turn(r, s, q) <= 0;
+  turnAt(p, q, r) * turnAt(p, q, s) <= 0 && turnAt(r, s, p) * turnAt(r, s, q) <= 0;
 
 function areaOf(outline: readonly Point[]): number {
   return outline.reduce((sum, [x, y], k) => {

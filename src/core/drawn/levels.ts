@@ -5,8 +5,8 @@
 import { boxTree } from '../contact/crossings.ts';
 import { heightOver, type PosedPanels, posePanels } from '../contact/shapes.ts';
 import { middleOf, outwardOf } from '../layer/leaves.ts';
-import type { Space } from '../layer/planes.ts';
 import { TOUCH } from '../numeric/tolerance.ts';
+import type { Space } from '../numeric/vector.ts';
 import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { cosineOf, lapOf } from './lap.ts';

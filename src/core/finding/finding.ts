@@ -4,7 +4,7 @@
  */
 
 /** error: the question asked cannot be answered with yes; warning: look here; note: good to know. */
-export type Severity = 'error' | 'warning' | 'note';
+type Severity = 'error' | 'warning' | 'note';
 
 /** A code is "thing, then trouble"; every code there is, by what it speaks of. */
 export type FindingCode =

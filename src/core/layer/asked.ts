@@ -1,9 +1,10 @@
 /** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
 import { SNAP } from '../numeric/tolerance.ts';
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { type Literal, not, type Overlaps } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
-import { dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import type { PlaneGroup, Planes } from './planes.ts';
 
 /** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
 export interface AskedOrder {
@@ -12,7 +13,7 @@ export interface AskedOrder {
 }
 
 /** Asked: `panel` lies between two others, wherever all three lie together. */
-export interface AskedBetween {
+interface AskedBetween {
   readonly panel: number;
   readonly between: readonly [number, number];
 }
@@ -28,7 +29,7 @@ export type OrderedPair = readonly [number, number, 1 | -1];
  * that stands always the same way is held in all its areas; one that stands both ways and has other areas now is left
  * open, as is one that no longer overlaps.
  */
-export interface AskedKept {
+interface AskedKept {
   readonly keep: readonly OrderedPair[];
   /** Gives way, area by area, to what is asked before it. */
   readonly weak?: true;
@@ -54,14 +55,14 @@ export interface AskedCondition {
 }
 
 /** What a pose is, as far as orders are asked of it. */
-export interface AskedPose {
+interface AskedPose {
   readonly planes: Planes;
   readonly overlaps: Overlaps;
   readonly placement: Placement;
 }
 
 /** What is asked, as conditions; and what cannot be asked in this pose, in words. */
-export interface AskedConditions {
+interface AskedConditions {
   readonly conditions: readonly AskedCondition[];
   readonly senseless: readonly { panels: number[]; message: string }[];
 }

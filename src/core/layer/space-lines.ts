@@ -1,6 +1,7 @@
 /** Lines in space along which panels of several planes may meet, each with the planes that it lies in. */
 import { COPLANAR } from '../numeric/tolerance.ts';
-import { cross, dot, liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { cross, dot, minus, type Space, scaled } from '../numeric/vector.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 
 /** A line in space. */
 export interface Line {
@@ -55,8 +56,6 @@ function meetingPoint(a: PlaneGroup, b: PlaneGroup, raw: Space, square: number):
   return [0, 1, 2].map((k) => (a.offset * p[k]! + b.offset * q[k]!) / square) as unknown as Space;
 }
 
-const minus = (a: Space, b: Space): Space => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-
 /** Directions that no drawing is likely to be square to; lines are looked up by how far they reach along them. */
 const PROBES: readonly [Space, Space] = [
   [0.4319, 0.7153, 0.5494],
@@ -95,7 +94,6 @@ class LineList {
   }
 }
 
-const scaled = (a: Space, factor: number): Space => [a[0] * factor, a[1] * factor, a[2] * factor];
 const cellOf = (p: number, q: number) => `${Math.floor(p / CELL)},${Math.floor(q / CELL)}`;
 
 function cellsNear(p: number, q: number): Set<string> {

@@ -6,13 +6,14 @@
  * 2016); the form for three dimensions is worked out in this project and checked against enumeration.
  */
 
+import { cross, dot, type Space } from '../numeric/vector.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { NONE } from '../sheet/sheet.ts';
 import { type ConditionTable, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
 import { not, placeIn } from './overlaps.ts';
-import { cross, dot, type PlaneGroup, type Planes, panelsEndingAt, type Space } from './planes.ts';
+import { type PlaneGroup, type Planes, panelsEndingAt } from './planes.ts';
 
 /** A piece of a line along which nothing changes: per plane through it, the cells on both sides. */
 export interface LinePiece {

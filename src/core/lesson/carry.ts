@@ -2,8 +2,10 @@
  * Steps hold on to creases, not to places: when the pattern of a lesson changes, whatever the lesson says of a crease, a
  * corner or a panel goes on being said of it, wherever it lies now.
  */
+
 import { tidy } from '../numeric/tidy.ts';
 import { SNAP } from '../numeric/tolerance.ts';
+import type { Point } from '../numeric/vector.ts';
 import { cornerInPattern, inPattern, onSheet } from '../sheet/frame.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { kindFolds } from '../sheet/kind.ts';
@@ -16,7 +18,6 @@ import { lessonOfSheet } from './lesson-of-sheet.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 import { creasesOnLine } from './stages.ts';
 
-type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
 
 /**

@@ -12,7 +12,7 @@ import {
 } from './moved-part.ts';
 
 /** A step and its motion. */
-export interface StepMove extends Motion {
+interface StepMove extends Motion {
   readonly step: Step;
 }
 

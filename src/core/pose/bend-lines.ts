@@ -15,7 +15,7 @@ export interface BentSheet {
 }
 
 /** How the next corner to cut off is chosen: the lowest score first. */
-export type DiagonalChoice = (length: number) => number;
+type DiagonalChoice = (length: number) => number;
 
 /** A sheet without bend lines, in the same form. */
 export function unbent(sheet: Sheet): BentSheet {

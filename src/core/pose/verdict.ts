@@ -10,7 +10,7 @@ import type { MotionEnd } from './motion.ts';
 import type { Tear } from './tear.ts';
 import type { Outcome, Stage, TrackPose } from './track.ts';
 
-export interface MotionFacts {
+interface MotionFacts {
   readonly bent: BentSheet;
   readonly end: MotionEnd;
   readonly poses: readonly TrackPose[];
@@ -112,7 +112,7 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
 }
 
 /** Drives of which another angle alone makes all that is asked close, where nothing else moves. */
-export function wrongDrives(sheet: Sheet, start: Float64Array, { target }: Stage): OtherAngle[] {
+function wrongDrives(sheet: Sheet, start: Float64Array, { target }: Stage): OtherAngle[] {
   const asked = start.map((angle, e) => (Number.isNaN(target[e]!) ? angle : target[e]!));
   return otherAngles(sheet, asked).filter(({ crease }) => !Number.isNaN(target[crease]!));
 }

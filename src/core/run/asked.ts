@@ -13,7 +13,7 @@ import { looked, type Run, type RunOptions, runPlan, runStep, type StepRun, trac
 import { ownAngles } from './step.ts';
 import { type Verdict, worstOf } from './verdict.ts';
 
-export interface Ask {
+interface Ask {
   /** Share of the way, 0..1; null where the end is meant. */
   readonly part: number | null;
   /** Crease number -> degrees: these are driven exactly, the rest follows. */

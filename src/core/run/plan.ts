@@ -46,7 +46,7 @@ export interface Plan {
   readonly findings: readonly Finding[];
 }
 
-export interface PlanOptions {
+interface PlanOptions {
   readonly sheetSize?: number | null;
   readonly still?: number;
 }

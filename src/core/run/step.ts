@@ -60,5 +60,5 @@ export function ownAngles(sheet: Sheet, angle: Float64Array): Float64Array<Array
 }
 
 /** Are all folds told where to go? */
-export const namesAll = (sheet: Sheet, target: Float64Array): boolean =>
+const namesAll = (sheet: Sheet, target: Float64Array): boolean =>
   foldingCreases(sheet).every((folds, crease) => !folds || !Number.isNaN(target[crease]!));

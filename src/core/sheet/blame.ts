@@ -24,7 +24,7 @@ export function blamed(sheet: Sheet, found: readonly Finding[], doubted: readonl
 }
 
 /** A list with those that are looked for first, in their order. */
-export function firstOf(wanted: readonly number[], list: readonly number[]): number[] {
+function firstOf(wanted: readonly number[], list: readonly number[]): number[] {
   const own = new Set(list);
   return [...new Set([...wanted.filter((one) => own.has(one)), ...list])];
 }
@@ -82,7 +82,7 @@ function creasesInWords(
 const closes = (sheet: Sheet) => checkSheet(sheet).length === 0;
 
 /** The sheet with a crease folded the other way. */
-export function withTurned(sheet: Sheet, crease: number): Sheet {
+function withTurned(sheet: Sheet, crease: number): Sheet {
   const kind = sheet.creaseKind[crease]!;
   const other = kind === KIND.mountain ? KIND.valley : kind === KIND.valley ? KIND.mountain : kind;
   return {
@@ -174,7 +174,7 @@ function mirrorPlaces({ vertexX, vertexY }: Sheet, vertex: number): (readonly [n
 const MOST_STEPS = 12;
 
 /** Where a corner has to be so that every corner closes. */
-export interface CornerPlace {
+interface CornerPlace {
   /** How far that is, sheet units; infinite where it does not help. */
   readonly far: number;
   readonly to: readonly [number, number];

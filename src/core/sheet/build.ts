@@ -6,6 +6,7 @@ import { SNAP } from '../numeric/tolerance.ts';
 import type { Arrangement, Strokes } from './arrange.ts';
 import { arrange } from './arrange.ts';
 import { assembleSheet } from './assemble.ts';
+import { type BuildContext, sheetPlace, strokeName } from './build-context.ts';
 import {
   danglingCreases,
   disconnectedPaper,
@@ -24,12 +25,12 @@ import { NONE } from './sheet.ts';
 import type { Lines } from './straighten.ts';
 import { joinStraightLines } from './straighten.ts';
 
-export interface BuildOptions {
+interface BuildOptions {
   /** Ends nearer than this become one vertex; sheet units, SNAP where left out. */
   readonly snap?: number;
 }
 
-export interface Built {
+interface Built {
   /** Null when no paper could be found; a finding then says why. */
   readonly sheet: Sheet | null;
   readonly findings: Finding[];
@@ -38,7 +39,7 @@ export interface Built {
 }
 
 /** More strokes than this are refused at once. */
-export const MOST_SEGMENTS = 1_000_000;
+const MOST_SEGMENTS = 1_000_000;
 
 /** More crossings than this are refused: no fold pattern has them, and memory would run out. */
 const MOST_CROSSINGS = 3_000_000;
@@ -87,16 +88,6 @@ export function buildSheet(segments: readonly Segment[], options: BuildOptions =
   return finish(segments, strokes, arrangement, frame, snap);
 }
 
-/** What one stage hands to the next, and what the wording of findings needs. */
-export interface BuildContext {
-  readonly segments: readonly Segment[];
-  readonly strokes: Strokes;
-  readonly arrangement: Arrangement;
-  readonly frame: Sheet['frame'];
-  /** In the unit of the arrangement. */
-  readonly snap: number;
-}
-
 function finish(
   segments: readonly Segment[],
   strokes: Strokes,
@@ -139,11 +130,6 @@ function finish(
 
 function isUsable(s: Segment): boolean {
   return [s.x1, s.y1, s.x2, s.y2].every((c) => Math.abs(c) <= LARGEST_NUMBER) && !Number.isNaN(s.angle ?? 0);
-}
-
-/** Names a stroke in a message. */
-export function strokeName(segments: readonly Segment[], index: number): string {
-  return segments[index]?.source ?? `line ${index + 1} of the drawing`;
 }
 
 function invalidNumber(segment: Segment, index: number): Finding {
@@ -317,13 +303,4 @@ function strayLines(
 function nameOfKind(context: BuildContext, stroke: number | undefined): string {
   const kind = stroke === undefined ? undefined : lineKinds[context.strokes.kind[stroke]!];
   return kind === 'edge' ? 'raw edge' : kind === 'cut' ? 'cut' : 'crease';
-}
-
-/** A place of the arrangement in the coordinates of the finished sheet. */
-export function sheetPlace(context: BuildContext, sheet: Sheet, x: number, y: number): [number, number] {
-  const { frame } = context;
-  return [
-    (frame.x + frame.scale * x - sheet.frame.x) / sheet.frame.scale,
-    (frame.y + frame.scale * y - sheet.frame.y) / sheet.frame.scale,
-  ];
 }

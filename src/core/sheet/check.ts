@@ -186,7 +186,7 @@ function closureRound(sheet: Sheet, loop: Loop): Finding[] {
  * The motion that is left after crossing creases in order, each turned by its angle about its flat line.
  * @returns rotation in radians, 0 to a full turn; gap, the largest shift of any crossing point, in sheet units
  */
-export function roundMotion(
+function roundMotion(
   sheet: Sheet,
   halfEdges: Int32Array,
   angles: readonly number[],

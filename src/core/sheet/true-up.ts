@@ -14,7 +14,7 @@ import type { Sheet } from './sheet.ts';
 import type { Condition, Conditions } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
 
-export interface TruedUp {
+interface TruedUp {
   /** The trued sheet with the same numbering; the sheet given when it could not be trued within the limit. */
   readonly sheet: Sheet;
   /** How far the worst vertex moved (or would have to), sheet units. */

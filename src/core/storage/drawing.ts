@@ -9,7 +9,7 @@ import { STROKE_LIMIT } from './limits.ts';
 import type { NamedLine } from './line-name.ts';
 import { checkNumber, Refusal } from './refusal.ts';
 
-export interface Stroke {
+interface Stroke {
   readonly x1: number;
   readonly y1: number;
   readonly x2: number;

@@ -1,7 +1,7 @@
 import { Refusal } from './refusal.ts';
 
 /** One entry of a DXF file: a group code and its value, with the line that the code stands on. */
-export interface DxfGroup {
+interface DxfGroup {
   readonly code: number;
   readonly value: string;
   readonly line: number;

@@ -6,9 +6,9 @@ import type { Drawing, StrokeGroup } from './drawing.ts';
 import { kindSaidBy } from './line-name.ts';
 import { Refusal } from './refusal.ts';
 
-export type { Drawing, Stroke, StrokeGroup } from './drawing.ts';
+export type { Drawing, StrokeGroup } from './drawing.ts';
 
-export interface LineMeaning {
+interface LineMeaning {
   readonly kind: LineKind | 'ignore';
   /** Finished fold angle, degrees, valley positive; a half turn for mountain and valley where left out. */
   readonly angle?: number;

@@ -9,7 +9,7 @@ import { checkNumber, Refusal, shownInSentence } from './refusal.ts';
 
 type Frame = Readonly<Record<string, unknown>>;
 
-export interface FoldFile {
+interface FoldFile {
   readonly sheet: Sheet | null;
   readonly title: string;
   /** Length of the file's unit in mm, or null where the file does not say. */

@@ -6,7 +6,7 @@ import { type LessonPictures, readPictures } from './pictures.ts';
 import { upgradeLesson } from './upgrade-lesson.ts';
 
 /** What a lesson file holds; lesson and pictures are null where it cannot be used, and the findings say why. */
-export interface LessonRead {
+interface LessonRead {
   readonly lesson: Lesson | null;
   /** One for each step. */
   readonly pictures: LessonPictures | null;

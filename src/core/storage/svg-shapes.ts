@@ -6,13 +6,13 @@ import { Refusal } from './refusal.ts';
 import { lengthOf, numbersOf } from './svg-values.ts';
 import type { XmlNode } from './xml-tree.ts';
 
-export interface Chain {
+interface Chain {
   readonly points: [number, number][];
   closed: boolean;
 }
 
 /** What a shape element draws: straight chains, or the name of the curve that it holds. */
-export interface Shape {
+interface Shape {
   readonly chains: readonly Chain[];
   readonly curve?: string;
 }

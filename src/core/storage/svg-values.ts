@@ -14,7 +14,7 @@ const pixelsIn: Readonly<Record<string, number>> = {
 };
 
 /** Splits "210mm" into 210 and "mm". */
-export function splitLength(text: string, where: string): { value: number; unit: string } {
+function splitLength(text: string, where: string): { value: number; unit: string } {
   const match = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)\s*([a-z]*|%)\s*$/i.exec(text);
   if (!match) return { value: readNumber(text, where), unit: '' };
   return { value: readNumber(match[1]!, where), unit: match[2]!.toLowerCase() };

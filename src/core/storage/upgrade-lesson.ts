@@ -6,7 +6,7 @@ import { lessonVersion } from '../lesson/lesson.ts';
 import { assumedStep } from '../lesson/lesson-of-sheet.ts';
 
 /** The entries of a lesson file, not checked yet. */
-export type Entries = Readonly<Record<string, unknown>>;
+type Entries = Readonly<Record<string, unknown>>;
 
 /** What leads from each version to the next; the first leads from version 1 to 2. Each copes with entries of any shape. */
 const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2, fromVersion3];

@@ -33,7 +33,7 @@ export interface PlacedPose {
 }
 
 /** Where on the track of its step a pose stands: the share of the step, and the baked pose before it. */
-export interface OnTrack {
+interface OnTrack {
   readonly share: number;
   readonly from: TrackPose;
 }

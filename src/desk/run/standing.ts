@@ -17,10 +17,7 @@ type Known = Pick<State, 'document' | 'run'>;
 const rank = { error: 0, warning: 1, note: 2 } as const;
 
 /** What is known of a step, as the run has it. */
-export function knownOf(
-  { status, report, end, layers, lookBroke }: StepState,
-  broke: string | null,
-): StepKnown {
+function knownOf({ status, report, end, layers, lookBroke }: StepState, broke: string | null): StepKnown {
   const motion = report && end ? { report, end } : broke !== null && status !== 'ready' ? { broke } : null;
   return { motion, look: lookBroke !== null ? { broke: lookBroke } : layers };
 }
@@ -58,7 +55,7 @@ export function failureText({ reached, report }: StepState): string {
   return reached < 0.005 ? words.heldAtStart : words.heldAt(reached);
 }
 
-export interface Summary {
+interface Summary {
   readonly tone: 'well' | 'bad' | 'plain';
   readonly text: string;
   /** What broke can be tried again, from this step on. */

@@ -1,6 +1,7 @@
 /** Drawing on the flat sheet: a tool is told points and lines, shows what it would draw, and draws it. */
+
 import * as edit from '../../core/draw/edit-lines.ts';
-import { distance, lineThrough, type Point, type Stretch } from '../../core/draw/line.ts';
+import { lineThrough, type Stretch } from '../../core/draw/line.ts';
 import { movePoint } from '../../core/draw/move-point.ts';
 import { outlineTrouble } from '../../core/draw/outline.ts';
 import { nearness, type Pattern, sizeOf } from '../../core/draw/pattern.ts';
@@ -10,6 +11,7 @@ import { distanceToProposal, type Proposal, proposalsOf } from '../../core/draw/
 import { stepsLosing, withPattern } from '../../core/lesson/carry.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
+import { distance, type Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import { drawWords } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';

@@ -1,5 +1,5 @@
 /** What the fold on the model that is set up would do. */
-import { dot, liftPoint, type Space } from '../../core/layer/planes.ts';
+import { liftPoint } from '../../core/layer/planes.ts';
 import { type DrawnLine, foldAcross, movingSide } from '../../core/lesson/on-model/fold-across.ts';
 import { type Folded, type FoldPlan, isRefused, type Refusal } from '../../core/lesson/on-model/folded.ts';
 import { type LyingPaper, offRim, outlineInside } from '../../core/lesson/on-model/in-plane.ts';
@@ -7,6 +7,7 @@ import { layersBeside, wholeLayers } from '../../core/lesson/on-model/layers-und
 import { canLie } from '../../core/lesson/on-model/lies.ts';
 import { reverseFolds } from '../../core/lesson/on-model/reverse-fold.ts';
 import { spreadFolds } from '../../core/lesson/on-model/spread-fold.ts';
+import { dot, type Space } from '../../core/numeric/vector.ts';
 import { words } from '../../words/words.ts';
 import type { Clock } from '../around.ts';
 import type { Playhead } from '../play/playhead.ts';
@@ -18,7 +19,7 @@ import { type FoldWay, isStraight, type PaperMark } from './folding-state.ts';
 const LOOK_MILLISECONDS = 250;
 
 /** A line on paper, and the panels beside it, the one next to the eye first. */
-export interface LineOnPaper {
+interface LineOnPaper {
   readonly paper: LyingPaper;
   readonly line: DrawnLine;
   readonly panels: readonly number[];

@@ -2,6 +2,7 @@
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
 import { lazy, Suspense, useEffect, useState } from 'react';
+import { extentOfPose } from '../../core/drawn/extent.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
@@ -15,7 +16,6 @@ import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts
 import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
-import { boxOfPose } from '../../scene/pose-box.ts';
 import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
@@ -165,7 +165,7 @@ function ByHand({ step }: { step: number }) {
 function sizeOfPose(sheetSize: number, finished: boolean): string {
   const { pose } = desk.playhead;
   if (!pose) return '';
-  const lengths = boxOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
+  const lengths = extentOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
   return finished
     ? words.sizeFinished(boxText(lengths.sort((a, b) => b - a)))
     : words.sizeNow(boxText(lengths));

@@ -10,7 +10,8 @@ import { desk, useDesk } from '../desk.ts';
 import { Row } from '../inside/inside-row.tsx';
 import { Button, Chips } from '../parts/button.tsx';
 import { NumberInput } from '../parts/fields.tsx';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import './across-row.css';
 

@@ -2,9 +2,9 @@
 
 import { ChevronDown } from 'lucide-react';
 import { type Ref, useState } from 'react';
-import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/told.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import { kindKeys, toolKeys } from '../../desk/commands.ts';
 import type { DrawTool } from '../../desk/tools/drawing-state.ts';
@@ -13,7 +13,8 @@ import { drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import './draw-row.css';
 
 export default function DrawRows({ rows }: { rows: Ref<HTMLDivElement> }) {

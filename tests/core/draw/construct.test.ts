@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest';
 import { equalParts, gridOf, parallelsAt, repeated, symmetriesOf } from '../../../src/core/draw/construct.ts';
 import { acrossPaper, forLength, toNextCrease, withinPaper } from '../../../src/core/draw/extent.ts';
-import { lineThrough, type Point } from '../../../src/core/draw/line.ts';
+import { lineThrough } from '../../../src/core/draw/line.ts';
 import { outlineTrouble, paperSizes, rectangle, rootTwo, square } from '../../../src/core/draw/outline.ts';
 import { shareName, snapAngle, snapsOf } from '../../../src/core/draw/snap.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 
 const sheet = { outline: square(150), lines: [] };
 

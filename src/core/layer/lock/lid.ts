@@ -2,10 +2,11 @@
  * A lid folded from the same pattern and a larger sheet, put over the model: how much room there is, and what holds it.
  * Creases are taken at the outermost layer of a wall, so the lid's layers take up room inside it.
  */
+
+import { dot, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { NONE } from '../../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelRing } from '../../sheet/walk.ts';
-import { dot, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 export interface LidFit {
@@ -16,7 +17,7 @@ export interface LidFit {
 }
 
 /** With up to this much room on each side, mm, walls still rub (common practice, no source). */
-export const RUBS_UP_TO = 0.5;
+const RUBS_UP_TO = 0.5;
 /** Cosine within which a wall stands upright, or two walls face each other. */
 const SQUARE = 1e-6;
 

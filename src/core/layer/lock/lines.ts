@@ -1,9 +1,10 @@
 /** Creases as lines in space. */
+
+import { cross, type Space } from '../../numeric/vector.ts';
 import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { creasesAround } from '../../sheet/walk.ts';
-import { cross, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 /**

@@ -9,7 +9,7 @@ import { type Parts, panelsOf } from './parts.ts';
 import type { Folded } from './sides.ts';
 
 /** Flaps of one plane, each over the next. */
-export interface Ring {
+interface Ring {
   /** Per flap: by what it is held in the ring. */
   readonly holds: readonly (readonly Keeper[])[];
   /** All parts of its flaps in its plane. */

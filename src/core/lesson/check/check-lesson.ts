@@ -1,6 +1,7 @@
 /** What a lesson forgets, told before the class notices. */
 
 import { type Finding, finding } from '../../finding/finding.ts';
+import { distance, type Point } from '../../numeric/vector.ts';
 import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
@@ -108,9 +109,6 @@ function marksMissing(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseH
 
 /** A mark lies on a line when it is no further off than this, share of the longer side: a fifth of a mm on 200. */
 const MARK = 0.001;
-
-type Point = readonly [number, number];
-const distance = (a: Point, b: Point) => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
 function offSegment(p: Point, a: Point, b: Point): number {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];

@@ -2,12 +2,10 @@
  * A fold made on the folded model: a straight line across layers that lie in one plane, folded flat on itself. Gives the
  * lines that appear on the sheet, each with its own direction, or says in words why it cannot be done so simply.
  */
-import type { Space } from '../../layer/planes.ts';
+import { distance, type Point, type Space } from '../../numeric/vector.ts';
 import { type Folded, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  distance,
-  type Flat,
   type HalfPlane,
   jointsAlong,
   type LyingPaper,
@@ -29,7 +27,7 @@ export interface DrawnLine {
   readonly toward: 1 | -1;
 }
 
-export interface FoldAcross extends LyingPaper, DrawnLine {
+interface FoldAcross extends LyingPaper, DrawnLine {
   /** Panels to fold; those that hang on them on the moving side are taken along when `whole` is set. */
   readonly panels: readonly number[];
   readonly whole: boolean;
@@ -48,7 +46,7 @@ export function movingSide(
 }
 
 /** Unit direction from one point to another. */
-export function wayOf(a: Flat, b: Flat): Flat {
+export function wayOf(a: Point, b: Point): Point {
   const length = distance(a, b);
   return [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
 }

@@ -1,10 +1,11 @@
 /** What a fold made on the model does to the sheet, before it is done. */
-import type { Flat, Region } from './in-plane.ts';
+import type { Point } from '../../numeric/vector.ts';
+import type { Region } from './in-plane.ts';
 
 /** A stretch of the flat sheet and the fold angle it is to have, radians. */
 export interface NewCrease {
-  readonly from: Flat;
-  readonly to: Flat;
+  readonly from: Point;
+  readonly to: Point;
   readonly angle: number;
 }
 

@@ -4,12 +4,12 @@
  * creases at a folded edge turn alike; for the corner where they meet it to have two more folds of one kind than of the
  * other, the edge beyond the line turns inside out.
  */
+import type { Point } from '../../numeric/vector.ts';
 import { creasesAround, creasesInLine, halfEdgeEnd, halfEdgeOrigin } from '../../sheet/walk.ts';
 import { creasesAcross, type DrawnLine, movingSide } from './fold-across.ts';
 import { donePlans, type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  type Flat,
   type HalfPlane,
   type Joint,
   type LyingPaper,
@@ -22,7 +22,7 @@ import {
 } from './in-plane.ts';
 import { type Packs, packsOf } from './packs.ts';
 
-export interface ReverseFold extends LyingPaper, DrawnLine {
+interface ReverseFold extends LyingPaper, DrawnLine {
   /** Panels of the flap; what hangs on them beyond the line is taken along. */
   readonly panels: readonly number[];
   readonly way: 'inside' | 'outside';
@@ -93,7 +93,7 @@ function opensOnOneSide(paper: LyingPaper, ridges: readonly Joint[], { way }: Ra
     const panel = paper.sheet.halfEdgePanel[h]!;
     const [from, to] = [halfEdgeOrigin(paper.sheet, h), halfEdgeEnd(paper.sheet, h)].map((v) =>
       placeOf(paper, panel, [paper.sheet.vertexX[v]!, paper.sheet.vertexY[v]!]),
-    ) as [Flat, Flat];
+    ) as [Point, Point];
     const { inward } = leftOf(from, to);
     return Math.sign(paper.stacks.planes.up[panel]! * (inward[0] * way[0] + inward[1] * way[1]));
   });
@@ -130,7 +130,7 @@ function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
       for (const v of endsOf(one).filter(goesOn)) ends.add(v);
     }
   }
-  const corner = (v: number): Flat => [sheet.vertexX[v]!, sheet.vertexY[v]!];
+  const corner = (v: number): Point => [sheet.vertexX[v]!, sheet.vertexY[v]!];
   return [...edge].map((one) => ({
     from: corner(sheet.creaseFrom[one]!),
     to: corner(sheet.creaseTo[one]!),

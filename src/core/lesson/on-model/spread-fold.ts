@@ -5,6 +5,7 @@
  * whatever the new creases are, as long as both halves have them at the same place; the edge lies on the line when they
  * halve the angle between the two. A petal fold does so at both ends of its line at once.
  */
+import { distance, type Point } from '../../numeric/vector.ts';
 import { creasesAcross, type DrawnLine, movingSide, wayOf } from './fold-across.ts';
 import {
   donePlans,
@@ -17,8 +18,6 @@ import {
 } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  distance,
-  type Flat,
   type HalfPlane,
   halfEdgesOf,
   type Joint,
@@ -35,7 +34,7 @@ import {
 } from './in-plane.ts';
 import { wholeLayers } from './layers-under.ts';
 
-export interface SpreadFold extends LyingPaper, DrawnLine {
+interface SpreadFold extends LyingPaper, DrawnLine {
   /** Layers that turn over the line; what hangs on them in the part that moves is taken along. */
   readonly panels: readonly number[];
   readonly way: 'squash' | 'petal';
@@ -74,7 +73,7 @@ const needsEdge = {
 } as const;
 
 /** The folded edges that leave one end of the line on the moving side. */
-function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[] {
+function endsAt(fold: SpreadFold, side: HalfPlane, at: Point, other: Point): End[] {
   const { sheet, angle } = fold;
   const line = wayOf(at, other);
   const ends: End[] = [];
@@ -83,7 +82,7 @@ function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[]
       if (Math.abs(angle[h >> 1]!) <= UNFOLDED || Number.isNaN(angle[h >> 1]!)) continue;
       const places = [sheet.creaseFrom[h >> 1]!, sheet.creaseTo[h >> 1]!].map((v) =>
         placeOf(fold, panel, [sheet.vertexX[v]!, sheet.vertexY[v]!]),
-      ) as [Flat, Flat];
+      ) as [Point, Point];
       if (!liesBetween(at, places)) continue;
       const far = places.find((p) => offRim(side, p) > NEAR);
       if (!far) continue;
@@ -95,7 +94,7 @@ function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[]
   return ends;
 }
 
-function liesBetween(p: Flat, [a, b]: readonly [Flat, Flat]): boolean {
+function liesBetween(p: Point, [a, b]: readonly [Point, Point]): boolean {
   const length = distance(a, b);
   const way = wayOf(a, b);
   const along = way[0] * (p[0] - a[0]) + way[1] * (p[1] - a[1]);
@@ -103,15 +102,15 @@ function liesBetween(p: Flat, [a, b]: readonly [Flat, Flat]): boolean {
   return Math.abs(off) < NEAR && along > -NEAR && along < length + NEAR;
 }
 
-const sameWay = (a: Flat, b: Flat) => distance(a, b) < NEAR;
+const sameWay = (a: Point, b: Point) => distance(a, b) < NEAR;
 
-function halfway(a: Flat, b: Flat): Flat {
+function halfway(a: Point, b: Point): Point {
   const length = Math.hypot(a[0] + b[0], a[1] + b[1]);
   return [(a[0] + b[0]) / length, (a[1] + b[1]) / length];
 }
 
 /** The side of an edge on which the line runs. */
-function flapSide({ from, way }: Ray, line: Flat): HalfPlane {
+function flapSide({ from, way }: Ray, line: Point): HalfPlane {
   const left = leftOf(from, [from[0] + way[0], from[1] + way[1]]);
   const isLeft = left.inward[0] * line[0] + left.inward[1] * line[1] > 0;
   return isLeft ? left : { rim: from, inward: [-left.inward[0], -left.inward[1]] };
