@@ -2,6 +2,11 @@
 
 import type { StepKind } from '../core/lesson/lesson.ts';
 import type { LineKind } from '../core/sheet/kind.ts';
+import { foldTrouble } from './english/folds-on-model.ts';
+import { grades, lidSentence, lockSentence, lockSentences } from './english/locks.ts';
+import { mendText, mendTitles } from './english/mends.ts';
+import { outlineTrouble } from './english/outlines.ts';
+import { foldTitle, sentenceOfStep } from './english/steps.ts';
 
 const degrees = new Intl.NumberFormat('en', { minimumFractionDigits: 1, maximumFractionDigits: 1 });
 const whole = new Intl.NumberFormat('en', { maximumFractionDigits: 0 });
@@ -90,6 +95,13 @@ export const foldWords = {
 } as const;
 
 export const words = {
+  lock: { grades, sentence: lockSentence, sentences: lockSentences, lidSentence },
+  outlineTrouble,
+  foldTrouble,
+  mendText,
+  mendTitles,
+  sentenceOfStep,
+  foldTitle,
   whichStacking: 'Which stacking is meant?',
   stackingsPossible: (states: string, exact: boolean) =>
     `The folds leave ${exact ? '' : 'at least '}${states} ways to stack the layers. Each picture is a cut through the same place, with the panels that this step moves marked.`,
@@ -165,11 +177,6 @@ export const words = {
   moreLayers: 'One layer more',
   otherSide: 'Other side',
   foldIt: 'Fold',
-  cannotLie:
-    'No order of the layers lets the paper lie so: it is tied down, or other layers are in its way. Choose other layers, or another line.',
-  notOnBentPaper:
-    'Here the paper is bent, so no straight fold can be made: choose a step where it lies flat.',
-  notOnePlane: 'These two places do not lie in one plane: choose both on the same flat part.',
   keepLook: 'Keep this view for the step',
   forgetLook: 'Forget its view',
   repeatMirrored: 'Repeat, left and right swapped',
@@ -452,6 +459,7 @@ export const words = {
   },
   meaningOf: (what: string) => `Meaning of ${what}`,
 
+  noNumber: (text: string) => `"${text}" is no number: write it like 12.5 or 12,5.`,
   dismiss: 'Close',
   refusedPlain: 'This file could not be read; open another one.',
   lessonMissing: 'This lesson could not be fetched; check the connection and choose it again.',

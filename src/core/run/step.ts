@@ -84,8 +84,6 @@ const moved = { rigid: 'yes', bends: 'bends', fails: 'no', stopped: 'gave-up' } 
 /** A track that was stopped before its motion came to an end: what is known of it so far. */
 export function stoppedTrack(sheet: Sheet, poses: readonly TrackPose[]): StepTrack {
   const last = poses.at(-1)!.angle;
-  const message =
-    'The search for a motion was stopped before it came to an end: whether paper can get there is not known; give it more time.';
   return {
     sheet,
     bendLines: 0,
@@ -102,7 +100,7 @@ export function stoppedTrack(sheet: Sheet, poses: readonly TrackPose[]): StepTra
       tear: 0,
       starts: 0,
       seed: 0,
-      findings: [finding('motion-stopped', 'error', message)],
+      findings: [finding('motion-stopped', 'error', {})],
     },
   };
 }

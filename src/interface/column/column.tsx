@@ -15,6 +15,7 @@ import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
 import { boxOfPose } from '../../scene/pose-box.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
   angleText,
@@ -413,10 +414,10 @@ function MendButton({ finding }: { finding: Finding }) {
     };
   }, [settled, lesson, finding]);
   if (!mend?.mend || mend.of !== lesson) return null;
-  const { words: name, lesson: mended } = mend.mend;
+  const { name, lesson: mended } = mend.mend;
   return (
     <Button className="link-button mend-button" onPress={() => desk.edits.lesson('mend', () => mended)}>
-      {name}
+      {words.mendText(name)}
     </Button>
   );
 }
@@ -439,7 +440,7 @@ function FindingLine({ finding }: { finding: Finding }) {
   const body = (
     <>
       <Icon size={16} strokeWidth={1.9} aria-label={words.severity[finding.severity]} />
-      <span>{finding.message}</span>
+      <span>{sentenceOf(finding)}</span>
     </>
   );
   return (
