@@ -37,8 +37,6 @@ export type PagePart = 'slice' | 'words' | 'place' | 'next room';
 export interface Page {
   /** Lets the teacher choose a file. */
   readonly chooseFile: () => void;
-  /** Fetches what a tool shows, so that all of it is there at once. */
-  readonly getReady: (tool: 'drawing' | 'folding') => Promise<unknown>;
   /** Moves the keyboard there, once it is drawn. */
   readonly focus: (part: PagePart) => void;
 }

@@ -124,8 +124,8 @@ export class Desk {
 
     const picking = (this.picking = new Picking(store));
     this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking });
-    this.drawing = new DrawingTool(store, edits, picking, page);
-    this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock, page });
+    this.drawing = new DrawingTool(store, edits, picking);
+    this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock });
     this.inside = new Inside({ store, playhead, layersNow, screen });
     this.lookInside = new LookInside(store, playhead, this.inside, screen);
     this.commands = new Commands({ ...this.hands, page });

@@ -39,18 +39,12 @@ const memory: Memory = {
   },
 };
 
-/** What a tool shows is fetched with it. */
-const shownBy = {
-  drawing: () => Promise.all([import('./sheet/draw-row.tsx'), import('./sheet/draw-layer.tsx')]),
-  folding: () => import('./model/across-row.tsx'),
-};
-
 /** Workers and the database start with the first request. */
 export function browserAround(): Around {
   return {
     clock,
     memory,
-    page: { chooseFile, getReady: (tool) => shownBy[tool](), focus },
+    page: { chooseFile, focus },
     solver: startSolver(),
     layers: startLayerSolver(),
     mends: startMends(),

@@ -78,7 +78,7 @@ export function quietAround(clock: Clock = new HandClock()): Around {
   return {
     clock,
     memory: memoryOfItsOwn(),
-    page: { chooseFile: () => {}, getReady: async () => {}, focus: () => {} },
+    page: { chooseFile: () => {}, focus: () => {} },
     solver: {
       open: () => never,
       map: () => never,
