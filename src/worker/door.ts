@@ -107,10 +107,10 @@ export class Door<R extends Numbered, A extends Numbered> {
       if (!isAlive(data)) this.waiting.get(data.job)?.(data);
     };
     port.onerror = (event) => {
-      if (port === this.port) this.fail(event.message || 'a part of the program could not be loaded');
+      if (port === this.port) this.fail(event.message || 'not-loaded');
     };
     port.onmessageerror = () => {
-      if (port === this.port) this.fail('an answer could not be read');
+      if (port === this.port) this.fail('unreadable');
     };
     this.port = port;
     return port;
@@ -123,7 +123,7 @@ export class Door<R extends Numbered, A extends Numbered> {
     const due = Date.now() + this.silence;
     this.watch = setTimeout(() => {
       if (Date.now() > due + this.silence / 2) this.keepWatch();
-      else if (this.busy) this.fail('no answer came');
+      else if (this.busy) this.fail('silent');
     }, this.silence);
   }
 }

@@ -1,5 +1,6 @@
 /** What is said while a lesson is made: steps, creases, folds on the model, stackings. */
 import { groupedText } from '../numbers.ts';
+import { whyText } from './why.ts';
 
 export const making = {
   whichStacking: 'Which stacking is meant?',
@@ -25,7 +26,7 @@ export const making = {
     `${depth} into a ${pocket} pocket, ${held}${count > 1 ? `, and ${count - 1} more` : ''}`,
   lockTitle: 'What holds it',
   shapeCloses: (orders: string, exact: boolean, deepest: number) =>
-    `The finished shape itself can lie as drawn: ${exact ? '' : 'at least '}${orders === '1' ? 'one layer order' : `${orders} layer orders`}, at most ${deepest} layers. How to get there was not found.`,
+    `The finished shape itself can lie as drawn: ${exact ? '' : 'at least '}${orders === '1' ? 'one stacking' : `${orders} stackings`}, at most ${deepest} layers. How to get there was not found.`,
   showShape: 'Show the finished shape',
   newStepTitle: (kind: string) => `New ${kind}`,
   stepTitle: 'Title of the step',
@@ -105,7 +106,7 @@ export const making = {
     'side-up': (_creases: number, side: string) => `Begun with ${side} up`,
   },
   wrongFolding: 'folding…',
-  wrongBroke: (why: string) => `could not be computed: ${why}`,
+  wrongBroke: (why: string) => `could not be computed: ${whyText(why)}`,
   wrongBack: (step: number) =>
     step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
