@@ -3,7 +3,9 @@
  * of English in brackets and two fifths longer; in another form written from right to left.
  */
 import { english } from './english/english.ts';
-import type { Words } from './language.ts';
+import type { Sentences, Words } from './language.ts';
+
+type Texts = Omit<Words, 'sentences'>;
 
 /** Longer by this share. */
 const LONGER = 0.4;
@@ -27,9 +29,9 @@ function made(texts: unknown): unknown {
 }
 
 export const madeUp = (direction: 'ltr' | 'rtl'): Words => ({
-  ...(made(english) as Words),
+  ...(made(english) as Texts),
   // measures are numbers and their units
   measures: english.measures,
-  tag: english.tag,
-  direction,
+  ...{ tag: english.tag, direction },
+  sentences: async () => made((await import('./english/findings.ts')).sentences) as Sentences,
 });

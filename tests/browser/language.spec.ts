@@ -57,7 +57,7 @@ async function troublesIn(page: Page): Promise<{ bare: string[]; cut: string[] }
     const bare = new Set<string>();
     const cut = new Set<string>();
     for (const element of document.body.querySelectorAll('*')) {
-      if (!seen(element) || element.closest('kbd, script, style')) continue;
+      if (!seen(element) || element.closest('kbd, script, style, textarea')) continue;
       for (const node of element.childNodes)
         if (node.nodeType === Node.TEXT_NODE && isBare(node.textContent ?? '')) {
           // one text may stand in several nodes
