@@ -16,7 +16,7 @@ export class DrawingTool {
 
   /** What draws; only while the tools are in hand. */
   get hands(): Drawing {
-    if (!this.fetched) throw new Error('The drawing tools are not in hand.');
+    if (!this.fetched) throw new Error('drawing tools not in hand');
     return this.fetched;
   }
 

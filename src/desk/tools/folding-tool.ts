@@ -28,7 +28,7 @@ export class FoldingTool {
 
   /** What folds; only while the tool is in hand. */
   get hands(): Folding {
-    if (!this.fetched) throw new Error('The tool that folds is not in hand.');
+    if (!this.fetched) throw new Error('folding tool not in hand');
     return this.fetched;
   }
 
