@@ -1,14 +1,6 @@
 /** What a language has to say: every text of English, in its own words. */
-import type { FindingCode, FindingOf } from '../core/finding/finding.ts';
-import type { FindingValues } from '../core/finding/values.ts';
 import type { english } from './english/english.ts';
 import type { sentences } from './english/findings.ts';
-
-/** The sentence of a finding, made from what it tells and from its numbers and lists. */
-export type Sentence<C extends FindingCode> = (values: FindingValues[C], found: FindingOf<C>) => string;
-
-/** The sentences of the findings of one topic. */
-export type SentencesOf<Topic> = { [C in keyof Topic & FindingCode]: Sentence<C> };
 
 /** Texts of the same shape in other words. */
 type Texts<T> = T extends string

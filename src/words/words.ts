@@ -49,7 +49,6 @@ export type CommandName = keyof Words['commands'];
 export const angleText = (radians: number) => language.measures.angleText(radians);
 export const millimetres = (value: number) => language.measures.millimetres(value);
 export const boxText = (lengths: readonly number[]) => language.measures.boxText(lengths);
-export const fineMillimetres = (value: number) => language.measures.fineMillimetres(value);
 export const squareCentimetres = (value: number) => language.measures.squareCentimetres(value);
 
 /** What a pose can still do. */

@@ -9,7 +9,7 @@ import { frame } from './frame.ts';
 import * as lock from './locks.ts';
 import { looking } from './looking.ts';
 import { making } from './making.ts';
-import * as measures from './measures.ts';
+import { measures } from './measures.ts';
 import { mendText, mendTitles } from './mends.ts';
 import { folds, kinds, stepKinds, views } from './names.ts';
 import { outlineTrouble } from './outlines.ts';
@@ -37,6 +37,6 @@ export const english = {
     ...{ outlineTrouble, foldTrouble, mendText, mendTitles, sentenceOfStep, foldTitle },
     placeKeys,
   },
-  measures: { ...measures },
+  measures,
   ...{ draw, commands, kinds, stepKinds, views, folds },
 };

@@ -1,7 +1,7 @@
 /** What is wrong with a motion, or with the state that it ends in. */
 import type { MotionValues, TornOpen } from '../../core/finding/values/motion.ts';
-import type { SentencesOf } from '../language.ts';
 import { figuresText, fixedText, numberText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { namedFew, turnText } from './parts.ts';
 import { whyText } from './why.ts';
 

@@ -1,7 +1,7 @@
 /** What is wrong with a sheet, its lines and its corners. */
 import type { Behind, GraphClash, SheetValues, StillOff } from '../../core/finding/values/sheet.ts';
-import type { SentencesOf } from '../language.ts';
 import { figuresText, numberText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { filePlace, placeText, roughPlace } from './parts.ts';
 
 const length = (value: number) => figuresText(value, 3);

@@ -1,6 +1,6 @@
 /** The sentences of all findings: what, where, what to do. */
 import type { FindingValues } from '../../core/finding/values.ts';
-import type { SentencesOf } from '../language.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { findingsOfContact } from './findings-of-contact.ts';
 import { findingsOfFiles } from './findings-of-files.ts';
 import { findingsOfLayers, noOrder } from './findings-of-layers.ts';
