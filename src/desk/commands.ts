@@ -21,6 +21,7 @@ import type { DrawingTool } from './tools/drawing-tool.ts';
 import type { FoldingTool } from './tools/folding-tool.ts';
 import type { LookInside } from './tools/look-inside.ts';
 import type { Picking } from './tools/picking.ts';
+import type { Steps } from './tools/steps.ts';
 
 /** What commands do their work with. */
 interface Hands {
@@ -37,6 +38,7 @@ interface Hands {
   readonly folding: FoldingTool;
   readonly lookInside: LookInside;
   readonly picking: Picking;
+  readonly steps: Steps;
   readonly page: Page;
 }
 
@@ -100,9 +102,11 @@ const looking = ({ lookInside, page, store }: Hands) => [
   command('putBack', 'k', lookInside.putBack),
 ];
 
-const making = ({ folding, drawing, picking, paper, store }: Hands) => [
+const making = ({ folding, drawing, picking, paper, steps, page, store }: Hands) => [
   command('foldOnModel', 'a', () => void folding.toggle()),
   command('draw', 'e', () => void drawing.toggle()),
+  command('foldNext', 'h', steps.foldPickedNext),
+  command('sayWords', 'i', () => page.focus('words')),
   command('pickAll', 'a', picking.pickEverything, true),
   command('keepStill', 's', paper.keepSelectedStill),
   command('sideUp', 'u', paper.otherSideUp),
@@ -118,6 +122,7 @@ const filing = (hands: Hands) => [
   command('undo', 'z', hands.edits.undo, true),
   command('redo', 'y', hands.edits.redo, true),
   command('table', 'n', hands.views.toggleTable),
+  command('nextRoom', 'F6', () => hands.page.focus('next room')),
   command('keys', '?', () => hands.store.put({ look: { keysShown: true } })),
   command('close', 'Escape', () => closeOne(hands)),
 ];
@@ -162,7 +167,7 @@ export const kindKeys: Readonly<Record<string, LineKind>> = {
   c: 'cut',
 };
 
-function whileDrawing({ drawing }: Hands): Command[] {
+function whileDrawing({ drawing, page }: Hands): Command[] {
   const plain = (name: string, key: string, run: () => void): Command => ({
     ...{ name, key, run, held: false },
     while: 'drawing',
@@ -174,6 +179,7 @@ function whileDrawing({ drawing }: Hands): Command[] {
     ...Object.entries(kindKeys).map(([key, kind]) =>
       plain(drawWords.kind[kind], key, () => drawing.hands.setKind(kind)),
     ),
+    plain(drawWords.byNumbers, '/', () => page.focus('place')),
     plain(drawWords.eraseChosen, 'Delete', () => drawing.hands.eraseChosen()),
   ];
 }

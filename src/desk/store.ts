@@ -8,7 +8,7 @@ import type { Lesson } from '../core/lesson/lesson.ts';
 import type { RestVerdict } from '../core/pose/stands.ts';
 import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { StepLook } from '../core/run/look.ts';
-import type { StepEnd } from '../core/run/step.ts';
+import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
@@ -37,6 +37,8 @@ export interface LessonEntry {
   readonly file: string;
   readonly title: string;
   readonly place: string;
+  /** It shows what is said of a fold that stiff paper cannot make. */
+  readonly refused?: boolean;
 }
 
 /** A sentence over the table. */

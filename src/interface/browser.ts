@@ -1,5 +1,5 @@
 /** The browser as the desk needs it. */
-import type { Around, Clock, Memory } from '../desk/around.ts';
+import type { Around, Clock, Memory, PagePart } from '../desk/around.ts';
 import { hold } from '../keep/hold.ts';
 import { Shelf } from '../keep/shelf.ts';
 import { startSolver } from '../worker/client.ts';
@@ -44,7 +44,7 @@ export function browserAround(): Around {
   return {
     clock,
     memory,
-    page: { chooseFile, focus: () => focusSoon('slice-handle') },
+    page: { chooseFile, focus },
     solver: startSolver(),
     layers: startLayerSolver(),
     mends: startMends(),
@@ -65,10 +65,31 @@ function chooseFile(): void {
   document.getElementById('open-file-anywhere')?.click();
 }
 
-/** What was just asked for is there with the next picture. */
-function focusSoon(id: string): void {
-  requestAnimationFrame(() => document.getElementById(id)?.focus());
+/** Where the keyboard goes; what was just asked for is there with the next picture. */
+function focus(part: PagePart): void {
+  const find = () => (part === 'next room' ? nextRoom() : document.querySelector<HTMLElement>(places[part]));
+  requestAnimationFrame(() => find()?.focus());
 }
+
+const places: Readonly<Record<Exclude<PagePart, 'next room'>, string>> = {
+  slice: '#slice-handle',
+  words: '.step-part .sentence-input',
+  place: '.draw-place input',
+};
+
+/** What the keyboard finds first in each room, in the order of the screen. */
+const rooms = ['.header button', '.sheet-board', '.model-board', '.column button', '.fold-range'];
+
+function nextRoom(): HTMLElement | null {
+  const found = rooms.map((one) => document.querySelector<HTMLElement>(one));
+  const shown = found.filter((one) => one?.checkVisibility({ visibilityProperty: true }));
+  const here = shown.findIndex((one) => one && roomOf(one).contains(document.activeElement));
+  return shown[(here + 1) % shown.length] ?? null;
+}
+
+/** The part of the screen that an element belongs to. */
+const roomOf = (element: Element): Element =>
+  element.closest('.header, .view, .column, .storyboard') ?? element;
 
 async function fetchFile(path: string): Promise<Uint8Array<ArrayBuffer>> {
   const answer = await fetch(path);

@@ -204,7 +204,10 @@ function lessonEntries(told: boolean): MenuEntry[] {
   const { samples } = desk.store.shelf;
   return [
     { id: NEW, name: words.newLesson, ...(told && { note: words.newLessonWhat }) },
-    ...samples.map(({ file, title, place }) => ({ id: file, name: title, ...(told && { note: place }) })),
+    ...samples.map(({ file, title, place, refused }) => ({
+      ...{ id: file, name: title },
+      ...((told || refused) && { note: refused ? words.sampleRefused(place) : place }),
+    })),
   ];
 }
 

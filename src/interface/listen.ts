@@ -19,9 +19,22 @@ function onKey(desk: Desk, event: KeyboardEvent): void {
   if (event.defaultPrevented || event.altKey) return;
   const target = event.target as HTMLElement;
   const held = event.ctrlKey || event.metaKey;
-  const isSlider = target instanceof HTMLInputElement && target.type === 'range';
   if (target.closest('[role=dialog], [role=menu], [role=listbox]')) return;
-  if (target.closest('input, textarea, select') && !isSlider) return;
+  const field = target.closest<HTMLInputElement>('input, textarea, select');
+  if (field && field.type !== 'range') {
+    if (!passesField(event.key, held, field)) return;
+    // what it holds is kept first
+    if (held && !takesBack(event.key)) field.blur();
+  }
   if (event.key === ' ' && target.closest('button')) return;
   if (desk.commands.press(event.key, held)) event.preventDefault();
+}
+
+/** Undo and redo, which a field has for itself only while it holds text that is not kept yet. */
+const takesBack = (key: string): boolean => ['z', 'y'].includes(key.toLowerCase());
+
+/** From within a field the lesson is saved, with what the field holds, and the keyboard goes on to the next room. */
+function passesField(key: string, held: boolean, field: HTMLElement): boolean {
+  if (held && takesBack(key)) return !field.dataset.typed;
+  return (held && key.toLowerCase() === 's') || key === 'F6';
 }

@@ -13,6 +13,9 @@ const LEAST_SHARE = 0.54;
 const NEAREST = 0.25;
 const FURTHEST = 3;
 
+/** The eye has been moved when it stands further than this from where it was, sheet units. */
+const STIRRED = 1e-4;
+
 /** What the rig needs of the orbit controls. */
 interface Controls {
   target: Vector3;
@@ -36,6 +39,14 @@ export class CameraRig {
   private aspect = 1;
   /** Share of the picture's height that the model may fill. */
   private share = 1;
+  /** The eye was moved by hand, and stays there until another step is entered or a view is asked for. */
+  private byHand = false;
+  /** A hand is on the model. */
+  private held = false;
+  /** A tool is open: nothing may move under the pointer. */
+  toolOpen = false;
+  /** Does the eye glide? Where motion is to be reduced it is there at once. */
+  glides: () => boolean = () => true;
 
   constructor() {
     this.camera.up.set(0, 0, 1);
@@ -71,6 +82,7 @@ export class CameraRig {
   /** The next frame is taken at once, as for a new model. */
   reframe(): void {
     this.framed = false;
+    this.byHand = false;
     this.eye = eyeOf('three-quarter');
     this.flight = null;
   }
@@ -89,6 +101,7 @@ export class CameraRig {
   }
 
   flyTo(to: EyePlace, ease: boolean): void {
+    this.byHand = false;
     const from = this.eye;
     const around = Math.round((from.bearing - to.bearing) / (2 * Math.PI)) * 2 * Math.PI;
     const near = { ...to, bearing: to.bearing + around };
@@ -110,6 +123,7 @@ export class CameraRig {
   /** Turns and zooms by a little, as the keyboard does. */
   nudge(bearing: number, fall: number, zoom: number): void {
     this.flight = null;
+    this.byHand = true;
     this.eye = {
       bearing: this.eye.bearing + bearing,
       fall: Math.min(Math.PI - 0.01, Math.max(0.01, this.eye.fall + fall)),
@@ -118,10 +132,27 @@ export class CameraRig {
     this.apply();
   }
 
-  /** Reads back where the teacher's hand has taken the eye. */
+  /** A hand takes hold of the eye, or of the model. */
+  take(): void {
+    this.held = true;
+  }
+
+  /** The hand lets the model go. */
+  release(): void {
+    this.held = false;
+  }
+
+  /** Another step was entered: where a hand had taken the eye no longer counts. */
+  enterStep(): void {
+    this.byHand = false;
+  }
+
+  /** Reads back where the teacher's hand has taken the eye; a press without a move takes it nowhere. */
   readBack(): void {
-    if (!this.controls) return;
+    this.held = false;
+    if (!this.controls || !this.wasMoved(this.controls)) return;
     this.flight = null;
+    this.byHand = true;
     const away = this.camera.position.clone().sub(this.controls.target);
     const distance = away.length();
     this.target.copy(this.controls.target);
@@ -130,6 +161,24 @@ export class CameraRig {
       fall: Math.acos(Math.min(1, Math.max(-1, away.z / distance))),
       zoom: distance / this.distanceFor(this.radius),
     };
+  }
+
+  private wasMoved(controls: Controls): boolean {
+    const { bearing, fall, zoom } = this.eye;
+    const place = towards(bearing - this.spin.now, fall).multiplyScalar(this.distanceFor(this.radius) * zoom);
+    const now = this.camera.position.clone().sub(this.target);
+    return now.distanceTo(place) > STIRRED || controls.target.distanceTo(this.target) > STIRRED;
+  }
+
+  /** Follows the model softly, unless a hand or a tool has hold of it. @returns whether the eye moved */
+  private follow(seconds: number): boolean {
+    if (this.held || this.byHand || this.toolOpen) return false;
+    const off = this.goal.distanceTo(this.target) + Math.abs(this.goalRadius - this.radius);
+    if (off <= 1e-3) return false;
+    const part = this.glides() ? 1 - Math.exp(-Math.min(seconds, 0.15) * 6) : 1;
+    this.target.lerp(this.goal, part);
+    this.radius += (this.goalRadius - this.radius) * part;
+    return true;
   }
 
   /** @returns whether the eye still moves */
@@ -155,13 +204,7 @@ export class CameraRig {
       this.spin.now = t < 1 ? from + (to - from) * t * t * (3 - 2 * t) : to;
       moving = true;
     }
-    const off = this.goal.distanceTo(this.target) + Math.abs(this.goalRadius - this.radius);
-    if (off > 1e-3) {
-      const part = 1 - Math.exp(-Math.min(seconds, 0.15) * 6);
-      this.target.lerp(this.goal, part);
-      this.radius += (this.goalRadius - this.radius) * part;
-      moving = true;
-    }
+    if (this.follow(seconds)) moving = true;
     if (moving) this.apply();
     return moving;
   }

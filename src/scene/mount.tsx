@@ -39,11 +39,14 @@ function Model({ stage }: { stage: ModelStage }) {
           stage.rig.attach(controls);
           stage.hold = (held) => {
             controls.enabled = !held;
+            if (held) stage.rig.take();
+            else stage.rig.release();
           };
         }}
         camera={stage.rig.camera}
         enableDamping={false}
         onChange={() => invalidate()}
+        onStart={() => stage.rig.take()}
         onEnd={() => stage.rig.readBack()}
       />
     </>

@@ -23,6 +23,9 @@ export const commandWords = {
   tuck: 'Play the tuck or lock of this step slowly',
   foldOnModel: 'Fold on the model',
   draw: 'Draw and change creases',
+  foldNext: 'Fold the picked lines in a new step',
+  sayWords: 'Say what to do in this step',
+  nextRoom: 'On to the next part of the screen',
   keepStill: 'Keep the selected panel still',
   sideUp: 'Other side up at the start',
   swapColours: 'Swap the two colours',
@@ -35,7 +38,7 @@ export const commandWords = {
   undo: 'Undo',
   redo: 'Redo',
   pickAll: 'Pick all lines',
-  keys: 'This list',
+  keys: 'List of keys',
   close: 'Close what is open, select nothing, stop computing',
 } as const;
 
@@ -46,6 +49,7 @@ export const placeKeys = [
   ['Arrows', 'on the slider: fold; on a view: walk or turn'],
   ['Arrows', 'on the handle of the slice: move it, with Shift turn it'],
   ['Shift click, Shift ↵', 'pick several creases'],
+  ['Shift arrows', 'on the sheet: leap a good part of it'],
   ['Home, End', 'from a crease on the sheet to its corners'],
   ['Alt ← →', 'on a card: move its step'],
 ] as const;

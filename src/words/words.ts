@@ -1,6 +1,7 @@
 /** Every word on screen, in one place. Field terms of the trade; no sentence promises more than was computed. */
 
 import type { StepKind } from '../core/lesson/lesson.ts';
+import type { PlaceOnSheet } from '../core/lesson/part-names.ts';
 import type { LineKind } from '../core/sheet/kind.ts';
 
 const degrees = new Intl.NumberFormat('en', { minimumFractionDigits: 1, maximumFractionDigits: 1 });
@@ -89,6 +90,14 @@ export const foldWords = {
   },
 } as const;
 
+/** "Crease 4", "Creases 4, 7 and 9", "Creases 1, 2, 3, 4 and 5 more". */
+function creasesNamed(creases: readonly number[]): string {
+  const [first, ...rest] = creases.length > 5 ? creases.slice(0, 4) : creases;
+  if (rest.length === 0) return `Crease ${first}`;
+  const last = creases.length > 5 ? `${creases.length - 4} more` : rest.pop();
+  return `Creases ${[first, ...rest].join(', ')} and ${last}`;
+}
+
 export const words = {
   whichStacking: 'Which stacking is meant?',
   stackingsPossible: (states: string, exact: boolean) =>
@@ -132,6 +141,7 @@ export const words = {
     `${count > 1 ? `${count} creases` : 'Angle'} at the end of “${step}”, degrees`,
   keepPose: 'Keep this pose',
   addStep: 'Add a step',
+  pickFirst: 'Pick a mountain or a valley first: on the sheet, with the arrows or the pointer.',
   noSteps: 'No steps yet. Pick a crease and fold it in a new step, or fold on the model.',
   changeStep: (title: string) => `Change “${title}”`,
   duplicateStep: 'Duplicate',
@@ -147,6 +157,12 @@ export const words = {
   acrossShort: 'Fold',
   acrossFirst: 'Point at two places that the fold line runs through: corners, or along an edge.',
   acrossSecond: 'And the second place.',
+  acrossTook: {
+    corner: 'Took the corner.',
+    crease: 'Took a place on the crease.',
+    panel: 'Took a place on the panel.',
+  },
+  acrossMissed: 'There is no paper here: point at a corner, or along an edge.',
   acrossLayers: 'Which layers',
   allLayers: 'All layers',
   topLayers: 'Top',
@@ -191,27 +207,44 @@ export const words = {
   moreCreases: (count: number) => `Show ${count} more`,
   whatIf: 'If a learner’s looks different',
   wrongFold: {
-    'other-way': (creases: number, _side: string) =>
-      creases > 1 ? 'A line folded the other way' : 'A crease folded the other way',
-    forgotten: (_creases: number, _side: string) => 'A precrease forgotten',
-    layers: (_creases: number, _side: string) => 'Not all layers folded',
-    'side-up': (_creases: number, side: string) => `Begun with ${side} up`,
+    'other-way': (creases: readonly number[], _side: string) =>
+      `${creasesNamed(creases)} folded the other way`,
+    forgotten: (creases: readonly number[], _side: string) => `${creasesNamed(creases)} not folded`,
+    layers: (creases: readonly number[], _side: string) =>
+      `Only the top layer folded: ${creasesNamed(creases).toLowerCase()} left flat`,
+    'side-up': (_creases: readonly number[], side: string) => `Begun with ${side} up`,
   },
+  wrongRemedy: {
+    'other-way': 'turn them inside out',
+    forgotten: 'crease them first',
+    layers: 'take all layers together',
+    'side-up': 'turn the paper over',
+  },
+  asItShould: 'As it should look',
   wrongFolding: 'folding…',
   wrongBroke: (why: string) => `could not be computed: ${why}`,
-  wrongBack: (step: number) =>
-    step < 0 ? 'go back to the flat sheet' : `go back to the start of step ${step + 1}`,
+  wrongBack: (step: number, remedy: string) =>
+    `go back to ${step < 0 ? 'the flat sheet' : `the start of step ${step + 1}`} and ${remedy}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
   paperThickness: 'Thickness, mm',
   precreaseFirst: 'Creased before the first step',
   wholeLine: 'Pick the whole line',
   foldToFinish: 'Fold to its finished angle',
   foldLineNext: 'Fold this line in a new step',
+  foldAllHere: (count: number) =>
+    count === 1
+      ? 'Fold the crease that is left here'
+      : `Fold all of these here: ${count} creases that no step folds yet`,
   foldPickedNext: 'Fold these in a new step',
   remarks: (count: number) => `${count} things to look at`,
   newLesson: 'New lesson',
   newLessonWhat: 'a square of 150 mm, no creases',
-  newTitle: 'New lesson',
+  sectionLarge: 'Draw it large',
+  sectionLargeTitle: 'The section, large',
+  sampleRefused: (place: string) => `${place}; shows a fold that stiff paper refuses`,
+  refusedOnPurpose: 'This sample is here to show what is said of a fold that stiff paper cannot make.',
+  pictureOld: 'The picture is from before the last change.',
+  newTitle: (number: number) => (number > 1 ? `New lesson ${number}` : 'New lesson'),
   stackingAsk: 'which stacking?',
   tool: 'Creaseway',
   sheet: 'Sheet',
@@ -297,7 +330,6 @@ export const words = {
   cutsNothing: 'The slice meets no paper here.',
   stackTitle: 'Layers at this point',
   layersHere: (count: number) => (count === 1 ? '1 layer here' : `${count} layers here`),
-  layerName: (panel: number) => `Panel ${panel}`,
   layerSide: (side: 'a' | 'b', name: string) => `${name}, ${side.toUpperCase()}`,
   liftOne: 'Lift off',
   putBack: 'Put back',
@@ -339,6 +371,11 @@ export const words = {
   nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
   crease: 'crease',
   panel: 'Panel',
+  nameOfPart: 'Name of this panel',
+  panelAt: (panel: number, { across, up }: PlaceOnSheet) => {
+    const place = [up, across].filter((one) => one !== 'middle').join(' ') || 'middle';
+    return `Panel ${panel}, ${place}`;
+  },
   corner: 'Corner',
   number: (id: number) => `no. ${id}`,
   now: 'Now',
@@ -613,6 +650,9 @@ export const drawWords = {
   },
   chooseAnswer: (count: number) => `${count} folds do this: point at the one you mean. Tab shows the next.`,
   noAnswer: 'No fold does this on the paper: choose other places.',
+  byNumbers: 'A place by numbers',
+  noLineThere: 'There is no line here: press nearer to one.',
+  took: (place: string) => `Took: ${place}.`,
   thereAlready: 'This line is there already.',
   atAngle: (degrees: number) => `at ${Number(degrees.toFixed(1))}°`,
   place: ([x, y]: readonly [number, number], unit: number) =>

@@ -1,5 +1,5 @@
 /** The page's side of a worker that folds likely mistakes. */
-import type { Broken } from '../core/run/step.ts';
+import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { Door, type WorkerPort } from './door.ts';

@@ -184,3 +184,33 @@ export async function emptySquare(page: Page, count: () => void) {
   count();
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('New lesson');
 }
+
+/**
+ * Miura sheet of n by n parallelograms, flat-folded, as a FOLD file: straight rows, zigzag columns, each zigzag of one
+ * kind, and along the rows the kind of the zigzag on the acute side (any textbook on the pattern; checked by hand
+ * with the four-crease rule: three of one kind, one of the other).
+ */
+export function miura(n: number): string {
+  const at = (i: number, j: number) => j * (n + 1) + i;
+  const zigzag = (i: number) => (i % 2 === 0 ? 'M' : 'V');
+  const coords: number[][] = [];
+  const edges: number[][] = [];
+  const kinds: string[] = [];
+  for (let j = 0; j <= n; j++) for (let i = 0; i <= n; i++) coords.push([i + 0.35 * (j % 2), j * 0.9]);
+  for (let j = 0; j <= n; j++)
+    for (let i = 0; i < n; i++) {
+      edges.push([at(i, j), at(i + 1, j)]);
+      kinds.push(j === 0 || j === n ? 'B' : j % 2 === 1 ? zigzag(i) : zigzag(i + 1));
+    }
+  for (let j = 0; j < n; j++)
+    for (let i = 0; i <= n; i++) {
+      edges.push([at(i, j), at(i, j + 1)]);
+      kinds.push(i === 0 || i === n ? 'B' : zigzag(i));
+    }
+  return JSON.stringify({
+    file_spec: 1.2,
+    vertices_coords: coords,
+    edges_vertices: edges,
+    edges_assignment: kinds,
+  });
+}

@@ -30,6 +30,10 @@ interface SnapLine extends Stretch {
   readonly isEdge: boolean;
 }
 
+/** Corners and crossings are meant by a hand that is a little further off than it may be from anything else. */
+const CORNER_RANK = 1;
+const CORNER_PULL = 1.5;
+
 /** More crossings than this are not listed one by one: a hand finds none among so many. */
 const MOST_PLACES = 60_000;
 
@@ -97,13 +101,16 @@ export function snapsOf(pattern: Pattern, parts: number): Snaps {
     lines,
     lineNear,
     near: (p, reach) => {
-      const found = placeIndex?.search(p[0] - reach, p[1] - reach, p[0] + reach, p[1] + reach) ?? [];
+      const far = reach * CORNER_PULL;
+      const found = placeIndex?.search(p[0] - far, p[1] - far, p[0] + far, p[1] + far) ?? [];
       const place = least(
-        found.map((k) => places[k]!),
+        found
+          .map((k) => places[k]!)
+          .filter(({ at, rank }) => distance(at, p) <= (rank <= CORNER_RANK ? far : reach)),
         ({ at, rank }) => distance(at, p) * (1 + 0.35 * rank),
-        reach * 1.7,
+        Number.POSITIVE_INFINITY,
       );
-      if (place && distance(place.at, p) <= reach) return place;
+      if (place) return place;
       const line = lineNear(p, reach);
       if (!line) return null;
       const at = between(line.from, line.to, nearestShare(line, p));

@@ -34,12 +34,13 @@ export function withPattern(
   const carry = carryBetween(lesson, redrawn, placeOf);
   if (!carry) return redrawn;
   const numbers = lesson.pattern.numbers ? carriedNumbers(carry.before, redrawn, carry.places) : null;
-  const { precreases } = lesson;
+  const { precreases, parts } = lesson;
   const still = lesson.still ? carry.point(lesson.still) : carry.stillPoint(lesson);
   return {
     ...(numbers ? { ...redrawn, pattern: { ...bare, numbers } } : redrawn),
     ...(precreases ? { precreases: carry.makings(precreases) } : {}),
     ...(still ? { still } : {}),
+    ...(parts ? { parts: parts.map((one) => ({ ...one, at: carry.point(one.at) })) } : {}),
     steps: lesson.steps.map((step) => carry.step(step)),
   };
 }

@@ -10,17 +10,8 @@ import type { Sheet } from '../sheet/sheet.ts';
 import { type LookTask, lookAtStep, type StepLook } from './look.ts';
 import type { Plan, PlannedStep } from './plan.ts';
 import { creasesShort, shortFindings } from './short.ts';
-import {
-  type Broken,
-  endOfStep,
-  isBroken,
-  lookTask,
-  type MotionKnown,
-  ownAngles,
-  type StepEnd,
-  stoppedTrack,
-  verdictOfStep,
-} from './step.ts';
+import { endOfStep, lookTask, ownAngles, stoppedTrack } from './step.ts';
+import { type Broken, isBroken, type MotionKnown, type StepEnd, verdictOfStep } from './step-known.ts';
 import { type Verdict, worstOf } from './verdict.ts';
 
 export interface RunOptions extends Pick<FoldOptions, 'bend' | 'free'> {

@@ -146,6 +146,15 @@ export const lessonSchema = v.object(
     ),
     precreases: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
     still: v.optional(point),
+    parts: v.optional(
+      v.array(
+        v.object(
+          { at: point, name: v.pipe(text, v.minLength(1, 'a name is wanted here')) },
+          'the name of a part (at, name) is wanted here',
+        ),
+        'a list of names of parts is wanted here',
+      ),
+    ),
     steps: v.array(
       v.object(
         {

@@ -9,7 +9,7 @@ import { assumedStep } from '../lesson/lesson-of-sheet.ts';
 type Entries = Readonly<Record<string, unknown>>;
 
 /** What leads from each version to the next; the first leads from version 1 to 2. Each copes with entries of any shape. */
-const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2];
+const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2, fromVersion3];
 
 /**
  * Version 1 grew while it was in use: precreases, landmarks, looks, minutes, orders, a lid, the terms of a credit. Whoever
@@ -36,6 +36,11 @@ function fromVersion2(old: Entries): Entries {
   return made && drivesAll(old.pattern, steps[0].drives)
     ? { ...old, steps: [{ ...steps[0], assumed: true }] }
     : old;
+}
+
+/** Version 4 gives panels names; what knows only version 3 would lose them when saving. */
+function fromVersion3(old: Entries): Entries {
+  return old;
 }
 
 /** Is every line that has a finished angle driven to it, and nothing else? */

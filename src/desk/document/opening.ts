@@ -105,7 +105,7 @@ export class Opening {
     const lesson: Lesson = {
       format: lessonFormat,
       version: lessonVersion,
-      title: words.newTitle,
+      title: await this.freeTitle(),
       place: '',
       credit: { maker: '', status: '' },
       sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides },
@@ -113,6 +113,16 @@ export class Opening {
       steps: [],
     };
     return this.receive(await this.parts.solver.rebuild(lesson), newHome());
+  }
+
+  /** "New lesson", or with a number where the shelf has one of that name. */
+  private async freeTitle(): Promise<string> {
+    const kept = (await this.inTime(this.parts.shelf.list())) ?? [];
+    const taken = new Set(kept.map(({ title }) => title));
+    for (let number = 1; ; number++) {
+      const title = words.newTitle(number);
+      if (!taken.has(title)) return title;
+    }
   }
 
   async takeMapping(mapping: LineMapping): Promise<void> {

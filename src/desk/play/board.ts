@@ -11,7 +11,7 @@ import type { Aside } from '../../core/layer/aside.ts';
 import type { LayerOrder } from '../../core/layer/problem.ts';
 import { type PanelWalk, type Placement, placePanels, walkPanels } from '../../core/pose/place.ts';
 import type { MotionReport, TrackPose } from '../../core/pose/track.ts';
-import type { StepEnd } from '../../core/run/step.ts';
+import type { StepEnd } from '../../core/run/step-known.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../../core/sheet/sheet.ts';
 import { panelContaining } from '../../core/sheet/walk.ts';

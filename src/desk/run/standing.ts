@@ -2,7 +2,7 @@
 import type { Finding } from '../../core/finding/finding.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
-import type { StepKnown } from '../../core/run/step.ts';
+import type { StepKnown } from '../../core/run/step-known.ts';
 import { words } from '../../words/words.ts';
 import type { RunState, State, StepState } from '../store.ts';
 

@@ -1,6 +1,6 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
 import { seenAt } from '../../core/lesson/seen.ts';
-import type { Broken } from '../../core/run/step.ts';
+import type { Broken } from '../../core/run/step-known.ts';
 import { type WrongFold, type WrongLook, wrongFolds } from '../../core/run/what-if.ts';
 import type { WrongWork } from '../../worker/work.ts';
 import type { End, ScreenPlace } from '../around.ts';

@@ -123,7 +123,8 @@ export class DrawingNow {
     const bent = turns ? snapAngle(last.at, p, ANGLE_PULL) : null;
     if (bent) return { at: bent.at, name: drawWords.atAngle(bent.degrees), line: null };
     if (found) return { at: found.at, name: found.name, line: null };
-    return { at: p, name: drawWords.place(p, this.unitsPerMillimetre), line: null };
+    const [x, y] = this.lowCorner;
+    return { at: p, name: drawWords.place([p[0] - x, p[1] - y], this.unitsPerMillimetre), line: null };
   }
 
   /** The line or edge at a place; changes of lines see the piece between crossings and no edge. */

@@ -51,6 +51,8 @@ export interface DrawingState {
   /** Which of several answers is meant; null while something is still to be told. */
   readonly choice: number | null;
   readonly stroke: { readonly from: Point; readonly to: Point } | null;
+  /** The name of the place that the last press took for a point. */
+  readonly took: string | null;
   readonly trouble: string | null;
 }
 
@@ -68,5 +70,6 @@ export const undrawn: DrawingState = {
   cursor: null,
   choice: null,
   stroke: null,
+  took: null,
   trouble: null,
 };

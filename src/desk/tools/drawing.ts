@@ -30,7 +30,8 @@ export class Drawing {
     readonly now: DrawingNow,
   ) {}
 
-  choose = (tool: DrawTool) => this.put({ tool, given: [], choice: null, stroke: null, trouble: null });
+  choose = (tool: DrawTool) =>
+    this.put({ tool, given: [], choice: null, stroke: null, took: null, trouble: null });
   set = (change: Partial<Choices>) => this.put(change);
 
   /** Chooses the kind of new lines; creases that are picked take it at once. */
@@ -70,9 +71,13 @@ export class Drawing {
       return;
     }
     const next = cursor ? this.now.told(cursor, alone) : [];
-    if (next.length === 0 && this.now.wanted !== null) return;
+    if (next.length === 0 && this.now.wanted !== null) {
+      if (cursor || this.now.wanted === 'line') this.put({ trouble: drawWords.noLineThere });
+      return;
+    }
     const all = [...given, ...next];
-    this.put({ given: all, trouble: null });
+    const took = next[0]?.kind === 'point' ? (cursor?.name ?? null) : null;
+    this.put({ given: all, took, trouble: null });
     if (this.now.wanted === null) this.finish(all);
   };
 

@@ -6,6 +6,8 @@ export interface PaperMark {
   readonly panel: number;
   readonly flat: readonly [number, number];
   readonly at: Space;
+  /** What of the paper was pointed at. */
+  readonly took: 'corner' | 'crease' | 'panel';
 }
 
 /** Folds toward the eye or behind, and those that open a flap. */

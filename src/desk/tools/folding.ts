@@ -84,7 +84,8 @@ export class Folding {
     let flat = pick.flat;
     if (pick.vertex !== null) flat = [sheet.vertexX[pick.vertex]!, sheet.vertexY[pick.vertex]!];
     else if (pick.crease !== null) flat = nearestShare(sheet, pick.crease, pick.flat);
-    return { panel: pick.panel, flat, at: placeOf(placement, pick.panel, flat[0], flat[1]) };
+    const took = pick.vertex !== null ? 'corner' : pick.crease !== null ? 'crease' : 'panel';
+    return { panel: pick.panel, flat, at: placeOf(placement, pick.panel, flat[0], flat[1]), took };
   }
 }
 

@@ -19,6 +19,8 @@ export interface InsideState {
   /** 0 closed, 1 as far as it goes. */
   readonly fan: number;
   readonly slice: SectionPlane | null;
+  /** The section is drawn over the model's view, as large as that is. */
+  readonly largeSection: boolean;
   /** How many layers are lifted off at the point, and whether lifting is on. */
   readonly peeled: number;
   readonly peeling: boolean;
@@ -34,6 +36,7 @@ export const closed: InsideState = {
   chosen: [],
   fan: 0,
   slice: null,
+  largeSection: false,
   peeled: 0,
   peeling: false,
   point: null,

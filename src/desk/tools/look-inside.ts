@@ -38,7 +38,8 @@ export class LookInside {
 
   toggleFan = () => this.wish({ fan: this.wishes.fan > 0 ? 0 : FAN_OPEN });
   fan = (fan: number) => this.wish({ fan });
-  toggleSlice = () => this.wish({ slice: this.wishes.slice ? null : this.firstSlice(), tuck: null });
+  toggleSlice = () =>
+    this.wish({ slice: this.wishes.slice ? null : this.firstSlice(), largeSection: false, tuck: null });
 
   sliceAlong(axis: 0 | 1 | 2): void {
     const normal = axisNormal(axis);
@@ -90,7 +91,11 @@ export class LookInside {
 
   /** Everything as it is from outside. @returns whether anything was open */
   close(): boolean {
-    const { glass, fan, slice, peeling, tuck } = this.wishes;
+    const { glass, fan, slice, peeling, tuck, largeSection } = this.wishes;
+    if (slice && largeSection) {
+      this.wish({ largeSection: false });
+      return true;
+    }
     if (!glass && fan === 0 && !slice && !peeling && !tuck) return false;
     const { point, pointer } = this.wishes;
     this.wish({ ...closed, point, pointer });

@@ -7,10 +7,16 @@ import type { Store } from '../store.ts';
 export class Picking {
   constructor(private readonly store: Store) {}
 
+  /** Creases picked together, or the one that is selected. */
+  get picked(): readonly number[] {
+    const { picked, selection } = this.store.look;
+    if (picked.length > 0) return picked;
+    return selection?.kind === 'crease' ? [selection.id] : [];
+  }
+
   /** Adds a crease to those picked together, or takes it out. */
   pick(crease: number): void {
-    const { picked, selection } = this.store.look;
-    const before = picked.length > 0 ? picked : selection?.kind === 'crease' ? [selection.id] : [];
+    const before = this.picked;
     const after = before.includes(crease) ? before.filter((one) => one !== crease) : [...before, crease];
     this.pickAll(after);
   }

@@ -1,4 +1,6 @@
 /** What the teacher can do to the steps of a lesson. Each is one edit, taken back by undo. */
+
+import { finishedFolds } from '../../core/lesson/check/made.ts';
 import {
   driveCreases,
   duplicateStep,
@@ -16,10 +18,11 @@ import { toggleLandmark } from '../../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../../core/lesson/lesson.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
+import { creasesInLine } from '../../core/sheet/walk.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Player } from '../play/player.ts';
-import type { Playhead } from '../play/playhead.ts';
+import { type Playhead, stepInto } from '../play/playhead.ts';
 import type { StepLooks } from '../play/step-looks.ts';
 import { titleFor } from '../run/proposed.ts';
 import type { Tracks } from '../run/tracks.ts';
@@ -76,6 +79,17 @@ export class Steps {
     this.parts.picking.pickAll(creases, creases[0]);
     this.parts.tracks.standAt(after + 2);
   }
+
+  /** The same for what is picked, or for the whole line of the crease that is selected, after the step that is shown. */
+  foldPickedNext = (): void => {
+    const { store, playhead, picking } = this.parts;
+    const { sheet } = store.document;
+    const { selection } = store.look;
+    const picked = selection?.kind === 'crease' ? picking.picked : [];
+    const creases = sheet && picked.length === 1 ? creasesInLine(sheet, picked) : picked;
+    if (sheet && finishedAngles(sheet, creases).size > 0) this.foldNext(stepInto(playhead.place), creases);
+    else store.say(words.pickFirst);
+  };
 
   duplicate(index: number): void {
     this.parts.edits.lesson('duplicate step', (lesson) => duplicateStep(lesson, index));
@@ -185,6 +199,15 @@ export class Steps {
       driveCreases(lesson, index, sheet, finishedAngles(sheet, creases)),
     );
     this.parts.tracks.standAt(index + 1);
+  }
+
+  /** Creases with a finished angle that no step folds yet, neither by name nor as followers. */
+  get unfolded(): number[] {
+    const { document, run } = this.parts.store;
+    if (!document.sheet) return [];
+    const ends = [...document.stages.map(({ target }) => target), ...run.steps.map(({ end }) => end?.angle)];
+    const folded = (crease: number) => ends.some((end) => Math.abs(end?.[crease] || 0) > MOVED);
+    return finishedFolds(document.sheet).filter((crease) => !folded(crease));
   }
 
   /** Makes the pose that was pulled by hand the end of the step. */

@@ -8,6 +8,7 @@ import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST } from '../../core/lesson/makings.ts';
+import { partNames } from '../../core/lesson/part-names.ts';
 import { panelNormal } from '../../core/pose/place.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
@@ -15,6 +16,7 @@ import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts
 import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
+import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
   angleText,
@@ -32,9 +34,11 @@ import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
 import { StackingPart } from '../inside/stacking-part.tsx';
 import { TuckButton } from '../inside/tuck-button.tsx';
 import { Button, Switch } from '../parts/button.tsx';
+import { KeptText } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { Live } from '../parts/live.tsx';
 import { BendOffer } from '../storyboard/storyboard.tsx';
+import { useHeldStep } from './held-step.ts';
 import { LimitsPart } from './limits-part.tsx';
 import { PrecreaseToggle, PreparePart } from './prepare-part.tsx';
 import {
@@ -52,9 +56,10 @@ import { WhatIfPart } from './what-if-part.tsx';
 import './column.css';
 
 export function Column() {
+  const isEmpty = useDesk((state) => state.document.lesson === null);
   return (
     <aside className="column" aria-label={words.about}>
-      <ColumnParts />
+      {!isEmpty && <ColumnParts />}
     </aside>
   );
 }
@@ -65,9 +70,11 @@ export function ColumnParts() {
     <>
       <SectionPart />
       <StepSection />
-      <SelectionSection />
-      <LocksHere />
       <FindingsSection />
+      <LocksHere />
+      <StepFacts />
+      <SelectionSection />
+      <LimitsPart />
     </>
   );
 }
@@ -79,50 +86,78 @@ function LocksHere() {
   return count > 0 ? <LockPart step={stepAt(place, count)} /> : null;
 }
 
+/** The words of the step that is shown. */
 function StepSection() {
-  const lesson = useDesk((state) => state.document.lesson);
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
-  const byHand = useDesk((state) => state.run.byHand);
-  const shapeShown = useDesk((state) => state.run.shapeShown);
-  const finished = useDesk((state) => state.run.steps.every((one) => one.status === 'ready'));
-  if (!lesson || lesson.steps.length === 0) return null;
-  const here = stepAt(place, lesson.steps.length);
+  const { step: here, hold } = useHeldStep(count);
+  if (count === 0) return null;
   return (
-    <section className="column-part step-part">
+    <section className="column-part step-part" {...hold}>
       <div className="over-title step-head">
-        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, lesson.steps.length)}</span>
+        <span>{place === 0 ? words.flatStart : words.stepOf(here + 1, count)}</span>
         <StepKindMenu step={here} />
         <StepMinutes step={here} />
       </div>
-      {place === 0 && <PreparePart step={BEFORE_FIRST} />}
       <StepWords key={here} step={here} />
       <StepTurn step={here} />
       <StepLandmark key={`landmark ${here}`} step={here} />
-      {place > 0 && <PreparePart key={`makes ${here}`} step={here} />}
+    </section>
+  );
+}
+
+/** What the step is made of, how large the model is, and what can be asked about it. */
+function StepFacts() {
+  const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
+  const place = usePlace();
+  if (count === 0) return null;
+  const here = stepAt(place, count);
+  return (
+    <section className="column-part step-facts">
+      <PreparePart
+        key={`makes ${place === 0 ? BEFORE_FIRST : here}`}
+        step={place === 0 ? BEFORE_FIRST : here}
+      />
       <StepFolds key={`folds ${here}`} step={here} />
       <StepFollowers step={here} />
-      <p className="model-size" data-testid="model-size">
-        <Live
-          read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)}
-        />
-      </p>
+      <ModelSize />
       <TuckButton step={here} />
       <StackingPart step={here} />
       <WhatIfPart key={`what if ${here}`} step={here} />
-      {byHand && (
-        <p className="by-hand">
-          {shapeShown ? words.shapeShown : words.movedByHand}{' '}
-          <Button className="link-button" onPress={desk.atRest.backToTrack}>
-            {words.backToTrack}
-          </Button>
-          {!shapeShown && (
-            <Button className="link-button" onPress={() => desk.steps.keepPose(here)}>
-              {words.keepPose}
-            </Button>
-          )}
-        </p>
-      )}
+      <ByHand step={here} />
     </section>
+  );
+}
+
+function ModelSize() {
+  const lesson = useDesk((state) => state.document.lesson)!;
+  const place = usePlace();
+  const byHand = useDesk((state) => state.run.byHand);
+  const finished = useDesk((state) => state.run.steps.every((one) => one.status === 'ready'));
+  return (
+    <p className="model-size" data-testid="model-size">
+      <Live read={() => sizeOfPose(lesson.sheet.size, finished && place >= lesson.steps.length && !byHand)} />
+    </p>
+  );
+}
+
+/** The model is off its track: the way back, and how to keep where it was pulled. */
+function ByHand({ step }: { step: number }) {
+  const byHand = useDesk((state) => state.run.byHand);
+  const shapeShown = useDesk((state) => state.run.shapeShown);
+  if (!byHand) return null;
+  return (
+    <p className="by-hand">
+      {shapeShown ? words.shapeShown : words.movedByHand}{' '}
+      <Button className="link-button" onPress={desk.atRest.backToTrack}>
+        {words.backToTrack}
+      </Button>
+      {!shapeShown && (
+        <Button className="link-button" onPress={() => desk.steps.keepPose(step)}>
+          {words.keepPose}
+        </Button>
+      )}
+    </p>
   );
 }
 
@@ -207,14 +242,15 @@ function AngleHere({ crease }: { crease: number }) {
   const picked = useDesk((state) => state.look.picked);
   const count = useDesk((state) => state.document.lesson?.steps.length ?? 0);
   const place = usePlace();
+  const { step, hold } = useHeldStep(count);
   const creases = picked.includes(crease) ? picked : [crease];
-  const here = count > 0 ? stepAt(place, count) : null;
+  const here = count > 0 ? step : null;
   return (
-    <>
+    <div className="angle-here" {...hold}>
       {here !== null && <AngleField step={here} creases={creases} />}
       <PickedButtons step={here} after={stepInto(place)} creases={creases} />
       <PrecreaseToggle creases={creases} step={place > 0 ? here : null} />
-    </>
+    </div>
   );
 }
 
@@ -238,7 +274,15 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
   return (
     <>
       <h3 className="selected-title">
-        {words.panel} <small>{words.number(panel)}</small>
+        <KeptText
+          key={panel}
+          label={words.nameOfPart}
+          value={partNames(lesson, sheet).get(panel) ?? ''}
+          placeholder={proposedPartName(sheet, panel)}
+          keep={(name) => desk.paper.namePanel(panel, name)}
+          inputClassName="title-input"
+          oneLine
+        />
       </h3>
       <dl>
         <Fact name={words.area}>{squareCentimetres((panelArea(sheet, panel) * size * size) / 100)}</Fact>
@@ -293,7 +337,7 @@ function LandmarkToggle({ vertex }: { vertex: number }) {
 
 const TrueUpDialog = lazy(() => import('../opening/true-up-dialog.tsx'));
 
-const SHOWN = 7;
+const SHOWN = 3;
 
 function FindingsSection() {
   const document = useDesk((state) => state.document);
@@ -309,6 +353,7 @@ function FindingsSection() {
       <p className="summary" role="status" data-testid="summary">
         <Summary />
       </p>
+      <OnPurpose />
       <OfferToBend steps={run.steps} />
       <ShapeOffer />
       <VerdictWords />
@@ -338,7 +383,6 @@ function FindingsSection() {
           {words.moreFindings(list.length - shown.length)}
         </Button>
       )}
-      <LimitsPart />
     </section>
   );
 }
@@ -356,6 +400,14 @@ function ShapeOffer() {
       </Button>
     </div>
   );
+}
+
+/** A sample that fails says that it is meant to. */
+function OnPurpose() {
+  const title = useDesk((state) => state.document.lesson?.title);
+  const meant = useDesk(({ shelf }) => shelf.samples.some((one) => one.refused && one.title === title));
+  const fails = useDesk(({ run }) => run.steps.some(({ status }) => status === 'fails'));
+  return meant && fails ? <p className="hint">{words.refusedOnPurpose}</p> : null;
 }
 
 function OfferToBend({ steps }: { steps: State['run']['steps'] }) {

@@ -159,7 +159,7 @@ export function StepFolds({ step }: { step: number }) {
     if (Math.abs(angle - (Number.isNaN(was) ? 0 : was)) < 1e-6) return;
     groups.set(angle, [...(groups.get(angle) ?? []), crease]);
   });
-  if (groups.size === 0) return null;
+  if (groups.size === 0) return <FoldAllHere step={step} />;
   const count = [...groups.values()].reduce((sum, one) => sum + one.length, 0);
   return (
     <div className="step-folds">
@@ -189,6 +189,22 @@ export function StepFolds({ step }: { step: number }) {
     </div>
   );
 }
+
+/** A step that folds nothing yet may fold all that is left. */
+function FoldAllHere({ step }: { step: number }) {
+  const plan = useDesk((state) => state.document.lesson?.steps[step]);
+  useDesk((state) => state.run.steps);
+  if (!plan || plan.off || !foldingKinds.has(plan.kind)) return null;
+  const creases = desk.steps.unfolded;
+  if (creases.length === 0) return null;
+  return (
+    <Button className="quiet-button fold-all" onPress={() => desk.steps.finish(step, creases)}>
+      {words.foldAllHere(creases.length)}
+    </Button>
+  );
+}
+
+const foldingKinds: ReadonlySet<StepKind> = new Set(['fold', 'collapse', 'tuck', 'lock']);
 
 /** Creases that a step does not name and yet moves, once its motion is known. */
 export function StepFollowers({ step }: { step: number }) {

@@ -17,14 +17,14 @@ import {
 } from './section-strokes.ts';
 import './section-drawing.css';
 
-/** Size of the drawing and its room at the rim, pixels. */
-const WIDTH = 252;
-const HEIGHT = 190;
+/** Size of the drawing, in the column and over the model, and its room at the rim, pixels. */
+const SMALL = { width: 252, height: 190 };
+const LARGE = { width: 720, height: 470 };
 const ROOM = 12;
 /** From layer to layer, and half the width of a stroke, pixels. */
 const GAP = 11;
 const HALF = 2.7;
-export default function SectionDrawing({ section }: { section: Section }) {
+export default function SectionDrawing({ section, large = false }: { section: Section; large?: boolean }) {
   const sides = useDesk((state) => state.document.lesson!.sheet);
   const hover = useDesk((state) => state.look.hover);
   const selection = useDesk((state) => state.look.selection);
@@ -37,10 +37,10 @@ export default function SectionDrawing({ section }: { section: Section }) {
   const drawn = useMemo(() => {
     // while a tuck plays the drawing keeps its scale
     const kept = tuck && widest.current?.tuck ? widest.current : null;
-    const next = draw(section, kept);
+    const next = draw(section, kept, large ? LARGE : SMALL);
     widest.current = { ...next.frame, tuck };
     return next;
-  }, [section, tuck]);
+  }, [section, tuck, large]);
   const lit = (piece: DrawnPiece) => {
     const panel = ownPanel(section, piece.cut);
     if (hover?.kind === 'panel' && hover.id === panel) return 'lit';
@@ -109,26 +109,26 @@ const CLOSEST = 1400;
 /** Gaps do not grow with the drawing, so that its scale is found by trying. */
 const FITTINGS = 5;
 
-function fit(section: Section): number {
+function fit(section: Section, { width, height }: typeof SMALL): number {
   const { low, high } = boundsOf(section);
   let scale = Math.min(
     CLOSEST,
-    (WIDTH - 2 * ROOM) / Math.max(high[0] - low[0], 1e-3),
-    (HEIGHT - 2 * ROOM) / Math.max(high[1] - low[1], 1e-3),
+    (width - 2 * ROOM) / Math.max(high[0] - low[0], 1e-3),
+    (height - 2 * ROOM) / Math.max(high[1] - low[1], 1e-3),
   );
   for (let k = 0; k < FITTINGS; k++) {
     const strokes = boundsOfPaths(sectionPaths(section, GAP / scale));
     const wide = (strokes.high[0] - strokes.low[0]) * scale;
     const tall = (strokes.high[1] - strokes.low[1]) * scale;
-    const room = Math.min((WIDTH - 2 * ROOM) / wide, (HEIGHT - 2 * ROOM) / tall);
+    const room = Math.min((width - 2 * ROOM) / wide, (height - 2 * ROOM) / tall);
     if (room >= 1) break;
     scale *= room;
   }
   return scale;
 }
 
-function draw(section: Section, kept: Frame | null) {
-  const own = fit(section);
+function draw(section: Section, kept: Frame | null, size: typeof SMALL) {
+  const own = fit(section, size);
   const scale = kept ? Math.min(own, kept.scale) : own;
   const paths = sectionPaths(section, GAP / scale);
   const now = boundsOfPaths(paths);
@@ -137,7 +137,7 @@ function draw(section: Section, kept: Frame | null) {
   const [wide, tall] = [strokes.high[0] - strokes.low[0], strokes.high[1] - strokes.low[1]].map(
     (length) => length * scale + 2 * ROOM,
   ) as [number, number];
-  const width = Math.max(WIDTH, wide);
+  const width = Math.max(size.width, wide);
   const pieces = paths
     .flat()
     .filter((piece) => piece.kind === 'line')

@@ -22,7 +22,9 @@ export default function AcrossRow() {
     return (
       <div className="inside-rows across-rows">
         <Row name={words.acrossShort} close={desk.folding.close}>
-          <span role="status">{points.length === 0 ? words.acrossFirst : words.acrossSecond}</span>
+          <span role="status">
+            {points[0] ? `${words.acrossTook[points[0].took]} ${words.acrossSecond}` : words.acrossFirst}
+          </span>
         </Row>
       </div>
     );

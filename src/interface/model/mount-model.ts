@@ -12,8 +12,6 @@ import { StageScreen } from './stage-screen.ts';
 /** The table as its colours stand in the style sheet. */
 const LIGHT_TABLE = '#ebe6dd';
 const DARK_TABLE = '#25221e';
-/** The sheet is on screen first; the model comes when the browser has a moment, milliseconds. */
-const MOMENT = 30;
 
 /** @param place where the stage can be found once it is there @returns a call that takes it down */
 export function mountModel(
@@ -43,10 +41,9 @@ export function mountModel(
       desk.store.put({ look: { graphics: 'none' } });
     }
   };
-  const wait = setTimeout(start, MOMENT);
+  void start();
   return () => {
     gone = true;
-    clearTimeout(wait);
     takeDown();
     place.current = null;
   };
@@ -61,6 +58,8 @@ function tie(stage: ModelStage, overlay: SVGSVGElement): End {
     desk.inside.eyeMoved();
     desk.keptLooks.eyeMoved();
   };
+  stage.rig.glides = () => !desk.around.motionReduced();
+  stage.rig.toolOpen = isToolOpen(desk.store.state);
   const ends = [
     desk.screen.attach(screen),
     inside.begin(),
@@ -86,12 +85,22 @@ function follow(stage: ModelStage, now: State, before: State): void {
     showMarks(stage);
   if (now.run.rest !== before.run.rest || now.folding !== before.folding) stage.invalidate();
   if (verdict !== before.look.verdict && !verdict) stage.setRest(null);
+  if (isToolOpen(now) !== isToolOpen(before)) {
+    stage.rig.toolOpen = isToolOpen(now);
+    stage.invalidate();
+  }
 }
+
+/** While a tool is open nothing may move under the pointer. */
+const isToolOpen = ({ drawing, folding }: State): boolean => drawing.on || folding.on;
 
 /** Marks are told in panels of the shown sheet, which bend lines cut. */
 function followPose(stage: ModelStage): () => void {
   let sheet = desk.playhead.pose?.sheet;
+  let step = desk.playhead.step;
   return () => {
+    if (desk.playhead.step !== step) stage.rig.enterStep();
+    step = desk.playhead.step;
     showPose(stage);
     if (desk.playhead.pose?.sheet === sheet) return;
     sheet = desk.playhead.pose?.sheet;

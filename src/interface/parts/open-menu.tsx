@@ -16,6 +16,7 @@ export default function OpenMenu(props: OpenMenuProps) {
   return (
     <Popover
       className="popover"
+      aria-label={label}
       triggerRef={anchor}
       placement={placement}
       isOpen

@@ -1,7 +1,7 @@
 /** The rows of choices over the sheet while drawing. */
 
 import { ChevronDown } from 'lucide-react';
-import { type RefObject, useState } from 'react';
+import { type Ref, useState } from 'react';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/told.ts';
 import type { Point } from '../../core/numeric/vector.ts';
@@ -17,7 +17,7 @@ import type { MenuEntry } from '../parts/menu.ts';
 import { MenuButton } from '../parts/menu-button.tsx';
 import './draw-row.css';
 
-export default function DrawRows({ rows }: { rows: RefObject<HTMLDivElement | null> }) {
+export default function DrawRows({ rows }: { rows: Ref<HTMLDivElement> }) {
   const state = useDesk((state) => state.drawing);
   useDesk((store) => store.look.picked);
   useDesk((store) => store.document.lesson);
@@ -197,7 +197,7 @@ function ExtentChoice({ extent }: { extent: Extent }) {
 }
 
 function Prompt() {
-  const { tool, given, choice, trouble, cursor } = useDesk((state) => state.drawing);
+  const { tool, given, choice, trouble, took, cursor } = useDesk((state) => state.drawing);
   const answers = choice === null ? 0 : desk.drawing.hands.now.proposals.length;
   const text =
     answers > 1
@@ -210,7 +210,10 @@ function Prompt() {
           {trouble}
         </span>
       ) : (
-        <span role="status">{text}</span>
+        <span role="status">
+          {took && `${drawWords.took(took)} `}
+          {text}
+        </span>
       )}
       <span className="draw-at" aria-live="polite">
         {cursor?.name}
@@ -249,6 +252,7 @@ function NumberBox({
       <input
         inputMode={whole ? 'numeric' : 'decimal'}
         value={text ?? String(value)}
+        data-typed={(text !== null && text !== String(value)) || undefined}
         onChange={(event) => take(event.currentTarget.value)}
         onFocus={(event) => event.currentTarget.select()}
         onBlur={() => setText(null)}
@@ -275,6 +279,7 @@ function PlaceBox() {
       <span>{drawWords.at}</span>
       <input
         value={text}
+        data-typed={text !== '' || undefined}
         placeholder={drawWords.placeShape}
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {
@@ -309,6 +314,7 @@ function CornersBox() {
       <span>{drawWords.corners}</span>
       <input
         value={text}
+        data-typed={text !== '' || undefined}
         placeholder="0, 0; 200, 0; 200, 120; 0, 120"
         onChange={(event) => setText(event.currentTarget.value)}
         onKeyDown={(event) => {

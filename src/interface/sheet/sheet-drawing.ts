@@ -130,6 +130,9 @@ export function sheetBox(sheet: Sheet): { width: number; height: number } {
   return { width, height };
 }
 
+/** What lies no further aside than this share of how far it lies ahead counts as ahead. */
+const QUARTER = 1.1;
+
 /** The crease or panel next to the selected one in the direction of an arrow key. */
 export function walkFrom(sheet: Sheet, from: Selection | null, dx: number, dy: number): Selection {
   const kind = from?.kind === 'panel' ? 'panel' : 'crease';
@@ -144,13 +147,35 @@ export function walkFrom(sheet: Sheet, from: Selection | null, dx: number, dy: n
     const ahead = (mx - x) * dx + (my - y) * dy;
     const aside = Math.abs((mx - x) * dy - (my - y) * dx);
     if (ahead < 1e-9) continue;
-    const cost = ahead + 2.2 * aside;
+    // the nearest within the arrow's own quarter of the compass, so that lines of every direction are met on the way
+    const cost = aside <= QUARTER * ahead ? Math.hypot(ahead, aside) : 1 + ahead + 2.2 * aside;
     if (cost < least) {
       least = cost;
       best = { kind, id };
     }
   }
   return best;
+}
+
+/** A leap by arrow key and Shift, sheet units. */
+const LEAP = 1 / 5;
+
+/** The crease or panel that lies nearest to a place a good part of the sheet further in the direction of an arrow key. */
+export function leapFrom(sheet: Sheet, from: Selection | null, dx: number, dy: number): Selection {
+  if (!from || from.kind === 'vertex') return walkFrom(sheet, from, dx, dy);
+  const { kind } = from;
+  const count = kind === 'panel' ? sheet.panelRings.length : sheet.creaseKind.length;
+  const [x, y] = middle(sheet, from);
+  let best = from;
+  let least = LEAP;
+  for (let id = 0; id < count; id++) {
+    const [mx, my] = middle(sheet, { kind, id });
+    const off = Math.hypot(mx - x - LEAP * dx, my - y - LEAP * dy);
+    if (off >= least) continue;
+    least = off;
+    best = { kind, id };
+  }
+  return best === from ? walkFrom(sheet, from, dx, dy) : best;
 }
 
 /** A place on the flat sheet that stands for a crease, panel or corner. */

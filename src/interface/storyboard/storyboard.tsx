@@ -52,7 +52,7 @@ export function Storyboard() {
     !steps.some((one) => one.status === 'fails');
   return (
     <section className="storyboard" aria-label={words.storyboard}>
-      <PhoneWords count={count} />
+      {lesson && <PhoneWords count={count} />}
       <div className="transport">
         <h2 className="view-name">{words.storyboard}</h2>
         <div className="transport-words">
@@ -97,9 +97,8 @@ export function Storyboard() {
           />
         </div>
       </div>
-      {lesson && steps.length === 0 ? (
-        <p className="strip-empty">{words.noSteps}</p>
-      ) : (
+      {lesson && steps.length === 0 && <p className="strip-empty">{words.noSteps}</p>}
+      {lesson && steps.length > 0 && (
         <div className="strip">
           <div
             className={`strip-inner${count > 4 ? ' strip-many' : ''}`}
@@ -132,6 +131,7 @@ function Card({ index }: { index: number }) {
       desk.playhead.place > 0 &&
       stepAt(desk.playhead.place, desk.playhead.board?.steps.length ?? 1) === index,
   );
+  const isOld = usePictureOld(index);
   const { handlers, dragged } = useCardDrag(index);
   const place = useRef<HTMLDivElement>(null);
   // a long strip follows the slider, but not under the hand that holds it
@@ -161,7 +161,7 @@ function Card({ index }: { index: number }) {
         aria-current={here ? 'step' : undefined}
         aria-keyshortcuts="Alt+ArrowLeft Alt+ArrowRight"
       >
-        <span className="card-picture" aria-hidden="true">
+        <span className="card-picture" aria-hidden="true" data-old={isOld || undefined}>
           {state.picture ? (
             <img src={state.picture} alt="" draggable={false} />
           ) : (
@@ -174,6 +174,7 @@ function Card({ index }: { index: number }) {
             {index + 1} · {stepKindWords[step.kind]}
             {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
             {step.off && ` · ${words.isOff}`}
+            {isOld && <span className="unseen">{words.pictureOld}</span>}
             {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
           </span>
           {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
@@ -185,6 +186,13 @@ function Card({ index }: { index: number }) {
     </div>
   );
 }
+
+/** A picture behind a step that fails shows what was before: nothing is known of its step now. */
+const usePictureOld = (index: number): boolean =>
+  useDesk(({ run: { steps } }) => {
+    const failed = steps.findIndex(({ status }) => status === 'fails');
+    return failed >= 0 && failed < index && steps[index]?.picture !== null;
+  });
 
 /** Stiff panels failed: bending ones have not been tried yet. */
 export function BendOffer({ index }: { index: number }) {
