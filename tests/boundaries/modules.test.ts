@@ -55,6 +55,16 @@ test.each(['src/desk', 'src/interface'])('%s keeps what changes in objects, not 
   expect(found.flatMap(({ path, variables }) => variables.map((name) => `${path}: ${name}`))).toEqual([]);
 });
 
+/** A reader follows no further without scrolling back. */
+const MOST_LINES = 90;
+
+test('no function is longer than a reader can follow', () => {
+  const long = sources.flatMap(({ path, functions }) =>
+    functions.filter(({ lines }) => lines > MOST_LINES).map(({ name, lines }) => `${path}: ${name} ${lines}`),
+  );
+  expect(long).toEqual([]);
+});
+
 // common practice, no source: the rules themselves, on made-up modules
 describe('the reading finds what it should', () => {
   const made = (files: Record<string, string>) =>

@@ -1,6 +1,6 @@
 /** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
-import { MISS } from '../numeric/tolerance.ts';
+import { MISS, VISIBLE_GAP } from '../numeric/tolerance.ts';
 import { type OtherAngle, otherAngles } from '../sheet/blame.ts';
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -24,8 +24,6 @@ interface MotionFacts {
 }
 
 const degrees = 180 / Math.PI;
-/** A gape below this, sheet units, is none: 0.2 mm on a 200 mm sheet. */
-const VISIBLE_GAP = 1e-3;
 const asDegrees = (radians: number) => `${(radians * degrees).toFixed(Math.abs(radians) < 0.0175 ? 2 : 1)}°`;
 
 export function describeMotion(facts: MotionFacts): Finding[] {

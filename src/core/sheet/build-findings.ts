@@ -2,7 +2,7 @@
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
 import { Groups } from '../numeric/plane.ts';
-import { ROUNDING } from '../numeric/tolerance.ts';
+import { HALF_TURN, ROUNDING } from '../numeric/tolerance.ts';
 import { type BuildContext, sheetPlace, strokeName } from './build-context.ts';
 import { KIND, kindJoinsPanels, lineKinds } from './kind.ts';
 import type { Net } from './rings.ts';
@@ -121,7 +121,7 @@ export function reportOverlaps(context: BuildContext, sheet: Sheet, vertexOfPoin
 }
 
 function anglesDiffer(angle: Float64Array, i: number, j: number): boolean {
-  return Math.abs(angle[i]! - angle[j]!) > 1e-9;
+  return Math.abs(angle[i]! - angle[j]!) > HALF_TURN;
 }
 
 /** Strokes shorter than the snap length, which leave nothing to fold. */

@@ -1,4 +1,5 @@
 /** The tool that folds on the model, taken in hand and put away. What it does is fetched when it is first wanted. */
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import type { Clock, RoomsPlace, ScreenPlace } from '../around.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Playhead } from '../play/playhead.ts';
@@ -7,9 +8,6 @@ import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
 import type { Folding } from './folding.ts';
 import { unfolded } from './folding-state.ts';
-
-/** Only at the end of a step (or on the flat sheet) can the next one begin. */
-const SAME_PLACE = 1e-6;
 
 interface Parts {
   readonly store: Store;
@@ -41,7 +39,7 @@ export class FoldingTool {
     }
     await this.fetch();
     const place = Math.round(playhead.place);
-    if (Math.abs(playhead.place - place) > SAME_PLACE) playhead.moveTo(Math.ceil(playhead.place));
+    if (Math.abs(playhead.place - place) > SAME_MOMENT) playhead.moveTo(Math.ceil(playhead.place));
     store.put({
       run: { byHand: false },
       look: { selection: null, picked: [], marks: null },
