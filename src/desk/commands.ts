@@ -4,8 +4,7 @@
  */
 import { type ViewName, viewNames } from '../core/lesson/eye.ts';
 import type { LineKind } from '../core/sheet/kind.ts';
-import { type CommandName, commandWords } from '../words/commands.ts';
-import { drawWords } from '../words/words.ts';
+import { type CommandName, commandWords, drawWords } from '../words/words.ts';
 import type { Page } from './around.ts';
 import type { Edits } from './document/edits.ts';
 import type { PaperEdits } from './document/paper.ts';
@@ -58,7 +57,12 @@ const command = (
   run: () => void,
   held = false,
 ): Command & { id: CommandName } => ({
-  ...{ id: name, name: commandWords[name], key, held, run },
+  id: name,
+  // asked for when it is shown
+  get name() {
+    return commandWords[name];
+  },
+  ...{ key, held, run },
   while: 'always',
 });
 

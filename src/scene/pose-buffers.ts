@@ -93,6 +93,7 @@ export class PoseBuffers {
 
   /** Most layers to one side of the innermost. */
   get deepest(): number {
+    if (!this.pose) return 1;
     return this.drawn.leaves.leaves.reduce((most, leaf) => Math.max(most, Math.abs(this.heightOf(leaf))), 1);
   }
 

@@ -295,7 +295,7 @@ export class ModelStage {
   /** Sets how far layers stand apart. */
   private space(): void {
     const paper = this.look ? this.look.thickness / this.look.sheetSize : 0;
-    const deepest = this.buffers.pose ? this.buffers.deepest : 1;
+    const { deepest } = this.buffers;
     const thickness = drawnThickness(this.uniforms, this.rig.distance, paper, deepest);
     setSpacing(this.uniforms, thickness, this.inside.apart(deepest));
     this.inside.showSeams();

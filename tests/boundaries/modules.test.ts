@@ -120,6 +120,7 @@ describe('the reading finds what it should', () => {
     ['when needed', 'export const one = 1;', "const { one } = await import('./a.ts');"],
     ['as a room', 'export default () => 1;', "lazy(() => import('./a.ts'));"],
     ['as part of a whole', 'export const one = 1;', "import * as all from './a.ts'; all.one;"],
+    ['as a whole', 'export const one = 1;', "import * as all from './a.ts'; const other = { ...all };"],
     ['as a type by its path', 'export type one = 1;', "type Other = import('./a.ts').one;"],
   ])('used: %s', (_, a, b) => {
     const [module, ...others] = made({ 'a.ts': a, 'b.ts': b });

@@ -12,6 +12,8 @@ import { type Placement, placePanels, placePoint } from '../../src/core/pose/pla
 import { layersOfStep } from '../../src/core/run/step-layers.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
+import { words } from '../../src/words/words.ts';
 import { endOf, runStep } from './folded-models.ts';
 
 export interface Folding {
@@ -44,7 +46,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
   stages.forEach((stage, step) => {
     const track = runStep(sheet, angle, stage, bend);
     outcomes.push(track.report.outcome);
-    troubles.push(...track.report.findings.map(({ message }) => message));
+    troubles.push(...track.report.findings.map(sentenceOf));
     angle = endOf(track).slice(0, sheet.creaseKind.length);
     ends.push(angle);
     const layers = layersOfStep(
@@ -54,9 +56,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
       },
       () => () => false,
     );
-    troubles.push(
-      ...layers.findings.filter(({ severity }) => severity === 'error').map(({ message }) => message),
-    );
+    troubles.push(...layers.findings.filter(({ severity }) => severity === 'error').map(sentenceOf));
     order = layers.order;
     orders.push(order);
   });
@@ -84,7 +84,7 @@ export function lineOn({ stacks }: Folding, from: Flat, to: Flat, toward: 1 | -1
 type Flat = readonly [number, number];
 
 export function planned(folded: Folded): FoldPlan {
-  if ('refused' in folded) throw new Error(folded.refused);
+  if ('refused' in folded) throw new Error(words.foldTrouble(folded.refused));
   return folded;
 }
 

@@ -55,27 +55,24 @@ export const contactsAtRest = (crossings: readonly Crossing[]): Contact[] =>
 /** The answers as findings. Panels that are known to pass through each other have no layers; that is told once. */
 export function describeAtRest(
   { answer, crossings, conflicts }: RestingAnswer,
-  facts: Omit<StepFacts, 'name' | 'tucks'>,
+  facts: Omit<StepFacts, 'along' | 'tucks'>,
 ): Finding[] {
-  const crossed = describeContacts(contactsAtRest(crossings), { ...facts, name: null, tucks: false });
+  const crossed = describeContacts(contactsAtRest(crossings), {
+    ...facts,
+    along: { how: 'rest' },
+    tucks: false,
+  });
   if (crossed.some(({ severity }) => severity === 'error') || answer === 'yes') return crossed;
   return [...crossed, answer === 'no' ? noOrder(conflicts) : noTime];
 }
 
 function noOrder([conflict]: RestingAnswer['conflicts']): Finding {
-  const {
-    panels = [],
-    creases = [],
-    message = 'The layers of the finished pose cannot be ordered.',
-  } = conflict ?? {};
-  return finding('layer-none', 'error', message, { panels, creases });
+  const { panels = [], creases = [], why = null } = conflict ?? {};
+  const values = { how: 'none', after: null, why, stick: null } as const;
+  return finding('layer-none', 'error', values, { panels, creases });
 }
 
-const noTime = finding(
-  'layer-none',
-  'warning',
-  'Whether the layers of the finished pose can be ordered was not found in time: give more --seconds.',
-);
+const noTime = finding('layer-none', 'warning', { how: 'gave-up', after: null });
 
 interface RestingPose {
   readonly problem: LayerProblem;

@@ -98,10 +98,8 @@ function missedPart({ asked, angle }: ScaledState, part: number): Finding {
     .filter((crease) => Math.abs(asked[crease]! - angle[crease]!) > MISS)
     .sort((a, b) => Math.abs(asked[b]! - angle[b]!) - Math.abs(asked[a]! - angle[a]!));
   const off = (largestMiss(asked, angle) * 180) / Math.PI;
-  const message =
-    `No state of this paper is like its finished angles at ${Math.round(100 * part)} %: the nearest that closes is ` +
-    `${off.toFixed(1)}° off at crease ${creases[0]}; fold it step by step, or hold single creases.`;
-  return finding('state-missed', 'error', message, { value: off, creases });
+  const values = { part, by: off, crease: creases[0]! };
+  return finding('state-missed', 'error', values, { value: off, creases });
 }
 
 interface ScaledState {

@@ -123,10 +123,7 @@ function lookOrWhy(task: LookTask, { seconds, alive }: RunOptions): StepLook | B
   }
 }
 
-function brokeFinding({ broke }: Broken): Finding {
-  const message = `Layers and contact could not be looked at: ${broke}. Nothing is known of them; this is a fault of the tool.`;
-  return finding('run-broke', 'error', message);
-}
+const brokeFinding = ({ broke: why }: Broken): Finding => finding('run-broke', 'error', { why });
 
 /** The motion of a step, within its time. */
 export function trackOf(

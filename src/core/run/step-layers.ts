@@ -174,7 +174,7 @@ function contactFindings(
   const { sheet, poses, still, target, before, never = [] } = motion;
   const facts: StepFacts = {
     ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
-    name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
+    along: motion.assumed ? { how: 'way' } : { how: 'step', number: motion.step, title: motion.title },
     tucks: !motion.assumed && slips(motion),
     assumed: motion.assumed === true,
     foldsMissing: (contact) => foldsMissing({ sheet, still, poses, never }, contact),
@@ -225,26 +225,18 @@ function noOrder(
   placement: Placement,
   conflict: NonNullable<StepLayers['conflict']>,
 ): Finding {
-  const { panels, creases, message } = conflict;
-  const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
+  const { panels, creases, why } = conflict;
   const stuck = cornersThrough(sheet, placement, panels);
   const past = stuck.length > 0 ? [] : cornersPast(sheet, placement, panels);
-  const how = stuck.length > 0 ? 'through' : 'past the fold';
   const vertices = [...stuck, ...past];
-  return finding('layer-none', 'error', `${where}${message}${sticking(vertices, how)}`, {
-    ...{ panels, creases, vertices },
-  });
-}
-
-function sticking(corners: readonly number[], how: string): string {
-  if (corners.length === 0) return '';
-  const shown = corners.slice(0, 4).join(', ');
-  return corners.length > 1 ? ` Corners ${shown} stick ${how}.` : ` Corner ${shown} sticks ${how}.`;
+  const stick = { how: stuck.length > 0 ? 'through' : 'past', corners: vertices } as const;
+  const after = assumed ? null : { number: step, title };
+  const values = { how: 'none', after, why, stick: vertices.length > 0 ? stick : null } as const;
+  return finding('layer-none', 'error', values, { panels, creases, vertices });
 }
 
 function gaveUp({ step, title }: StepMotion): Finding {
-  const message = `After step ${step + 1} ("${title}"): whether the layers can be ordered was not found in time; what is known of them is kept. Give it more time.`;
-  return finding('layer-none', 'warning', message);
+  return finding('layer-none', 'warning', { how: 'gave-up', after: { number: step, title } });
 }
 
 const nothing: LayerOrder = [];

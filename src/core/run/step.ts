@@ -31,8 +31,6 @@ export function lookTask(plan: Plan, number: number, track: StepTrack, before: L
 /** A track that was stopped before its motion came to an end: what is known of it so far. */
 export function stoppedTrack(sheet: Sheet, poses: readonly TrackPose[]): StepTrack {
   const last = poses.at(-1)!.angle;
-  const message =
-    'The search for a motion was stopped before it came to an end: whether paper can get there is not known; give it more time.';
   return {
     sheet,
     bendLines: 0,
@@ -49,7 +47,7 @@ export function stoppedTrack(sheet: Sheet, poses: readonly TrackPose[]): StepTra
       tear: 0,
       starts: 0,
       seed: 0,
-      findings: [finding('motion-stopped', 'error', message)],
+      findings: [finding('motion-stopped', 'error', {})],
     },
   };
 }

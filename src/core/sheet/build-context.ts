@@ -1,4 +1,5 @@
 /** What the stages of building a sheet hand on to each other. */
+import type { FilePlace } from '../finding/values/place.ts';
 import type { Arrangement, Strokes } from './arrange.ts';
 import type { Segment } from './segment.ts';
 import type { Sheet } from './sheet.ts';
@@ -13,9 +14,9 @@ export interface BuildContext {
   readonly snap: number;
 }
 
-/** Names a stroke in a message. */
-export function strokeName(segments: readonly Segment[], index: number): string {
-  return segments[index]?.source ?? `line ${index + 1} of the drawing`;
+/** Where a stroke stands, for findings. */
+export function placeOfStroke(segments: readonly Segment[], index: number): FilePlace {
+  return segments[index]?.source ?? { how: 'stroke', index };
 }
 
 /** A place of the arrangement in the coordinates of the finished sheet. */

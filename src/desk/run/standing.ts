@@ -5,6 +5,7 @@ import { STIRRED } from '../../core/numeric/tolerance.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
 import type { StepKnown } from '../../core/run/step-known.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { RunState, State, StepState } from '../store.ts';
 
@@ -118,12 +119,12 @@ export function remarkOn(state: Known, here: number): Remark | null {
   if (failed) return { tone: 'bad', text: failureText(failed) };
   const findings = allFindings(state);
   const worst = findings.find((one) => one.severity !== 'note');
-  if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
+  if (worst?.severity === 'error') return { tone: 'bad', text: sentenceOf(worst) };
   if (steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
   const { trueUp } = state.document;
   if (trueUp !== null) return { tone: 'look', text: words.trueUpOffer(trueUp) };
   const remarks = findings.filter((one) => one.severity === 'warning').length;
-  if (worst) return { tone: 'look', text: remarks === 1 ? worst.message : words.remarks(remarks) };
+  if (worst) return { tone: 'look', text: remarks === 1 ? sentenceOf(worst) : words.remarks(remarks) };
   const asking = steps.findIndex(({ layers }) => layers?.asks);
   return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

@@ -13,7 +13,7 @@ import type { Lesson } from '../../core/lesson/lesson.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
 import { distance, type Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
-import { drawWords } from '../../words/words.ts';
+import { drawWords, words } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Store } from '../store.ts';
 import { type DrawingNow, stretchOfCrease } from './drawing-now.ts';
@@ -135,7 +135,7 @@ export class Drawing {
   /** Corners in mm from the lower left corner of the present sheet. */
   setOutline(corners: readonly Point[]): void {
     const trouble = outlineTrouble(corners);
-    this.put({ trouble });
+    this.put({ trouble: trouble && words.outlineTrouble(trouble) });
     if (!trouble) this.edits.lesson('sheet', (one) => withSheet(one, corners, this.now.lowCorner));
   }
 

@@ -16,6 +16,7 @@ import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts
 import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
@@ -465,10 +466,10 @@ function MendButton({ finding }: { finding: Finding }) {
     };
   }, [settled, lesson, finding]);
   if (!mend?.mend || mend.of !== lesson) return null;
-  const { words: name, lesson: mended } = mend.mend;
+  const { name, lesson: mended } = mend.mend;
   return (
     <Button className="link-button mend-button" onPress={() => desk.edits.lesson('mend', () => mended)}>
-      {name}
+      {words.mendText(name)}
     </Button>
   );
 }
@@ -491,7 +492,7 @@ function FindingLine({ finding }: { finding: Finding }) {
   const body = (
     <>
       <Icon size={16} strokeWidth={1.9} aria-label={words.severity[finding.severity]} />
-      <span>{finding.message}</span>
+      <span>{sentenceOf(finding)}</span>
     </>
   );
   return (

@@ -44,7 +44,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
       ?.toUpperCase(),
   });
   const choose = (id: string) => {
-    const outline = sheetsToChoose[id];
+    const outline = sheetsToChoose()[id];
     if (outline) desk.drawing.hands.setOutline(outline());
     else desk.drawing.hands.choose(id as DrawTool);
   };
@@ -59,7 +59,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
           { heading: drawWords.change, entries: changes.filter((one) => one !== 'outline').map(entry) },
           {
             heading: drawWords.sheet,
-            entries: [...Object.keys(sheetsToChoose).map((id) => ({ id, name: id })), entry('outline')],
+            entries: [...Object.keys(sheetsToChoose()).map((id) => ({ id, name: id })), entry('outline')],
           },
         ],
       })}
@@ -69,7 +69,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
   );
 }
 
-const sheetsToChoose: Record<string, () => readonly Point[]> = {
+const sheetsToChoose = (): Record<string, () => readonly Point[]> => ({
   [drawWords.squareOf(150)]: () => square(150),
   [drawWords.squareOf(200)]: () => square(200),
   ...Object.fromEntries(
@@ -79,7 +79,7 @@ const sheetsToChoose: Record<string, () => readonly Point[]> = {
     ]),
   ),
   [drawWords.rootTwo]: () => rootTwo(210),
-};
+});
 
 function KindPicker({ kind }: { kind: LineKind }) {
   return (

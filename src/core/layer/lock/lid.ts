@@ -88,16 +88,3 @@ function middleOf(points: readonly Space[]): Space {
   const mean = (k: 0 | 1 | 2) => points.reduce((sum, point) => sum + point[k], 0) / points.length;
   return [mean(0), mean(1), mean(2)];
 }
-
-/** What holds the lid, in a sentence. */
-export function lidSentence({ room, grade }: LidFit, lid: number): string {
-  const tightest = `${Math.abs(room[0]!).toFixed(2)} mm`;
-  switch (grade) {
-    case 'none':
-      return `A lid from a sheet of ${lid} mm does not go on: ${tightest} are wanting on each side; take a larger sheet.`;
-    case 'friction':
-      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it rests by friction.`;
-    case 'gravity':
-      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it lies on loosely, by its weight.`;
-  }
-}

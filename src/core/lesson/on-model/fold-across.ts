@@ -65,8 +65,7 @@ export function foldAcross(fold: FoldAcross): Folded {
     creases.push(...across.creases);
     changed.push(...across.changed);
   }
-  if (creases.length + changed.length === 0)
-    return refuse('This line meets none of the layers chosen: draw it across them.', ...panels);
+  if (creases.length + changed.length === 0) return refuse({ how: 'meets-no-layer' }, ...panels);
   const moving = panels.filter((panel) => reaches(fold, panel, [side]));
   return {
     creases,
@@ -97,11 +96,7 @@ export function creasesAcross(
     const now = paper.angle[joint.crease]!;
     const isFolded = Math.abs(now) > FOLDED_FLAT;
     if (isFolded && (beyond.moving.has(joint.beyond) || !reaches(paper, panel, beyond.side))) continue;
-    if (isFolded && now * angle > 0)
-      return refuse(
-        `Panel ${panel} is folded over at this line already and cannot turn further: fold it the other way, or choose another line.`,
-        panel,
-      );
+    if (isFolded && now * angle > 0) return refuse({ how: 'folded-already', panel }, panel);
     changed.push({ from: joint.from, to: joint.to, angle: isFolded ? 0 : angle });
   }
   return { creases: piecesThrough(paper, panel, line).map(([from, to]) => ({ from, to, angle })), changed };

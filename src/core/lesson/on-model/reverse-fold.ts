@@ -37,17 +37,9 @@ export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const parted = packsOf(fold, moving, [side]).filter(
     ({ ridges }) => cutRidges(fold, ridges, side).length > 0,
   );
-  if (parted.length === 0)
-    return refuse(
-      'A reverse fold needs a flap of two halves that hang together along a folded edge, and a line across that edge: draw it there.',
-      ...moving,
-    );
+  if (parted.length === 0) return refuse({ how: 'reverse-needs-flap' }, ...moving);
   const packs = parted.filter(({ ridges }) => opensOnOneSide(fold, ridges, line));
-  if (packs.length === 0)
-    return refuse(
-      'This point is closed on both sides, so its halves do not come apart for a reverse fold (pushed in, it would be a sink): draw the line across a flap that is open on one side.',
-      ...moving,
-    );
+  if (packs.length === 0) return refuse({ how: 'reverse-closed' }, ...moving);
   const plans = packs.map((one) => planOf(fold, one, side, line, moving));
   return donePlans(plans);
 }

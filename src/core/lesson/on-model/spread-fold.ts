@@ -58,16 +58,10 @@ export function spreadFolds(fold: SpreadFold): readonly FoldPlan[] | Refusal {
     fold.way === 'petal'
       ? atA.flatMap((one) => atB.map((other) => [one, other]))
       : [...atA, ...atB].map((one) => [one]);
-  if (wanted.length === 0) return refuse(needsEdge[fold.way]);
+  if (wanted.length === 0)
+    return refuse({ how: fold.way === 'squash' ? 'squash-needs-edge' : 'petal-needs-edges' });
   return donePlans(wanted.map((ends) => spread(fold, side, ends)));
 }
-
-const needsEdge = {
-  squash:
-    'A squash fold needs a flap with a folded edge, and a line that starts at a point of that edge: draw it from there.',
-  petal:
-    'A petal fold needs a flap with a folded edge on either side, and a line from the one to the other: draw it so.',
-} as const;
 
 /** The folded edges that leave one end of the line on the moving side. */
 function endsAt(fold: SpreadFold, side: HalfPlane, at: Point, other: Point): End[] {
@@ -128,27 +122,12 @@ function spread(fold: SpreadFold, side: HalfPlane, ends: readonly End[]): Folded
   if ('refused' in following) return following;
   const moving = [...turning, ...following].sort((p, q) => p - q);
   if (ridges.some((own) => own.length === 0) || [...following].some((panel) => turning.has(panel)))
-    return refuse(notHalves[fold.way], ...moving);
+    return refuse({ how: `${fold.way}-no-halves` }, ...moving);
   const past = moving.find((panel) => ends.some(({ edge }) => piecesThrough(fold, panel, edge).length > 0));
-  if (past !== undefined)
-    return refuse(
-      `Panel ${past} goes on past the folded edge that would be pressed flat: choose fewer layers, or another flap.`,
-      past,
-    );
-  if (halvingsCross(fold, ends, moving))
-    return refuse(
-      'The new creases from both ends of this line would cross inside the flap: draw it further from its open end.',
-      ...moving,
-    );
+  if (past !== undefined) return refuse({ how: 'past-edge', panel: past }, past);
+  if (halvingsCross(fold, ends, moving)) return refuse({ how: 'creases-cross' }, ...moving);
   return planOf(fold, ends, region, { turning, following, ridges: ridges.flat(), beside });
 }
-
-const notHalves = {
-  squash:
-    'The layers of this flap do not part into two halves that hang together along this edge alone: choose the line, or the number of layers, otherwise.',
-  petal:
-    'The layers between these two folded edges do not part into an upper and a lower half: choose the line, or the number of layers, otherwise.',
-} as const;
 
 /** The folded creases along an edge at which the turning half hangs on other paper. */
 function ridgesAlong(fold: SpreadFold, turning: ReadonlySet<number>, { edge }: End): Joint[] {

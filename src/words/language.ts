@@ -1,0 +1,26 @@
+/** What a language has to say: every text of English, in its own words. */
+import type { FindingCode, FindingOf } from '../core/finding/finding.ts';
+import type { FindingValues } from '../core/finding/values.ts';
+import type { english } from './english/english.ts';
+
+/** The sentence of a finding, made from what it tells and from its numbers and lists. */
+export type Sentence<C extends FindingCode> = (values: FindingValues[C], found: FindingOf<C>) => string;
+
+/** The sentences of the findings of one topic. */
+export type SentencesOf<Topic> = { [C in keyof Topic & FindingCode]: Sentence<C> };
+
+/** Texts of the same shape in other words. */
+type Texts<T> = T extends string
+  ? string extends T
+    ? string
+    : T extends 'ltr' | 'rtl'
+      ? 'ltr' | 'rtl'
+      : string
+  : T extends (...told: infer Told) => infer Said
+    ? (...told: Told) => Texts<Said>
+    : T extends object
+      ? { [K in keyof T]: Texts<T[K]> }
+      : T;
+
+/** A language: written as an object that `satisfies Words`, so that a text that it lacks fails the build with its name. */
+export type Words = Texts<typeof english>;
