@@ -15,7 +15,7 @@ import { Lamp } from './lamp.ts';
 import { type ModelLook, otherSideUp, takeLook } from './look.ts';
 import { creaseMaterial, paperMaterial } from './materials.ts';
 import { noVeils, PoseBuffers, type ShownPose } from './pose-buffers.ts';
-import { setSpacing, thicknessToTell } from './spacing.ts';
+import { drawnThickness, setSpacing } from './spacing.ts';
 import { stageUniforms } from './uniforms.ts';
 
 /** Opening of the camera, degrees. */
@@ -61,13 +61,7 @@ export class Portrait {
     const { width, height } = wish;
     takeLook(this.uniforms, wish.otherSideUp ? otherSideUp(look) : look);
     this.show(pose);
-    const box = this.place(pose, wish.seen);
-    const camera = cameraFor(box, width / height);
-    const { pixelsPerUnit } = this.uniforms;
-    pixelsPerUnit.value = (height / (2 * Math.tan((camera.fov * Math.PI) / 360))) * FINENESS;
-    const middle = box.low.clone().add(box.high).multiplyScalar(0.5);
-    const away = camera.position.distanceTo(middle);
-    setSpacing(this.uniforms, thicknessToTell(this.uniforms, away, this.buffers.deepest), 0);
+    const camera = this.aim(look, wish);
     this.lamp.update(renderer, this.paper);
     const target = new WebGLRenderTarget(width, height, { samples: 4 });
     renderer.setRenderTarget(target);
@@ -106,9 +100,21 @@ export class Portrait {
     this.buffers.send(noVeils);
   }
 
-  private place({ placement }: ShownPose, seen: Seen): Box {
-    const { leaves } = this.buffers.drawn.leaves;
-    const { matrix, box } = onTable({ placement, leaves, off: () => 0 }, turnOf(seen));
+  /** The camera stands as far off as the model is large, and layers as far apart as it sees from there. */
+  private aim({ thickness, sheetSize }: ModelLook, { width, height, seen }: PictureWish): PerspectiveCamera {
+    this.uniforms.pixelsPerUnit.value = (height / (2 * Math.tan((OPENING * Math.PI) / 360))) * FINENESS;
+    setSpacing(this.uniforms, thickness / sheetSize, 0);
+    const { low, high } = this.place(seen);
+    const away = cameraFor({ low, high }, width / height).position.distanceTo(
+      low.add(high).multiplyScalar(0.5),
+    );
+    const { deepest } = this.buffers;
+    setSpacing(this.uniforms, drawnThickness(this.uniforms, away, thickness / sheetSize, deepest), 0);
+    return cameraFor(this.place(seen), width / height);
+  }
+
+  private place(seen: Seen): Box {
+    const { matrix, box } = onTable(this.buffers.framed(this.uniforms.spacing.value), turnOf(seen));
     this.group.matrix.copy(matrix);
     this.group.matrixWorldNeedsUpdate = true;
     this.lamp.moveTo((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2, extentOf(box));

@@ -1,12 +1,13 @@
 /** A pose in the buffers of the graphics card: its leaves, where its panels stand, and what is marked on them. */
 import { drawnLeaves, drawnPlace } from '../core/drawn/drawn-pose.ts';
 import type { Aside } from '../core/layer/aside.ts';
-import { leavesOfPanels } from '../core/layer/leaves.ts';
+import { type Leaf, leavesOfPanels } from '../core/layer/leaves.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { Point, Space } from '../core/numeric/vector.ts';
 import type { Placement } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { type DrawnLeaves, dispose, drawLeaves } from './drawn-leaves.ts';
+import type { Framed } from './frame.ts';
 import { PanelTexture } from './panel-texture.ts';
 import type { StageUniforms } from './uniforms.ts';
 
@@ -85,19 +86,22 @@ export class PoseBuffers {
     return this.resting !== null;
   }
 
+  /** Layers by which a leaf is held off its panel's plane, along the panel's normal. */
+  heightOf({ panel, rise }: Leaf): number {
+    return rise + this.levelOf(panel);
+  }
+
   /** Most layers to one side of the innermost. */
   get deepest(): number {
     if (!this.pose) return 1;
-    const { leaves } = this.drawn.leaves;
-    let most = 1;
-    for (let leaf = 0; leaf < leaves.length; leaf++) most = Math.max(most, Math.abs(this.heightOf(leaf)));
-    return most;
+    return this.drawn.leaves.leaves.reduce((most, leaf) => Math.max(most, Math.abs(this.heightOf(leaf))), 1);
   }
 
-  /** Layers by which a leaf is held off its panel's plane, along the panel's normal. */
-  heightOf(leaf: number): number {
-    const { panel, rise } = this.drawn.leaves.leaves[leaf]!;
-    return rise + this.levelOf(panel);
+  /** What is to be framed: a fan takes room, and so does a thick stack of paper. @param spacing of two layers */
+  framed(spacing: number): Framed {
+    const { leaves } = this.drawn.leaves;
+    const off = (leaf: number) => this.heightOf(leaves[leaf]!) * spacing;
+    return { placement: this.pose!.placement, leaves, off };
   }
 
   /** Where a flat point of a leaf is drawn. @param off how far the leaf is held off along its panel's normal */

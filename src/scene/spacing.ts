@@ -6,16 +6,21 @@ import type { StageUniforms } from './uniforms.ts';
  * apart, an eye does not see it.
  */
 const LEAST_SPACING = 0.22;
-
 /** What is drawn thicker than it is, so that layers can be told apart, makes a stack no higher than this, sheet units. */
 const STACK_HEIGHT = 0.2;
 
 /**
- * How thick paper is drawn, so far from the eye, that a raster can tell its layers, sheet units.
- * @param deepest most layers to one side of the innermost
+ * How thick paper is drawn, so far from the eye: as thick as it is, and no thinner than a raster can tell.
+ * @param paper its own thickness, sheet units @param deepest most layers to one side of the innermost
  */
-export function thicknessToTell({ pixelsPerUnit }: StageUniforms, distance: number, deepest: number): number {
-  return Math.min((LEAST_SPACING * distance) / pixelsPerUnit.value, STACK_HEIGHT / deepest);
+export function drawnThickness(
+  { pixelsPerUnit }: StageUniforms,
+  distance: number,
+  paper: number,
+  deepest: number,
+): number {
+  const told = (LEAST_SPACING * distance) / pixelsPerUnit.value;
+  return Math.max(paper, Math.min(told, STACK_HEIGHT / deepest));
 }
 
 /** @param thickness of the paper as it is drawn @param apart by how much more layers are pulled apart */

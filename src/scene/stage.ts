@@ -17,7 +17,7 @@ import { capMaterial, creaseMaterial, paperMaterial } from './materials.ts';
 import { type Pick, type PickedModel, pickModel } from './pick.ts';
 import { type PictureWish, Portrait } from './portrait.ts';
 import { type ModelMarks, PoseBuffers, type ShownPose } from './pose-buffers.ts';
-import { setSpacing, thicknessToTell } from './spacing.ts';
+import { drawnThickness, setSpacing } from './spacing.ts';
 import { TableShadow } from './table-shadow.ts';
 import { stageUniforms } from './uniforms.ts';
 
@@ -82,7 +82,6 @@ export class ModelStage {
     this.place();
   }
 
-  /** The pose that is shown. */
   get shown(): ShownPose | null {
     return this.buffers.pose;
   }
@@ -275,9 +274,9 @@ export class ModelStage {
 
   /** How far a leaf is held off its panel's plane, along the panel's normal. */
   private offOf(leaf: number): number {
-    const { panel } = this.buffers.drawn.leaves.leaves[leaf]!;
-    const lift = this.inside.veils.get(panel)?.lift ?? 0;
-    return this.buffers.heightOf(leaf) * this.uniforms.spacing.value + lift;
+    const own = this.buffers.drawn.leaves.leaves[leaf]!;
+    const lift = this.inside.veils.get(own.panel)?.lift ?? 0;
+    return this.buffers.heightOf(own) * this.uniforms.spacing.value + lift;
   }
 
   /** Shows the inside as far as it has come. */
@@ -297,7 +296,7 @@ export class ModelStage {
   private space(): void {
     const paper = this.look ? this.look.thickness / this.look.sheetSize : 0;
     const { deepest } = this.buffers;
-    const thickness = Math.max(paper, thicknessToTell(this.uniforms, this.rig.distance, deepest));
+    const thickness = drawnThickness(this.uniforms, this.rig.distance, paper, deepest);
     setSpacing(this.uniforms, thickness, this.inside.apart(deepest));
     this.inside.showSeams();
   }
@@ -317,16 +316,8 @@ export class ModelStage {
   }
 
   private place(): void {
-    const { pose } = this.buffers;
-    if (!pose) return;
-    const { leaves } = this.buffers.drawn.leaves;
-    // A fan takes room, and so does a thick stack of paper.
-    const spacing = this.uniforms.spacing.value;
-    const box = this.aim.place({
-      placement: pose.placement,
-      leaves,
-      off: (leaf) => this.buffers.heightOf(leaf) * spacing,
-    });
+    if (!this.buffers.pose) return;
+    const box = this.aim.place(this.buffers.framed(this.uniforms.spacing.value));
     this.group.matrix.copy(this.aim.matrix);
     this.group.matrixWorldNeedsUpdate = true;
     const [x, y] = [(box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2];

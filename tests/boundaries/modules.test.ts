@@ -55,6 +55,16 @@ test.each(['src/desk', 'src/interface'])('%s keeps what changes in objects, not 
   expect(found.flatMap(({ path, variables }) => variables.map((name) => `${path}: ${name}`))).toEqual([]);
 });
 
+/** A reader follows no further without scrolling back. */
+const MOST_LINES = 90;
+
+test('no function is longer than a reader can follow', () => {
+  const long = sources.flatMap(({ path, functions }) =>
+    functions.filter(({ lines }) => lines > MOST_LINES).map(({ name, lines }) => `${path}: ${name} ${lines}`),
+  );
+  expect(long).toEqual([]);
+});
+
 // common practice, no source: the rules themselves, on made-up modules
 describe('the reading finds what it should', () => {
   const made = (files: Record<string, string>) =>
@@ -110,6 +120,7 @@ describe('the reading finds what it should', () => {
     ['when needed', 'export const one = 1;', "const { one } = await import('./a.ts');"],
     ['as a room', 'export default () => 1;', "lazy(() => import('./a.ts'));"],
     ['as part of a whole', 'export const one = 1;', "import * as all from './a.ts'; all.one;"],
+    ['as a whole', 'export const one = 1;', "import * as all from './a.ts'; const other = { ...all };"],
     ['as a type by its path', 'export type one = 1;', "type Other = import('./a.ts').one;"],
   ])('used: %s', (_, a, b) => {
     const [module, ...others] = made({ 'a.ts': a, 'b.ts': b });

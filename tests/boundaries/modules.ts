@@ -8,6 +8,8 @@ export interface Module {
   readonly takes: readonly { readonly from: string; readonly name: string }[];
   /** Modules taken as a whole, at once or when asked for: of these a name is used where it is mentioned. */
   readonly wholes: readonly string[];
+  /** Modules whose names are handed on all together. */
+  readonly alls: readonly string[];
   readonly words: ReadonlySet<string>;
   /** Names that others can take, `default` for the one without a name. */
   readonly exports: readonly string[];
@@ -30,6 +32,12 @@ export function readModule(path: string, source: string): Module {
     ...passedOn.map((entry) => ({ from: at(entry.moduleRequest!.value), name: nameOf(entry.importName) })),
   ];
   const asked = dynamicImports.map(({ moduleRequest: { start, end } }) => source.slice(start + 1, end - 1));
+  const spread = staticImports.filter(({ entries }) =>
+    entries.some(({ importName, localName: { value, end } }) => {
+      const later = new RegExp(`(?:(?<![\\w$.])|(?<=\\.\\.\\.))${value}(?![\\w$]|\\s*\\.)`);
+      return nameOf(importName) === '*' && later.test(source.slice(end));
+    }),
+  );
   const bare = staticImports.filter(({ entries }) => entries.length === 0);
   const { functions, types } = walk(program, source);
   return {
@@ -39,6 +47,7 @@ export function readModule(path: string, source: string): Module {
       ...taken.filter(({ name }) => name === '*').map(({ from }) => from),
       ...[...asked, ...types, ...bare.map(({ moduleRequest }) => moduleRequest.value)].map(at),
     ],
+    alls: spread.map(({ moduleRequest }) => at(moduleRequest.value)),
     words: new Set(['default', ...(source.match(/[\w$]+/g) ?? [])]),
     exports: staticExports
       .flatMap(({ entries }) => entries)
@@ -83,7 +92,8 @@ export function unusedExports(module: Module, users: readonly Module[]): string[
   return module.exports.filter(
     (name) =>
       !others.some(
-        ({ takes, wholes, words }) =>
+        ({ takes, wholes, alls, words }) =>
+          alls.includes(module.path) ||
           takes.some((one) => one.from === module.path && one.name === name) ||
           (wholes.includes(module.path) && words.has(name)),
       ),

@@ -8,7 +8,7 @@
  * moment even when one of them has gone through: their sides are watched as well (see Sides).
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { ARRIVED, PRESSED, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { ARRIVED, PRESSED, STILL, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -106,8 +106,6 @@ const MOST_HALVINGS = 12;
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
 const DEEPENINGS = 8;
-/** Panels that go less than this (sheet units) against each other are at rest together. */
-const STILL = 1e-9;
 /** Blended poses wander a little more than straight from one end to the other. */
 const WANDER = 1.25;
 

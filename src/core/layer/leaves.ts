@@ -4,6 +4,7 @@
  * from leaf to leaf, across a crease or a step, a seam joins them. Rises count layers outward from the model.
  */
 
+import { SAME_SHARE } from '../numeric/tolerance.ts';
 import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
@@ -50,9 +51,6 @@ export interface Leaves {
   /** Per group: 1 when rises count along the group's normal, -1 when against it. */
   readonly outward: readonly (1 | -1)[];
 }
-
-/** Shares of a crease nearer than this are one. */
-const SAME_SHARE = 1e-6;
 
 /**
  * Every panel as one leaf, with rises along the panels' own normals as given: for paper on the move, and for panels

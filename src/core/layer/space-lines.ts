@@ -1,5 +1,5 @@
 /** Lines in space along which panels of several planes may meet, each with the planes that it lies in. */
-import { COPLANAR } from '../numeric/tolerance.ts';
+import { COPLANAR, PARALLEL } from '../numeric/tolerance.ts';
 import { cross, dot, minus, type Space, scaled } from '../numeric/vector.ts';
 import { liftPoint, type PlaneGroup } from './planes.ts';
 
@@ -38,9 +38,6 @@ export function linesInSpace(groups: readonly PlaneGroup[], tick: () => void): L
   }
   return lines.all;
 }
-
-/** Planes whose normals differ by less, squared (a millionth of a radian), have no line that could be relied on. */
-const PARALLEL = 1e-12;
 
 export function directionOf(group: PlaneGroup, e: number): Space {
   const { net, across, along } = group;

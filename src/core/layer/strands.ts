@@ -6,6 +6,7 @@
  * 2016); the form for three dimensions is worked out in this project and checked against enumeration.
  */
 
+import { SAME_WAY } from '../numeric/tolerance.ts';
 import { cross, dot, type Space } from '../numeric/vector.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -140,9 +141,6 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
     turn: side === 'left' ? 1 : -1,
   });
 }
-
-/** Rays nearer to each other than this, radians, run the same way. */
-const SAME_WAY = 1e-6;
 
 /** What two strands ask of each other: nothing where they cannot meet. */
 function betweenStrands(

@@ -1,6 +1,6 @@
 /** The part of a model that a step moves, as its reader sees it: where it lies, which way it folds, how many layers it has. */
 
-import { LEVEL, TURNED } from '../numeric/tolerance.ts';
+import { LEVEL, SHIFTED, SHORT, TURNED } from '../numeric/tolerance.ts';
 import { gap, type Space } from '../numeric/vector.ts';
 import { type Placement, placePanels, placePoint } from '../pose/place.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
@@ -53,8 +53,6 @@ export function movedPart(motion: Motion): MovedPart {
 
 /** A panel has moved when it has turned by more than about a degree (cosine of half of that), */
 const SAME_TURN = 0.99996;
-/** or when it lies further off than that turns the end of a tenth of the sheet. */
-const SHIFTED = 0.0017;
 
 function turns(before: Placement, after: Placement, panel: number): boolean {
   let same = 0;
@@ -152,9 +150,6 @@ function sideOf({ motion: { sheet }, before }: MovedPart, half: number): 1 | -1 
   const [z, w] = [before.rotation[4 * panel + 2]!, before.rotation[4 * panel + 3]!];
   return z * z + w * w > 0.5 ? 1 : -1;
 }
-
-/** A stretch of a fold shorter than this counts for nothing, sheet units: 0.2 mm on 200 mm. Also how far beside it is looked. */
-const SHORT = 1e-3;
 
 /** A place on one side of a line for each stretch of it along which the layers are the same. */
 function placesBeside(a: Space, b: Space, side: 1 | -1, outlines: MovedPart['outlines']): [number, number][] {

@@ -2,7 +2,7 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import type { TornOpen } from '../finding/values/motion.ts';
 import type { FindingValues } from '../finding/values.ts';
-import { MISS } from '../numeric/tolerance.ts';
+import { MISS, VISIBLE_GAP } from '../numeric/tolerance.ts';
 import { type OtherAngle, otherAngles } from '../sheet/blame.ts';
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -26,8 +26,6 @@ interface MotionFacts {
 }
 
 const degrees = 180 / Math.PI;
-/** A gape below this, sheet units, is none: 0.2 mm on a 200 mm sheet. */
-const VISIBLE_GAP = 1e-3;
 
 export function describeMotion(facts: MotionFacts): Finding[] {
   const findings: Finding[] = [];

@@ -23,7 +23,7 @@ import { type RolledLayers, rollForward, type StartClock } from '../layer/roll.t
 import { OutOfTime } from '../layer/search.ts';
 import { stacksOf } from '../layer/stacks.ts';
 import type { StepKind } from '../lesson/lesson.ts';
-import { CLOSED, USUAL_SHEET } from '../numeric/tolerance.ts';
+import { CLOSED, SAME_AREA, USUAL_SHEET } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -210,7 +210,7 @@ function takeAsMoved({ order, choices }: RolledLayers, locks: StepLayers['locks'
 function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
   const { states, exact, order, choices, motionTells } = rolled;
   const strengths = locks.map(strengthOf);
-  const most = Math.max(0, ...strengths) - SAME_STRENGTH;
+  const most = Math.max(0, ...strengths) - SAME_AREA;
   if (strengths.length < 2 || strengths[0]! > most)
     return { order, choices, locks, asks: choices.length > 1 && !motionTells };
   const best = strengths.findIndex((strength) => strength > most);
@@ -219,9 +219,6 @@ function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
   const first = <T>(list: readonly T[]): T[] => [list[best]!, ...list.filter((_, k) => k !== best)];
   return { order: choices[best]!, choices: first(choices), locks: first(locks), asks: false };
 }
-
-/** Areas (sheet units) that differ by less are the same. */
-const SAME_STRENGTH = 1e-9;
 
 function noOrder(
   { step, title, assumed, sheet }: StepMotion,

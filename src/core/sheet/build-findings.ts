@@ -4,7 +4,7 @@ import { finding } from '../finding/finding.ts';
 import type { PatternPlace } from '../finding/values/place.ts';
 import type { FindingValues } from '../finding/values.ts';
 import { Groups } from '../numeric/plane.ts';
-import { ROUNDING } from '../numeric/tolerance.ts';
+import { HALF_TURN, ROUNDING } from '../numeric/tolerance.ts';
 import { type BuildContext, placeOfStroke, sheetPlace } from './build-context.ts';
 import { KIND, kindJoinsPanels, lineKinds } from './kind.ts';
 import type { Net } from './rings.ts';
@@ -102,7 +102,7 @@ export function reportOverlaps(context: BuildContext, sheet: Sheet, vertexOfPoin
 }
 
 function anglesDiffer(angle: Float64Array, i: number, j: number): boolean {
-  return Math.abs(angle[i]! - angle[j]!) > 1e-9;
+  return Math.abs(angle[i]! - angle[j]!) > HALF_TURN;
 }
 
 /** Strokes shorter than the snap length, which leave nothing to fold. */

@@ -1,5 +1,7 @@
 /** What the screen must say about the whole lesson, in one line: the worst of what is known. */
+
 import type { Finding } from '../../core/finding/finding.ts';
+import { STIRRED } from '../../core/numeric/tolerance.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
 import type { StepKnown } from '../../core/run/step-known.ts';
@@ -103,13 +105,10 @@ function refusal(
 const brokenText = ({ broke, steps }: RunState, step: number, title: string) =>
   broke !== null ? words.broken.motion(title, broke) : words.broken.look(title, steps[step]?.lookBroke ?? '');
 
-/** A crease that turned by more than this has moved, radians. */
-const MOVES = 1e-3;
-
 /** Nothing is praised on which nothing moves. */
 const anythingMoves = ({ document, run }: Known): boolean =>
   document.stages.some(({ through }) => (through?.length ?? 0) > 0) ||
-  run.steps.some(({ end }) => end?.angle.some((one) => Math.abs(one) > MOVES));
+  run.steps.some(({ end }) => end?.angle.some((one) => Math.abs(one) > STIRRED));
 
 /** The line that a phone shows under the step's sentence. @param here number of the shown step, from 0 */
 export function remarkOn(state: Known, here: number): Remark | null {

@@ -1,4 +1,5 @@
 /** The hand on the model: it points, chooses, and drags a corner; everything else is left to the orbit controls. */
+
 import type { PointerEvent } from 'react';
 import type { Space } from '../../core/numeric/vector.ts';
 import { placeOf } from '../../core/pose/place.ts';

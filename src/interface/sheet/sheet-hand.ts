@@ -1,4 +1,5 @@
 /** The hand on the flat sheet: it points, picks, moves and zooms, and while drawing tells the tool. */
+
 import type { PointerEvent } from 'react';
 import type { Point } from '../../core/numeric/vector.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';

@@ -3,7 +3,7 @@ import { dashStyleOf, dashStyleOfLineType } from '../../../src/core/storage/dash
 import { kindSaidBy, lineOfName, nameOfLine } from '../../../src/core/storage/line-name.ts';
 import { applyMapping, completeMapping } from '../../../src/core/storage/mapping.ts';
 import type { Refusal } from '../../../src/core/storage/refusal.ts';
-import { sentenceOf, sentenceOf } from '../../../src/words/findings.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import { said } from '../../support/said.ts';
 import { openText, svg } from './help.ts';
 

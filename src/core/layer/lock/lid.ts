@@ -3,6 +3,7 @@
  * Creases are taken at the outermost layer of a wall, so the lid's layers take up room inside it.
  */
 
+import { SQUARE } from '../../numeric/tolerance.ts';
 import { dot, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { NONE } from '../../sheet/sheet.ts';
@@ -18,8 +19,6 @@ export interface LidFit {
 
 /** With up to this much room on each side, mm, walls still rub (common practice, no source). */
 const RUBS_UP_TO = 0.5;
-/** Cosine within which a wall stands upright, or two walls face each other. */
-const SQUARE = 1e-6;
 
 /**
  * @param base the panel that the walls stand on

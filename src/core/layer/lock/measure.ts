@@ -2,7 +2,9 @@
  * Areas in which parts of a folded sheet lie over one another, measured from the panels themselves: the net of a plane
  * has moved corners by up to its snapping distance, and no figure may jump by that.
  */
+
 import { convexHull } from '../../numeric/plane.ts';
+import { NO_AREA } from '../../numeric/tolerance.ts';
 import { dot, flatDot, type Point, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { meshOfPanel } from '../../sheet/panel-mesh.ts';
@@ -145,6 +147,4 @@ function areaOf(piece: readonly Point[]): number {
   );
 }
 
-/** Areas (sheet units) below this are the rounding of edges that meet. */
-const NO_AREA = 1e-12;
 const hasArea = (piece: readonly Point[]) => areaOf(piece) > NO_AREA;

@@ -1,5 +1,6 @@
 /** Tabs that pass through a slit. */
 
+import { ON_LINE } from '../../numeric/tolerance.ts';
 import { dot, flatDot, type Point } from '../../numeric/vector.ts';
 import { KIND, kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
@@ -9,9 +10,6 @@ import { back, inPlane, square, trianglesOf } from './measure.ts';
 import { carrierOf, flapOf, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { type Folded, inSpace } from './sides.ts';
-
-/** Distances (sheet units) below this are the rounding of places. */
-const ON_LINE = 1e-6;
 
 /** A tab that passes through a slit is held by friction, by as much of it as is through. */
 export function slitLocks(folded: Folded, parts: Parts, sheetSize: number): Lock[] {

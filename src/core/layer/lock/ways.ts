@@ -1,9 +1,7 @@
 /** The ways on which a tab can slide out of its pocket. */
+import { SAME_DEPTH, SQUARE } from '../../numeric/tolerance.ts';
 import { flatDot, type Point } from '../../numeric/vector.ts';
 import { back, farthest, hullNormals, type Region, square } from './measure.ts';
-
-/** Directions whose product is below this are square to each other. */
-const SQUARE = 1e-6;
 
 /**
  * The shortest way out of a pocket: until the last of the tab has passed the pocket's end. Every direction is free that
@@ -34,6 +32,3 @@ export function shortestWay(
     .filter(({ depth }) => depth <= least)
     .reduce((best, one) => (one.toward > best.toward + SQUARE ? one : best));
 }
-
-/** Depths (sheet units) that differ by less are the same. */
-const SAME_DEPTH = 1e-9;

@@ -2,6 +2,7 @@
 
 import { type Finding, finding } from '../../finding/finding.ts';
 import type { OpenQuestion } from '../../finding/values/lesson.ts';
+import { MARK, SCAR } from '../../numeric/tolerance.ts';
 import { distance, type Point } from '../../numeric/vector.ts';
 import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
@@ -14,9 +15,6 @@ import {
   makesItsOwn,
   unneededLength,
 } from './made.ts';
-
-/** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
-const SCAR = 0.005;
 
 /** @param ends fold angle per crease at the end of each step, radians, where motions are known; see `historyOf` */
 export function checkLesson(
@@ -92,9 +90,6 @@ function marksMissing(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseH
     });
   });
 }
-
-/** A mark lies on a line when it is no further off than this, share of the longer side: a fifth of a mm on 200. */
-const MARK = 0.001;
 
 function offSegment(p: Point, a: Point, b: Point): number {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];

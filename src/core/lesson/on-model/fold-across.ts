@@ -2,6 +2,7 @@
  * A fold made on the folded model: a straight line across layers that lie in one plane, folded flat on itself. Gives the
  * lines that appear on the sheet, each with its own direction, or says in words why it cannot be done so simply.
  */
+import { FOLDED_FLAT } from '../../numeric/tolerance.ts';
 import { distance, type Point, type Space } from '../../numeric/vector.ts';
 import { type Folded, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
@@ -15,7 +16,6 @@ import {
   type Ray,
   type Region,
   reaches,
-  UNFOLDED,
 } from './in-plane.ts';
 
 /** A line drawn on the folded model. */
@@ -94,7 +94,7 @@ export function creasesAcross(
   const changed: NewCrease[] = [];
   for (const joint of jointsAlong(paper, panel, line)) {
     const now = paper.angle[joint.crease]!;
-    const isFolded = Math.abs(now) > UNFOLDED;
+    const isFolded = Math.abs(now) > FOLDED_FLAT;
     if (isFolded && (beyond.moving.has(joint.beyond) || !reaches(paper, panel, beyond.side))) continue;
     if (isFolded && now * angle > 0) return refuse({ how: 'folded-already', panel }, panel);
     changed.push({ from: joint.from, to: joint.to, angle: isFolded ? 0 : angle });

@@ -4,7 +4,7 @@
  */
 
 import type { Stacks } from '../../layer/stacks.ts';
-import { COPLANAR } from '../../numeric/tolerance.ts';
+import { COPLANAR, ON_LINE } from '../../numeric/tolerance.ts';
 import { between, distance, dot, type Point, type Space } from '../../numeric/vector.ts';
 import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
@@ -37,11 +37,6 @@ export interface Ray {
   readonly way: Point;
   readonly endless: boolean;
 }
-
-/** Points of a folded model nearer to a line than this lie on it, sheet units: ten times COPLANAR. */
-const ON_LINE = 10 * COPLANAR;
-/** A crease flatter than this (radians) counts as unfolded. */
-export const UNFOLDED = 1e-6;
 
 /** The plane's own coordinates of a place in space. */
 export function ownPlace({ stacks, group }: LyingPaper, at: Space): Point {

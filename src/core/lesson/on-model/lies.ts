@@ -7,7 +7,7 @@ import { type LayerOrder, LayerProblem } from '../../layer/problem.ts';
 import { OutOfTime } from '../../layer/search.ts';
 import type { Stacks } from '../../layer/stacks.ts';
 import { multiply, turn } from '../../numeric/rotation.ts';
-import { CLOSED, SNAP } from '../../numeric/tolerance.ts';
+import { CLOSED, SAME_MOTION, SNAP } from '../../numeric/tolerance.ts';
 import type { Point } from '../../numeric/vector.ts';
 import { closureOfPose } from '../../pose/closure.ts';
 import { type Placement, placePanels } from '../../pose/place.ts';
@@ -151,9 +151,6 @@ function motionOf(before: Placement, old: number, after: Placement, panel: numbe
   for (let k = 0; k < 3; k++) motion[4 + k] = after.translation[3 * panel + k]! - motion[4 + k]!;
   return motion;
 }
-
-/** Motions that differ by less, in every number, are one: well above what closure leaves, far below any fold. */
-const SAME_MOTION = 1e-4;
 
 function sameMotion(a: Float64Array, b: Float64Array): boolean {
   const turnsAlike =

@@ -4,6 +4,7 @@
  * creases at a folded edge turn alike; for the corner where they meet it to have two more folds of one kind than of the
  * other, the edge beyond the line turns inside out.
  */
+import { FOLDED_FLAT, ON_LINE } from '../../numeric/tolerance.ts';
 import type { Point } from '../../numeric/vector.ts';
 import { creasesAround, creasesInLine, halfEdgeEnd, halfEdgeOrigin } from '../../sheet/walk.ts';
 import { creasesAcross, type DrawnLine, movingSide } from './fold-across.ts';
@@ -18,7 +19,6 @@ import {
   placeOf,
   type Ray,
   reaches,
-  UNFOLDED,
 } from './in-plane.ts';
 import { type Packs, packsOf } from './packs.ts';
 
@@ -96,21 +96,18 @@ function opensOnOneSide(paper: LyingPaper, ridges: readonly Joint[], { way }: Ra
 function cutRidges(paper: LyingPaper, ridges: readonly Joint[], side: HalfPlane): Joint[] {
   return ridges.filter((ridge) =>
     wholeEdge(paper, ridge.crease).some(({ from, to }) =>
-      [from, to].some((p) => offRim(side, placeOf(paper, ridge.beyond, p)) < -NEAR),
+      [from, to].some((p) => offRim(side, placeOf(paper, ridge.beyond, p)) < -ON_LINE),
     ),
   );
 }
 
-/** Points nearer to a line than this lie on it, sheet units. */
-const NEAR = 1e-6;
-
 /** The folded edge that a crease is part of: creases that run on straight from it past corners where nothing else folds. */
 function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
   const alike = creasesInLine(sheet, [crease]).filter(
-    (one) => Math.abs(angle[one]! - angle[crease]!) < UNFOLDED,
+    (one) => Math.abs(angle[one]! - angle[crease]!) < FOLDED_FLAT,
   );
   const goesOn = (v: number) =>
-    creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < UNFOLDED || alike.includes(h >> 1));
+    creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < FOLDED_FLAT || alike.includes(h >> 1));
   const endsOf = (one: number) => [sheet.creaseFrom[one]!, sheet.creaseTo[one]!];
   const edge = new Set([crease]);
   const ends = new Set(endsOf(crease).filter(goesOn));

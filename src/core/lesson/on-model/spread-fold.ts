@@ -5,6 +5,7 @@
  * whatever the new creases are, as long as both halves have them at the same place; the edge lies on the line when they
  * halve the angle between the two. A petal fold does so at both ends of its line at once.
  */
+import { FOLDED_FLAT, ON_LINE } from '../../numeric/tolerance.ts';
 import { distance, type Point } from '../../numeric/vector.ts';
 import { creasesAcross, type DrawnLine, movingSide, wayOf } from './fold-across.ts';
 import {
@@ -30,7 +31,6 @@ import {
   placeOf,
   type Ray,
   type Region,
-  UNFOLDED,
 } from './in-plane.ts';
 import { wholeLayers } from './layers-under.ts';
 
@@ -48,9 +48,6 @@ interface End {
   /** The flap's side of the edge. */
   readonly inner: HalfPlane;
 }
-
-/** Points nearer to each other or to a line than this lie on it, sheet units: a hundredth of what the builder snaps. */
-const NEAR = 1e-6;
 
 /** Every way to squash or petal-fold, in the order in which the layers have their folded edges, or why there is none. */
 export function spreadFolds(fold: SpreadFold): readonly FoldPlan[] | Refusal {
@@ -73,12 +70,12 @@ function endsAt(fold: SpreadFold, side: HalfPlane, at: Point, other: Point): End
   const ends: End[] = [];
   for (const panel of wholeLayers(fold, fold.panels))
     for (const h of halfEdgesOf(sheet, panel)) {
-      if (Math.abs(angle[h >> 1]!) <= UNFOLDED || Number.isNaN(angle[h >> 1]!)) continue;
+      if (Math.abs(angle[h >> 1]!) <= FOLDED_FLAT || Number.isNaN(angle[h >> 1]!)) continue;
       const places = [sheet.creaseFrom[h >> 1]!, sheet.creaseTo[h >> 1]!].map((v) =>
         placeOf(fold, panel, [sheet.vertexX[v]!, sheet.vertexY[v]!]),
       ) as [Point, Point];
       if (!liesBetween(at, places)) continue;
-      const far = places.find((p) => offRim(side, p) > NEAR);
+      const far = places.find((p) => offRim(side, p) > ON_LINE);
       if (!far) continue;
       const edge: Ray = { from: at, way: wayOf(at, far), endless: false };
       if (ends.some((one) => sameWay(one.edge.way, edge.way))) continue;
@@ -93,10 +90,10 @@ function liesBetween(p: Point, [a, b]: readonly [Point, Point]): boolean {
   const way = wayOf(a, b);
   const along = way[0] * (p[0] - a[0]) + way[1] * (p[1] - a[1]);
   const off = way[0] * (p[1] - a[1]) - way[1] * (p[0] - a[0]);
-  return Math.abs(off) < NEAR && along > -NEAR && along < length + NEAR;
+  return Math.abs(off) < ON_LINE && along > -ON_LINE && along < length + ON_LINE;
 }
 
-const sameWay = (a: Point, b: Point) => distance(a, b) < NEAR;
+const sameWay = (a: Point, b: Point) => distance(a, b) < ON_LINE;
 
 function halfway(a: Point, b: Point): Point {
   const length = Math.hypot(a[0] + b[0], a[1] + b[1]);
@@ -136,7 +133,7 @@ function spread(fold: SpreadFold, side: HalfPlane, ends: readonly End[]): Folded
 function ridgesAlong(fold: SpreadFold, turning: ReadonlySet<number>, { edge }: End): Joint[] {
   return [...turning].flatMap((panel) =>
     jointsAlong(fold, panel, edge, true).filter(
-      ({ crease, beyond }) => Math.abs(fold.angle[crease]!) > UNFOLDED && !turning.has(beyond),
+      ({ crease, beyond }) => Math.abs(fold.angle[crease]!) > FOLDED_FLAT && !turning.has(beyond),
     ),
   );
 }
@@ -149,7 +146,7 @@ function halvingsCross(fold: SpreadFold, ends: readonly End[], moving: readonly 
   return moving.some((panel) =>
     piecesThrough(fold, panel, one).some((piece) => {
       const [p, q] = piece.map((flat) => offRim(rim, placeOf(fold, panel, flat))) as [number, number];
-      return Math.min(Math.abs(p), Math.abs(q)) > NEAR && p > 0 !== q > 0;
+      return Math.min(Math.abs(p), Math.abs(q)) > ON_LINE && p > 0 !== q > 0;
     }),
   );
 }
@@ -234,7 +231,7 @@ function onTheWay({ from, to, angle, before, half }: Turning, share: number): Ne
 function hingeOf(fold: SpreadFold, [end]: readonly End[]): Ray {
   const [a, b] = [ownPlace(fold, fold.from), ownPlace(fold, fold.to)];
   const { from } = end!.edge;
-  return { from, way: wayOf(from, distance(from, a) < NEAR ? b : a), endless: false };
+  return { from, way: wayOf(from, distance(from, a) < ON_LINE ? b : a), endless: false };
 }
 
 /** The side of a halving crease on which its edge lies. */
