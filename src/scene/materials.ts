@@ -27,6 +27,9 @@ import tableVert from '../../shaders/table.vert.glsl?raw';
 
 const black = () => new Color(0, 0, 0);
 
+/** Width of the strip of the table's colour beside a line on glass, pixels. */
+const GLASS_RIM = '1.8';
+
 /** Uniforms that several programs read; one object each, so that a change reaches all of them. */
 export const shared = {
   placementOf: { value: null as Texture | null },
@@ -46,6 +49,7 @@ export const shared = {
   inkUp: { value: Array.from({ length: 6 }, black) },
   inkDown: { value: Array.from({ length: 6 }, black) },
   inkGlass: { value: Array.from({ length: 6 }, black) },
+  ground: { value: black() },
   pixelsPerUnit: { value: 1000 },
   dashScale: { value: 1 },
 };
@@ -77,7 +81,7 @@ export function creaseMaterial(kind: 'open' | 'hidden'): ShaderMaterial {
     transparent: true,
     depthWrite: false,
     blending: NormalBlending,
-    defines: kind === 'hidden' ? { HIDDEN: '' } : {},
+    defines: { GLASS_RIM, ...(kind === 'hidden' && { HIDDEN: '' }) },
     uniforms: { ...shared },
   });
 }

@@ -57,6 +57,8 @@ export interface ModelLook {
   readonly inkDown: readonly string[];
   /** Inks on paper that is seen through, which lie on the table rather. */
   readonly inkGlass: readonly string[];
+  /** Of the table. */
+  readonly ground: string;
   readonly accent: string;
   readonly dark: boolean;
   readonly sheetSize: number;
@@ -230,6 +232,7 @@ export class ModelStage {
     look.inkGlass.forEach((ink, kind) => {
       shared.inkGlass.value[kind]!.setRGB(...channels(ink));
     });
+    shared.ground.value.setRGB(...channels(look.ground));
     shared.sheetSize.value = look.sheetSize;
     this.paperThickness = look.thickness / look.sheetSize;
     this.caps.material.uniforms.rimColour!.value.setRGB(...channels(look.dark ? '#0d0b09' : '#2a2622'));

@@ -224,7 +224,8 @@ export const words = {
   wrongBroke: (why: string) => `could not be computed: ${why}`,
   wrongBack: (step: number, remedy: string) =>
     `go back to ${step < 0 ? 'the flat sheet' : `the start of step ${step + 1}`} and ${remedy}`,
-  wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
+  wrongHeld: (degrees: number, remedy: string) =>
+    `cannot be folded so, stops ${degrees.toFixed(0)}° short: ${remedy}`,
   paperThickness: 'Thickness, mm',
   precreaseFirst: 'Creased before the first step',
   wholeLine: 'Pick the whole line',
