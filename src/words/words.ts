@@ -214,8 +214,8 @@ export const words = {
     'side-up': (_creases: readonly number[], side: string) => `Begun with ${side} up`,
   },
   wrongRemedy: {
-    'other-way': 'turn them inside out',
-    forgotten: 'crease them first',
+    'other-way': 'turn the fold inside out',
+    forgotten: 'crease the line first',
     layers: 'take all layers together',
     'side-up': 'turn the paper over',
   },
