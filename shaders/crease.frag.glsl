@@ -34,7 +34,7 @@ void main() {
 #ifdef HIDDEN
   // What another layer hides is dotted, whatever its kind; lines that are no edge are left out.
   if (isKind(FLAT) || (vFolded < 0.5 && vPen.x < 3.5)) discard;
-  drawn = 0.75 * dash(mod(vAlong, 5.5), 0.0, 1.7);
+  drawn = mix(0.75, 1.0, vGlass) * dash(mod(vAlong, 5.5), 0.0, 1.7);
 #else
   if (isKind(VALLEY)) {
     drawn = dash(mod(vAlong, 12.0), 0.0, 7.5);
@@ -51,12 +51,8 @@ void main() {
   if (vPen.z > 1.5) drawn = max(drawn, 0.85);
 #endif
   float cover = drawn * clamp(vPen.y - vAcross + 0.5, 0.0, 1.0);
-#ifdef HIDDEN
-  float rim = 0.0;
-#else
   // However many layers of whatever colour lie over one another, a line on glass stands on a strip of the table's.
   float rim = 0.8 * vGlass * clamp(vPen.y + GLASS_RIM - vAcross + 0.5, 0.0, 1.0);
-#endif
   float whole = cover + rim * (1.0 - cover);
   if (whole < 0.02) discard;
   int kind = int(vPen.x + 0.5);
