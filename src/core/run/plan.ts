@@ -1,7 +1,6 @@
 /** What a run carries out: the steps of a lesson, resolved to the creases and panels of its sheet. */
 import type { Finding } from '../finding/finding.ts';
 import type { Asked } from '../layer/asked.ts';
-import { checkLesson } from '../lesson/check/check-lesson.ts';
 import { finishedFolds } from '../lesson/check/made.ts';
 import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
 import { ordersOfStep } from '../lesson/orders.ts';
@@ -15,6 +14,7 @@ import { onSheet } from '../sheet/frame.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { mainPanel, panelContaining } from '../sheet/walk.ts';
+import { taughtFindings } from './taught.ts';
 
 export interface PlannedStep {
   readonly title: string;
@@ -32,6 +32,8 @@ export interface PlannedStep {
 }
 
 export interface Plan {
+  /** What is carried out; null for a bare pattern. */
+  readonly lesson: Lesson | null;
   readonly sheet: Sheet;
   /** Length of the longer side, mm; null where no file or call says it. */
   readonly sheetSize: number | null;
@@ -71,10 +73,8 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...(k === last && lidSize ? { lid: { size: lidSize, thickness } } : {}),
     };
   });
-  // a pattern without steps teaches nothing that could be checked
-  const taught = lesson.steps.some(isAssumed) ? [] : checkLesson(lesson, sheet);
   return {
-    ...{ sheet, steps, thickness, never: neverDriven(stages, sheet) },
+    ...{ lesson, sheet, steps, thickness, never: neverDriven(stages, sheet) },
     sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
     still: options.still ?? stillPanelOf(lesson, sheet) ?? mainPanel(sheet),
     findings: [
@@ -82,7 +82,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...missed,
       ...orders.flatMap(({ findings }) => findings),
       ...blamed(sheet, checkSheet(sheet), atOdds),
-      ...taught,
+      ...taughtFindings(lesson, sheet),
     ],
   };
 }
@@ -114,7 +114,7 @@ export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: Pl
     stage: stageOfFinishedAngles(sheet),
   };
   return {
-    ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
+    ...{ lesson: null, sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
     findings: [...findings, ...blamed(sheet, checkSheet(sheet))],
   };
 }

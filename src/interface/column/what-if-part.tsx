@@ -70,7 +70,8 @@ function WrongChoice({ wrong: { fold, look, picture } }: { wrong: Wrong }) {
 function noteOf({ kind, back }: Wrong['fold'], look: Wrong['look']): string {
   if (!look) return words.wrongFolding;
   if (isBroken(look)) return words.wrongBroke(look.broke);
-  return look.arrives ? words.wrongBack(back, words.wrongRemedy[kind]) : words.wrongHeld(look.short);
+  const remedy = words.wrongRemedy[kind];
+  return look.arrives ? words.wrongBack(back, remedy) : words.wrongHeld(look.short, remedy);
 }
 
 /** Goes to where the fold is put right, its creases picked. */

@@ -125,6 +125,7 @@ function showLook(stage: ModelStage): void {
     inkUp: inksOn(up.colour),
     inkDown: inksOn(down.colour),
     inkGlass: inksOn(dark ? DARK_TABLE : LIGHT_TABLE),
+    ground: dark ? DARK_TABLE : LIGHT_TABLE,
     accent: accentOn([up.colour, down.colour]),
     dark,
     sheetSize: size,
