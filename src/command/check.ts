@@ -3,6 +3,7 @@ import { isRefused } from '../core/run/verdict.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
+import { fetchCommandLine } from '../words/words.ts';
 import { checkFolded } from './check-folded.ts';
 import { planOfInput } from './fold-plan.ts';
 import { readInput } from './input.ts';
@@ -30,14 +31,13 @@ export async function check(options: Options): Promise<{ output: string; code: n
     };
     return { output: JSON.stringify(answer), code };
   }
+  const say = await fetchCommandLine();
   const lines = [
-    `${counts.panels} panels, ${counts.creases} creases, ${counts.vertices} vertices (${counts.interiorVertices} interior)`,
-    ...(moved === null ? [] : [`trued up: the worst vertex moved ${moved.toPrecision(3)} mm`]),
+    say.counts(counts),
+    ...(moved === null ? [] : [say.truedUp(moved)]),
     ...findingLines(findings),
-    folded
-      ? verdictLine(folded.verdict)
-      : 'looked at: the drawing and its corners; not looked at: motion, layers and contact (--folded)',
-    ...(folded && findings.length === 0 ? ['nothing to report'] : []),
+    folded ? verdictLine(folded.verdict) : say.lookedAt(),
+    ...(folded && findings.length === 0 ? [say.nothingFound()] : []),
     ...(options.list && sheet ? listLines(sheet) : []),
   ];
   return { output: lines.join('\n'), code };
