@@ -3,6 +3,7 @@ import { isRefused } from '../core/run/verdict.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
+import type { CommandLine } from '../words/language.ts';
 import { fetchCommandLine } from '../words/words.ts';
 import { checkFolded } from './check-folded.ts';
 import { planOfInput } from './fold-plan.ts';
@@ -38,7 +39,7 @@ export async function check(options: Options): Promise<{ output: string; code: n
     ...findingLines(findings),
     folded ? verdictLine(folded.verdict) : say.lookedAt(),
     ...(folded && findings.length === 0 ? [say.nothingFound()] : []),
-    ...(options.list && sheet ? listLines(sheet) : []),
+    ...(options.list && sheet ? listLines(say, sheet) : []),
   ];
   return { output: lines.join('\n'), code };
 }
@@ -75,16 +76,11 @@ function listOf(sheet: Sheet) {
   };
 }
 
-function listLines(sheet: Sheet): string[] {
+function listLines(say: CommandLine, sheet: Sheet): string[] {
   const { vertices, creases, panels } = listOf(sheet);
   return [
-    ...vertices.map(([x, y], vertex) => `vertex ${vertex}: ${x}, ${y}`),
-    ...creases.map(
-      ({ kind, angle, from, to }, crease) =>
-        `crease ${crease}: ${kind}${angle === null ? '' : ` ${angle}°`}, (${from.join(', ')}) to (${to.join(', ')})`,
-    ),
-    ...panels.map(
-      (rings, panel) => `panel ${panel}: vertices ${rings.map((ring) => ring.join(' ')).join('; hole ')}`,
-    ),
+    ...vertices.map(([x, y], vertex) => say.cornerAt(vertex, x, y)),
+    ...creases.map((crease, number) => say.creaseFrom(number, crease)),
+    ...panels.map((rings, panel) => say.panelRound(panel, rings)),
   ];
 }

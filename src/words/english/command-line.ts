@@ -58,11 +58,23 @@ interface Counts {
   readonly interiorVertices: number;
 }
 
+interface Listed {
+  readonly kind: string;
+  readonly angle: number | null;
+  readonly from: readonly number[];
+  readonly to: readonly number[];
+}
+
 export const commandLine = {
   ...unused,
   counts: ({ panels, creases, vertices, interiorVertices }: Counts) =>
     `${panels} panels, ${creases} creases, ${vertices} corners (${interiorVertices} interior)`,
   truedUp: (moved: number) => `trued up: the worst corner moved ${moved.toPrecision(3)} mm`,
+  cornerAt: (corner: number, x: number, y: number) => `corner ${corner}: ${x}, ${y}`,
+  creaseFrom: (crease: number, { kind, angle, from, to }: Listed) =>
+    `crease ${crease}: ${kind}${angle === null ? '' : ` ${angle}°`}, (${from.join(', ')}) to (${to.join(', ')})`,
+  panelRound: (panel: number, rings: readonly (readonly number[])[]) =>
+    `panel ${panel}: corners ${rings.map((ring) => ring.join(' ')).join('; hole ')}`,
   lookedAt: () =>
     'looked at: the drawing and its corners; not looked at: motion, layers and contact (--folded)',
   nothingFound: () => 'nothing to report',
