@@ -3,7 +3,7 @@
  * screen until the new one has got as far; steps that did not change are had again at once.
  */
 import type { Step } from '../../core/lesson/lesson.ts';
-import { stillPointOf } from '../../core/run/plan.ts';
+import { stillPointOf } from '../../core/run/stages.ts';
 import type { LessonPictures } from '../../core/storage/pictures.ts';
 import { words } from '../../words/words.ts';
 import type { Reply, SolverWork } from '../../worker/work.ts';
