@@ -12,7 +12,7 @@ import { runOptions } from './fold-plan.ts';
 import { knownState } from './layers.ts';
 import type { Options } from './options.ts';
 
-export interface FoldedCheck {
+interface FoldedCheck {
   readonly verdict: Verdict;
   readonly findings: readonly Finding[];
 }

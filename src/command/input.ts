@@ -11,6 +11,7 @@ import { type Opened, openFile } from '../core/storage/open.ts';
 import { parseJson } from '../core/storage/parse-json.ts';
 import { Refusal } from '../core/storage/refusal.ts';
 import { textOf } from '../core/storage/text.ts';
+import { sentenceOf } from '../words/findings.ts';
 import type { Options } from './options.ts';
 import { Unusable } from './unusable.ts';
 
@@ -35,8 +36,8 @@ type Plain = Omit<Input, 'size' | 'moved'>;
 export async function readSheet(options: Options): Promise<{ input: Input; sheet: Sheet }> {
   const input = await readInput(options);
   if (input.sheet) return { input, sheet: input.sheet };
-  const why = input.findings.find(({ severity }) => severity === 'error')?.message;
-  throw new Unusable(why ?? 'This file makes no sheet.');
+  const why = input.findings.find(({ severity }) => severity === 'error');
+  throw new Unusable(why ? sentenceOf(why) : 'This file makes no sheet.');
 }
 
 /** Reads the file of a call. Throws Unusable when it cannot be used. */
@@ -83,7 +84,7 @@ const knownSize = (lesson: Lesson | null): number | undefined =>
 function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {
     case 'refused':
-      throw new Unusable(opened.findings[0]!.message);
+      throw new Unusable(sentenceOf(opened.findings[0]!));
     case 'lesson': {
       const { lesson } = opened;
       const { sheet, findings } = sheetOfLesson(lesson);
@@ -118,7 +119,7 @@ async function readMapping(path: string): Promise<LineMapping> {
     return parseJson(textOf(await readBytes(path))) as LineMapping;
   } catch (error) {
     if (error instanceof Refusal)
-      throw new Unusable(`The line mapping "${path}" cannot be used: ${error.message}`);
+      throw new Unusable(`The line mapping "${path}" cannot be used: ${sentenceOf(error.finding)}`);
     throw error;
   }
 }

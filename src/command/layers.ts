@@ -1,8 +1,8 @@
 import { askAtRest } from '../core/contact/at-rest.ts';
+import type { Finding } from '../core/finding/finding.ts';
 import { cornerConflict } from '../core/layer/corners.ts';
-import { lidFit, lidSentence } from '../core/layer/lock/lid.ts';
+import { lidFit } from '../core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../core/layer/lock/locks.ts';
-import { gradeWords, lockSentence, lockSentences, type Unit } from '../core/layer/lock/words.ts';
 import { type AskedOrder, type LayerAnswer, noStates } from '../core/layer/order.ts';
 import { groupByPlane } from '../core/layer/planes.ts';
 import { stacksOf } from '../core/layer/stacks.ts';
@@ -14,6 +14,9 @@ import type { Plan } from '../core/run/plan.ts';
 import { clock, runPlan } from '../core/run/run.ts';
 import { unclosedFindings } from '../core/run/unclosed.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
+import type { Unit } from '../words/english/locks.ts';
+import { conflictSentence, sentenceOf } from '../words/findings.ts';
+import { words } from '../words/words.ts';
 import { planOfInput, runOptions, usualSeconds } from './fold-plan.ts';
 import { readSheet } from './input.ts';
 import type { Options } from './options.ts';
@@ -24,10 +27,12 @@ export async function layers(options: Options): Promise<{ output: string; code: 
   const { input, sheet: given } = await readSheet(options);
   const plan = planOfInput(input, given, options);
   const asked = askedOrders(plan.sheet, options);
-  const { answer, angle } =
+  const posed =
     input.lesson && (options.to === null || options.to === 1)
       ? layersOfLesson(plan, asked, options)
       : layersOfState(plan, asked, options);
+  const { answer, angle } = posed;
+  const conflicts = conflictsToTell(posed);
   const placement = placePanels(plan.sheet, angle, plan.still);
   const stacks = stacksOf(groupByPlane(plan.sheet, placement), answer.order);
   const locks =
@@ -48,6 +53,7 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       output: JSON.stringify({
         ...answer,
         states: String(answer.states),
+        conflicts,
         locks: told,
         ...(lid ? { lid } : {}),
       }),
@@ -55,9 +61,9 @@ export async function layers(options: Options): Promise<{ output: string; code: 
     };
   }
   const lines = [
-    ...linesOf(answer, options.list, options.seconds ?? usualSeconds),
-    ...lockSentences(locks, size, unit),
-    ...(lid ? [lidSentence(lid, lidSize!)] : []),
+    ...linesOf(answer, conflicts, options.list, options.seconds ?? usualSeconds),
+    ...words.lock.sentences(locks, size, unit),
+    ...(lid ? [words.lock.lidSentence(lid, lidSize!)] : []),
   ];
   return { output: lines.join('\n'), code };
 }
@@ -65,6 +71,18 @@ export async function layers(options: Options): Promise<{ output: string; code: 
 interface PosedLayers {
   readonly answer: LayerAnswer;
   readonly angle: Float64Array;
+  /** Why the pose does not close, where it does not. */
+  readonly unclosed?: readonly Finding[];
+}
+
+/** What stands in the way of every order, as it is put out. */
+function conflictsToTell({ answer, unclosed = [] }: PosedLayers) {
+  return [
+    ...answer.conflicts.map(({ panels, creases, why }) => ({
+      ...{ panels, creases, message: conflictSentence(why) },
+    })),
+    ...unclosed.map((found) => ({ panels: [], creases: found.creases, message: sentenceOf(found) })),
+  ];
 }
 
 function askedOrders(sheet: Sheet, { over, under }: Options): AskedOrder[] {
@@ -93,7 +111,7 @@ function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Optio
   if (!end || run.steps.length < steps.length || end.end.alone || !end.look) {
     const why = run.findings.find(({ severity, code }) => severity === 'error' && code.startsWith('motion'));
     throw new Unusable(
-      `Step ${run.steps.length} cannot be folded, so nothing is known of the layers after it${why ? `: ${why.message}` : '.'}`,
+      `Step ${run.steps.length} cannot be folded, so nothing is known of the layers after it${why ? `: ${sentenceOf(why)}` : '.'}`,
     );
   }
   const { answer, states, exact, order, deepest, conflict } = end.look;
@@ -109,12 +127,8 @@ function layersOfState(plan: Plan, asked: readonly AskedOrder[], options: Option
   const { angle, closing } = stateAsked(plan, options);
   const corner = cornerConflict(sheet, closing);
   if (corner) return { answer: noStates(corner, 0), angle };
-  const conflicts = unclosedFindings(sheet, closing).map(({ creases, message }) => ({
-    panels: [],
-    creases: [...creases],
-    message,
-  }));
-  if (conflicts.length > 0) return { answer: { ...noStates(null, 0), conflicts }, angle };
+  const unclosed = unclosedFindings(sheet, closing);
+  if (unclosed.length > 0) return { answer: noStates(null, 0), angle, unclosed };
   const placement = placePanels(sheet, angle, plan.still);
   const startClock = () => clock(options.seconds ?? usualSeconds);
   const { crossings: _, ...answer } = askAtRest(sheet, angle, placement, { asked, startClock });
@@ -147,16 +161,21 @@ function lockInUnits(lock: Lock, size: number, unit: Unit) {
     depth: lock.depth * size,
     pocketDepth: lock.pocketDepth * size,
     frictionLength: lock.frictionLength * size,
-    held: gradeWords[lock.grade],
-    sentence: lockSentence(lock, size, unit),
+    held: words.lock.grades[lock.grade],
+    sentence: words.lock.sentence(lock, size, unit),
   };
 }
 
-function linesOf(answer: LayerAnswer, list: boolean, seconds: number): string[] {
+function linesOf(
+  answer: LayerAnswer,
+  conflicts: readonly { readonly message: string }[],
+  list: boolean,
+  seconds: number,
+): string[] {
   const count = `${answer.exact ? '' : 'at least '}${answer.states}`;
   return [
     `${count} layer order${answer.states === 1n ? '' : 's'}${answer.exact ? '' : `, stopped after ${seconds} s`}; at most ${answer.deepest} layers at a point`,
-    ...answer.conflicts.map(({ message }) => message),
+    ...conflicts.map(({ message }) => message),
     ...(list
       ? answer.order.map(([f, g, side]) => `panel ${f} ${side > 0 ? 'over' : 'under'} panel ${g}`)
       : []),

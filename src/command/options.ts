@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util';
 import { Unusable } from './unusable.ts';
 
 const verbs = ['check', 'fold', 'layers'] as const;
-export type Verb = (typeof verbs)[number];
+type Verb = (typeof verbs)[number];
 
 export interface Options {
   readonly verb: Verb;

@@ -2,20 +2,17 @@ import type { Finding } from '../core/finding/finding.ts';
 import { tidy } from '../core/numeric/tidy.ts';
 import { questions, type Verdict } from '../core/run/verdict.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
+import { sentenceOf } from '../words/findings.ts';
 
 /** Findings as the command line gives them: places in the input's own unit. */
 export function findingsForOutput(findings: readonly Finding[], sheet: Sheet | null): object[] {
-  return findings.map(({ code, severity, message, value, limit, vertices, creases, panels, at }) => ({
-    code,
-    severity,
-    message,
-    value: value ?? null,
-    limit: limit ?? null,
-    vertices,
-    creases,
-    panels,
-    at: sheet ? at.map(([x, y]) => toInput(sheet, x, y)) : at,
-  }));
+  return findings.map((found) => {
+    const { code, severity, value = null, limit = null, vertices, creases, panels, at } = found;
+    return {
+      ...{ code, severity, message: sentenceOf(found), value, limit, vertices, creases, panels },
+      at: sheet ? at.map(([x, y]) => toInput(sheet, x, y)) : at,
+    };
+  });
 }
 
 /** A point of the flat sheet in the input's own unit. */
@@ -26,7 +23,7 @@ export function toInput(sheet: Sheet, x: number, y: number): [number, number] {
 
 /** Findings for people, one a line. */
 export function findingLines(findings: readonly Finding[]): string[] {
-  return findings.map(({ severity, code, message }) => `${severity}: ${message} [${code}]`);
+  return findings.map((found) => `${found.severity}: ${sentenceOf(found)} [${found.code}]`);
 }
 
 /** Does any finding answer the question with no? */

@@ -4,8 +4,9 @@
  */
 
 import type { Leaves } from '../core/layer/leaves.ts';
-import type { Space } from '../core/layer/planes.ts';
 import type { EyePlace } from '../core/lesson/eye.ts';
+import type { Seen } from '../core/lesson/seen.ts';
+import type { Space } from '../core/numeric/vector.ts';
 import type { RestVerdict } from '../core/pose/stands.ts';
 import type { Hold, ShelfOfLessons } from '../keep/kept.ts';
 import type { LayerWork, MendWork, SolverWork, WrongWork } from '../worker/work.ts';
@@ -79,6 +80,17 @@ export interface Picked {
   readonly distance: number;
 }
 
+/** A small picture of a pose. */
+export interface PictureWish {
+  /** Pixels. */
+  readonly width: number;
+  readonly height: number;
+  /** How the model lies before its reader. */
+  readonly seen: Seen;
+  /** The paper began with its other side up. */
+  readonly otherSideUp: boolean;
+}
+
 /** The model's stage, as far as the desk asks something of it. */
 export interface Screen {
   /** Where the eye stands, and where in the model's own frame. */
@@ -97,7 +109,7 @@ export interface Screen {
   remeasure(): void;
   /** A track has ended, or another order is known: the step's small picture is taken. */
   takePicture(step: number): void;
-  picture(pose: PlacedPose, width: number, height: number, otherSideUp: boolean): Promise<string | null>;
+  picture(pose: PlacedPose, wish: PictureWish): Promise<string | null>;
   setOnTable(
     pose: PlacedPose,
     turned: boolean,
@@ -105,15 +117,27 @@ export interface Screen {
   setRest(moment: FallMoment | null): void;
 }
 
-/** The screen, while there is one: the page may be without graphics. */
-export class ScreenPlace {
-  now: Screen | null = null;
+/** The rooms in which the desk is looked at. */
+interface Rooms {
+  /** Fetches what a tool shows, so that all of it is there at once. */
+  getReady(tool: 'drawing' | 'folding'): Promise<unknown>;
+}
+
+/** What may be there or not. */
+class Place<T> {
+  now: T | null = null;
 
   /** @returns a call that takes it away */
-  attach(screen: Screen): End {
-    this.now = screen;
+  attach(one: T): End {
+    this.now = one;
     return () => {
-      if (this.now === screen) this.now = null;
+      if (this.now === one) this.now = null;
     };
   }
 }
+
+/** The screen, while there is one: the page may be without graphics. */
+export class ScreenPlace extends Place<Screen> {}
+
+/** The rooms, while there are any: a session may run without. */
+export class RoomsPlace extends Place<Rooms> {}

@@ -4,8 +4,7 @@
  */
 import { type ViewName, viewNames } from '../core/lesson/eye.ts';
 import type { LineKind } from '../core/sheet/kind.ts';
-import { type CommandName, commandWords } from '../words/commands.ts';
-import { drawWords } from '../words/words.ts';
+import { type CommandName, commandWords, drawWords } from '../words/words.ts';
 import type { Page } from './around.ts';
 import type { Edits } from './document/edits.ts';
 import type { PaperEdits } from './document/paper.ts';
@@ -24,7 +23,7 @@ import type { Picking } from './tools/picking.ts';
 import type { Steps } from './tools/steps.ts';
 
 /** What commands do their work with. */
-export interface Hands {
+interface Hands {
   readonly store: Store;
   readonly edits: Edits;
   readonly paper: PaperEdits;
@@ -58,7 +57,12 @@ const command = (
   run: () => void,
   held = false,
 ): Command & { id: CommandName } => ({
-  ...{ id: name, name: commandWords[name], key, held, run },
+  id: name,
+  // asked for when it is shown
+  get name() {
+    return commandWords[name];
+  },
+  ...{ key, held, run },
   while: 'always',
 });
 
@@ -168,19 +172,38 @@ export const kindKeys: Readonly<Record<string, LineKind>> = {
 };
 
 function whileDrawing({ drawing, page }: Hands): Command[] {
-  const plain = (name: string, key: string, run: () => void): Command => ({
-    ...{ name, key, run, held: false },
+  const plain = (nameNow: () => string, key: string, run: () => void): Command => ({
+    get name() {
+      return nameNow();
+    },
+    ...{ key, run, held: false },
     while: 'drawing',
   });
   return [
     ...Object.entries(toolKeys).map(([key, tool]) =>
-      plain(drawWords.tools[tool], key, () => drawing.hands.choose(tool)),
+      plain(
+        () => drawWords.tools[tool],
+        key,
+        () => drawing.hands.choose(tool),
+      ),
     ),
     ...Object.entries(kindKeys).map(([key, kind]) =>
-      plain(drawWords.kind[kind], key, () => drawing.hands.setKind(kind)),
+      plain(
+        () => drawWords.kind[kind],
+        key,
+        () => drawing.hands.setKind(kind),
+      ),
     ),
-    plain(drawWords.byNumbers, '/', () => page.focus('place')),
-    plain(drawWords.eraseChosen, 'Delete', () => drawing.hands.eraseChosen()),
+    plain(
+      () => drawWords.byNumbers,
+      '/',
+      () => page.focus('place'),
+    ),
+    plain(
+      () => drawWords.eraseChosen,
+      'Delete',
+      () => drawing.hands.eraseChosen(),
+    ),
   ];
 }
 

@@ -8,7 +8,7 @@ import type { Lesson } from '../core/lesson/lesson.ts';
 import type { RestVerdict } from '../core/pose/stands.ts';
 import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { StepLook } from '../core/run/look.ts';
-import type { StepEnd } from '../core/run/step.ts';
+import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
@@ -42,7 +42,7 @@ export interface LessonEntry {
 }
 
 /** A sentence over the table. */
-export interface Notice {
+interface Notice {
   readonly text: string;
   readonly tone: 'trouble' | 'plain';
   readonly action?: { readonly label: string; readonly run: () => void };
@@ -50,14 +50,14 @@ export interface Notice {
   readonly stays?: boolean;
 }
 
-export interface Marks {
+interface Marks {
   readonly vertices: readonly number[];
   readonly creases: readonly number[];
   readonly panels: readonly number[];
 }
 
 /** The lesson on the table, and what was found in it. */
-export interface DocumentState {
+interface DocumentState {
   readonly lesson: Lesson | null;
   readonly sheet: Sheet | null;
   readonly stages: readonly Stage[];
@@ -97,7 +97,7 @@ export interface RunState {
 }
 
 /** What is looked at, and how. */
-export interface LookState {
+interface LookState {
   readonly playing: boolean;
   readonly selection: Selection | null;
   /** Creases picked together; the selected one is among them, or there are none. */
@@ -124,7 +124,7 @@ export const shelfPanels = ['library', 'about', 'versions'] as const;
 export type ShelfPanelName = (typeof shelfPanels)[number];
 
 /** Which panel about kept lessons is open, and what it lists. */
-export interface ShelfState {
+interface ShelfState {
   readonly samples: readonly LessonEntry[];
   readonly shown: ShelfPanelName | null;
   readonly lessons: readonly KeptLesson[];
@@ -145,7 +145,7 @@ export interface State {
 }
 
 /** What is to be different, slice by slice. */
-export type Changes = { readonly [Slice in keyof State]?: Partial<State[Slice]> };
+type Changes = { readonly [Slice in keyof State]?: Partial<State[Slice]> };
 
 const emptyTable: State = {
   document: {

@@ -17,6 +17,12 @@ import { SheetView } from './sheet/sheet-view.tsx';
 import { Storyboard } from './storyboard/storyboard.tsx';
 import './app.css';
 
+/** What a tool shows is fetched with it. */
+const shownBy = {
+  drawing: () => Promise.all([import('./sheet/draw-row.tsx'), import('./sheet/draw-layer.tsx')]),
+  folding: () => import('./model/across-row.tsx'),
+};
+
 export function App() {
   const dark = useDesk((state) => state.look.dark);
   const view = useDesk((state) => state.look.view);
@@ -33,10 +39,12 @@ export function App() {
   }, [dark]);
   useEffect(() => {
     const end = desk.begin();
+    const gone = desk.rooms.attach({ getReady: (tool) => shownBy[tool]() });
     const deaf = listenToPage(desk);
     void desk.opening.begin();
     return () => {
       deaf();
+      gone();
       end();
     };
   }, []);
@@ -46,6 +54,7 @@ export function App() {
       data-view={view}
       data-graphics={graphics}
       data-panels={panels}
+      data-empty={lesson === null || undefined}
       data-drawing={drawing || undefined}
     >
       <Header />

@@ -7,7 +7,8 @@ import { words } from '../words/words.ts';
 import type { FileFormat } from '../worker/protocol.ts';
 import { desk, useDesk } from './desk.ts';
 import { Button } from './parts/button.tsx';
-import { MenuButton, type MenuEntry } from './parts/menu-button.tsx';
+import type { MenuEntry } from './parts/menu.ts';
+import { MenuButton } from './parts/menu-button.tsx';
 import { Tool } from './parts/tool.tsx';
 import './header.css';
 

@@ -209,19 +209,6 @@ export class CameraRig {
     return moving;
   }
 
-  /** A camera for a small portrait of a model that fills the given box. */
-  portrait(low: Vector3, high: Vector3, aspect: number): PerspectiveCamera {
-    const camera = new PerspectiveCamera(18, aspect, 0.3, 30);
-    camera.up.set(0, 0, 1);
-    const middle = new Vector3((low.x + high.x) / 2, (low.y + high.y) / 2, (high.z - low.z) / 2);
-    const radius = Math.max(0.1, high.distanceTo(low) / 2);
-    const distance = (radius * 0.92) / Math.sin((9 * Math.PI) / 180) / Math.min(1, aspect);
-    camera.position.copy(middle).addScaledVector(towards(0.5, 0.95), distance);
-    camera.lookAt(middle);
-    camera.updateMatrixWorld();
-    return camera;
-  }
-
   private distanceFor(radius: number): number {
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
     const narrow = Math.atan(half * Math.min(this.share, this.aspect));
@@ -245,6 +232,7 @@ export class CameraRig {
   }
 }
 
-function towards(bearing: number, fall: number): Vector3 {
+/** The way from what is looked at to the eye, of length 1. */
+export function towards(bearing: number, fall: number): Vector3 {
   return new Vector3(Math.sin(fall) * Math.sin(bearing), -Math.sin(fall) * Math.cos(bearing), Math.cos(fall));
 }

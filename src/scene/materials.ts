@@ -1,15 +1,5 @@
 /** Shader programs of the scene, put together from the files in shaders/. */
-import {
-  Color,
-  DoubleSide,
-  Matrix4,
-  NormalBlending,
-  ShaderMaterial,
-  type Texture,
-  Vector2,
-  Vector3,
-  Vector4,
-} from 'three';
+import { Color, DoubleSide, NormalBlending, ShaderMaterial, type Texture, Vector2 } from 'three';
 import blurFrag from '../../shaders/blur.frag.glsl?raw';
 import capFrag from '../../shaders/cap.frag.glsl?raw';
 import capVert from '../../shaders/cap.vert.glsl?raw';
@@ -24,41 +14,13 @@ import placement from '../../shaders/placement.glsl?raw';
 import screenVert from '../../shaders/screen.vert.glsl?raw';
 import tableFrag from '../../shaders/table.frag.glsl?raw';
 import tableVert from '../../shaders/table.vert.glsl?raw';
-
-const black = () => new Color(0, 0, 0);
-
-/** Width of the strip of the table's colour beside a line on glass, pixels. */
-const GLASS_RIM = '1.8';
-
-/** Uniforms that several programs read; one object each, so that a change reaches all of them. */
-export const shared = {
-  placementOf: { value: null as Texture | null },
-  spacing: { value: 5e-4 },
-  lineLift: { value: 1.5e-4 },
-  seamOpacity: { value: 1 },
-  cutPlane: { value: new Vector4(0, 0, 0, 1) },
-  lampToward: { value: new Vector3(-0.42, -0.5, 0.82).normalize() },
-  lampMatrix: { value: new Matrix4() },
-  lampDepth: { value: null as Texture | null },
-  roomLight: { value: 0.62 },
-  accent: { value: black() },
-  upColour: { value: black() },
-  downColour: { value: black() },
-  hatchColour: { value: black() },
-  sheetSize: { value: 200 },
-  inkUp: { value: Array.from({ length: 6 }, black) },
-  inkDown: { value: Array.from({ length: 6 }, black) },
-  inkGlass: { value: Array.from({ length: 6 }, black) },
-  ground: { value: black() },
-  pixelsPerUnit: { value: 1000 },
-  dashScale: { value: 1 },
-};
+import type { StageUniforms } from './uniforms.ts';
 
 /**
  * The two-sided paper. `glass` draws what is seen through: faint, and always in one order, so that a small turn of the
  * eye changes nothing but places; `veil` gives the same paper's depth alone, so that lines behind it can be told.
  */
-export function paperMaterial(kind: 'solid' | 'glass' | 'veil'): ShaderMaterial {
+export function paperMaterial(stage: StageUniforms, kind: 'solid' | 'glass' | 'veil'): ShaderMaterial {
   const solid = kind === 'solid';
   return new ShaderMaterial({
     vertexShader: placement + paperVert,
@@ -68,12 +30,15 @@ export function paperMaterial(kind: 'solid' | 'glass' | 'veil'): ShaderMaterial 
     depthWrite: kind !== 'glass',
     colorWrite: kind !== 'veil',
     defines: solid ? {} : kind === 'glass' ? { GLASS: '' } : { GLASS: '', VEIL: '' },
-    uniforms: { ...shared },
+    uniforms: { ...stage },
   });
 }
 
+/** Width of the strip of the table's colour beside a line on glass, pixels. */
+const GLASS_RIM = '1.8';
+
 /** Crease lines and raw edges; `hidden` dots those that lie behind something. */
-export function creaseMaterial(kind: 'open' | 'hidden'): ShaderMaterial {
+export function creaseMaterial(stage: StageUniforms, kind: 'open' | 'hidden'): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader: placement + creaseVert,
     fragmentShader: light + creaseFrag,
@@ -82,29 +47,29 @@ export function creaseMaterial(kind: 'open' | 'hidden'): ShaderMaterial {
     depthWrite: false,
     blending: NormalBlending,
     defines: { GLASS_RIM, ...(kind === 'hidden' && { HIDDEN: '' }) },
-    uniforms: { ...shared },
+    uniforms: { ...stage },
   });
 }
 
 /** Paper where the slice cuts it. */
-export function capMaterial(): ShaderMaterial {
+export function capMaterial(stage: StageUniforms): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader: placement + capVert,
     fragmentShader: capFrag,
     side: DoubleSide,
     transparent: true,
     depthWrite: false,
-    uniforms: { ...shared, capWidth: { value: 2.8 }, rimColour: { value: black() } },
+    uniforms: { ...stage, capWidth: { value: 2.8 }, rimColour: { value: new Color(0, 0, 0) } },
   });
 }
 
 /** Depth from the lamp, and height over the table. */
-export function depthMaterial(): ShaderMaterial {
+export function depthMaterial(stage: StageUniforms): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader: placement + depthVert,
     fragmentShader: depthFrag,
     side: DoubleSide,
-    uniforms: { ...shared },
+    uniforms: { ...stage },
   });
 }
 

@@ -2,7 +2,7 @@
 import { meshOfPanel } from '../core/sheet/panel-mesh.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 
-export interface PanelMesh {
+interface PanelMesh {
   /** Two flat coordinates per corner, sheet units. */
   readonly flat: Float32Array;
   readonly panelOfCorner: Float32Array;

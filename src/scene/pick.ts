@@ -5,18 +5,16 @@
 import { drawnPlace } from '../core/drawn/drawn-pose.ts';
 import type { Aside } from '../core/layer/aside.ts';
 import { flatPoint, type Leaf } from '../core/layer/leaves.ts';
-import { cross, dot } from '../core/layer/planes.ts';
+import { cross, dot, minus, type Point, type Space } from '../core/numeric/vector.ts';
 import { type Placement, panelNormal, placeOf } from '../core/pose/place.ts';
+import { distanceToCrease, ringVertices } from '../core/sheet/near.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LeafMesh } from './leaf-mesh.ts';
-import { distanceToCrease, ringVertices } from './ring.ts';
-
-export type Point = readonly [number, number, number];
 
 export interface Pick {
   readonly panel: number;
   /** Place on the flat sheet. */
-  readonly flat: readonly [number, number];
+  readonly flat: Point;
   readonly distance: number;
   /** 1: the side that faced up at the start looks at the eye; -1: the other. */
   readonly side: 1 | -1;
@@ -38,14 +36,14 @@ export interface PickedModel {
   /** May this panel be picked? Paper that is seen through is passed by. */
   readonly solid: (panel: number) => boolean;
   /** Is this place of the model still there? What the slice took away is not. */
-  readonly there: (place: Point) => boolean;
+  readonly there: (place: Space) => boolean;
 }
 
 /**
  * @param direction unit length
  * @param reach how near a crease must be, as an angle at the eye (radians)
  */
-export function pickModel(model: PickedModel, eye: Point, direction: Point, reach: number): Pick | null {
+export function pickModel(model: PickedModel, eye: Space, direction: Space, reach: number): Pick | null {
   const { sheet, leaves, aside } = model;
   let best: Pick | null = null;
   leaves.forEach(({ panel, rings }, leaf) => {
@@ -56,7 +54,7 @@ export function pickModel(model: PickedModel, eye: Point, direction: Point, reac
       : hitFlat(model, leaf, off, eye, direction, rings[0]!);
     if (!hit || hit.distance <= 0 || (best && hit.distance >= best.distance)) return;
     const { distance } = hit;
-    const at: Point = [
+    const at: Space = [
       eye[0] + distance * direction[0],
       eye[1] + distance * direction[1],
       eye[2] + distance * direction[2],
@@ -67,15 +65,15 @@ export function pickModel(model: PickedModel, eye: Point, direction: Point, reac
   return found && { ...found, ...nearestOfPanel(sheet, found.panel, found.flat, reach * found.distance) };
 }
 
-type Hit = { readonly distance: number; readonly flat: readonly [number, number]; readonly side: 1 | -1 };
+type Hit = { readonly distance: number; readonly flat: Point; readonly side: 1 | -1 };
 
 /** Where a ray meets a leaf that lies in a plane. */
 function hitFlat(
   { placement, leaves, mesh }: PickedModel,
   leaf: number,
   off: number,
-  eye: Point,
-  direction: Point,
+  eye: Space,
+  direction: Space,
   ring: readonly number[],
 ): Hit | null {
   const { panel } = leaves[leaf]!;
@@ -84,7 +82,7 @@ function hitFlat(
   if (Math.abs(slope) < 1e-9) return null;
   const corner = placeOf(placement, panel, ring[0]!, ring[1]!);
   const distance = (off + dot(normal, minus(corner, eye))) / slope;
-  const at: Point = [
+  const at: Space = [
     eye[0] + distance * direction[0],
     eye[1] + distance * direction[1],
     eye[2] + distance * direction[2],
@@ -98,8 +96,8 @@ function hitBent(
   { placement, aside, leaves, mesh }: PickedModel,
   leaf: number,
   off: number,
-  eye: Point,
-  direction: Point,
+  eye: Space,
+  direction: Space,
 ): Hit | null {
   const { panel } = leaves[leaf]!;
   let best: Hit | null = null;
@@ -109,9 +107,9 @@ function hitBent(
       return [mesh.flat[2 * corner]!, mesh.flat[2 * corner + 1]!];
     });
     const [a, b, c] = flats.map((flat) => drawnPlace(placement, aside, panel, flat, off)) as [
-      Point,
-      Point,
-      Point,
+      Space,
+      Space,
+      Space,
     ];
     const normal = cross(minus(b, a), minus(c, a));
     const slope = dot(normal, direction);
@@ -132,9 +130,7 @@ function hitBent(
   return best;
 }
 
-const minus = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-
-function inTriangles(mesh: LeafMesh, leaf: number, [x, y]: readonly [number, number]): boolean {
+function inTriangles(mesh: LeafMesh, leaf: number, [x, y]: Point): boolean {
   for (let t = mesh.firstTriangle[leaf]!; t < mesh.firstTriangle[leaf + 1]!; t++) {
     let inside = true;
     for (let k = 0; k < 3 && inside; k++) {
@@ -148,7 +144,7 @@ function inTriangles(mesh: LeafMesh, leaf: number, [x, y]: readonly [number, num
   return false;
 }
 
-function nearestOfPanel(sheet: Sheet, panel: number, [x, y]: readonly [number, number], reach: number) {
+function nearestOfPanel(sheet: Sheet, panel: number, [x, y]: Point, reach: number) {
   let crease: number | null = null;
   let creaseAt = reach;
   let vertex: number | null = null;

@@ -1,28 +1,63 @@
-/** Numbers as they are written and read: by the language of the words, with a decimal point or a decimal comma. */
-const formats = new Map<string, Intl.NumberFormat>();
+/** Numbers as they are written and read, and the forms that counted things take: by the language of the words. */
 
-/** @param digits decimals at most @param signed with a plus before what is above zero */
-export function numberText(value: number, digits: number, signed = false): string {
-  const key = `${digits} ${signed}`;
-  let format = formats.get(key);
-  if (!format) {
-    format = new Intl.NumberFormat('en', {
-      maximumFractionDigits: digits,
-      useGrouping: false,
-      signDisplay: signed ? 'exceptZero' : 'auto',
-    });
-    formats.set(key, format);
-  }
-  return format.format(value);
+/** The language that is spoken, as Intl names it; `speak` sets it. */
+export const spoken = { tag: 'en' };
+
+const kept = new Map<string, Intl.NumberFormat | Intl.PluralRules>();
+
+/** One of each kind for each language. */
+function keptFor<T extends Intl.NumberFormat | Intl.PluralRules>(key: string, make: (tag: string) => T): T {
+  const full = `${spoken.tag} ${key}`;
+  const known = kept.get(full) as T | undefined;
+  if (known) return known;
+  const made = make(spoken.tag);
+  kept.set(full, made);
+  return made;
 }
 
-/** The number that a text says; NaN for an empty text; a sentence where it says none. */
-export function numberIn(text: string): number | string {
+function written(value: number, key: string, options: Intl.NumberFormatOptions): string {
+  const plain = { useGrouping: false, signDisplay: 'negative', ...options } as Intl.NumberFormatOptions;
+  return keptFor(key, (tag) => new Intl.NumberFormat(tag, plain)).format(value);
+}
+
+/** @param digits decimals at most @param signed with a plus before what is above zero */
+export const numberText = (value: number, digits: number, signed = false): string =>
+  written(value, `at most ${digits} ${signed}`, {
+    maximumFractionDigits: digits,
+    ...(signed ? { signDisplay: 'exceptZero' } : {}),
+  });
+
+/** With so many decimals, zeros too. */
+export const fixedText = (value: number, digits: number): string =>
+  written(value, `fixed ${digits}`, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+
+/** With so many figures that count, at most or (zeros too) exactly. */
+export const figuresText = (value: number, figures: number, exactly = false): string =>
+  written(value, `figures ${figures} ${exactly}`, {
+    maximumSignificantDigits: figures,
+    ...(exactly ? { minimumSignificantDigits: figures } : {}),
+  });
+
+/** With the marks between thousands that the language has. */
+export const groupedText = (value: number, digits: number): string =>
+  written(value, `grouped ${digits}`, { maximumFractionDigits: digits, useGrouping: true });
+
+/** The form that a count asks for: those that a language does not have are left out. */
+export function plural<T>(
+  count: number,
+  forms: { readonly other: T } & Partial<Record<Intl.LDMLPluralRule, T>>,
+): T {
+  const rule = keptFor('plural', (tag) => new Intl.PluralRules(tag)).select(count);
+  return forms[rule] ?? forms.other;
+}
+
+/** The number that a text says; NaN for an empty text; null where it says none. */
+export function numberIn(text: string): number | null {
   const plain = text
     .trim()
     .replace('−', '-')
     .replace(/[°\s]|mm$/g, '');
   if (plain === '') return Number.NaN;
   if (/^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(plain)) return Number(plain.replace(',', '.'));
-  return `"${text.trim()}" is no number: write it like 12.5 or 12,5.`;
+  return null;
 }

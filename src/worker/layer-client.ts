@@ -5,7 +5,7 @@
 import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { StepLook } from '../core/run/look.ts';
-import type { Broken } from '../core/run/step.ts';
+import type { Broken } from '../core/run/step-known.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { LayerAnswer, LayerRequest } from './layer-protocol.ts';
 import type { LayersAsked, LayerWork } from './work.ts';

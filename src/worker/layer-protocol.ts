@@ -44,7 +44,7 @@ export type LayerRequest =
     };
 
 /** A cut that shows what tells several orders of one pose apart. */
-export interface Telling {
+interface Telling {
   /** Per order, all cut by the same plane. */
   readonly sections: readonly Section[];
 }

@@ -7,7 +7,7 @@ import type { MendAnswer, MendRequest } from './mend.worker.ts';
 import type { FoldChoices } from './protocol.ts';
 import type { MendWork } from './work.ts';
 
-export class MendClient implements MendWork {
+class MendClient implements MendWork {
   private readonly door: Door<MendRequest, MendAnswer>;
 
   constructor(start: () => WorkerPort) {

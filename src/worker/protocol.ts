@@ -7,7 +7,7 @@ import type { Finding } from '../core/finding/finding.ts';
 import type { LayerOrder } from '../core/layer/problem.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
-import type { StepEnd } from '../core/run/step.ts';
+import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { LessonPictures } from '../core/storage/pictures.ts';

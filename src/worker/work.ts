@@ -6,7 +6,7 @@ import type { Stacks } from '../core/layer/stacks.ts';
 import type { Mend } from '../core/lesson/check/mends.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { StepLook } from '../core/run/look.ts';
-import type { Broken } from '../core/run/step.ts';
+import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping } from '../core/storage/mapping.ts';

@@ -1,12 +1,12 @@
 /** The page's side of a worker that folds likely mistakes. */
-import type { Broken } from '../core/run/step.ts';
+import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { WhatIfAnswer, WhatIfRequest } from './what-if.worker.ts';
 import type { WrongWork } from './work.ts';
 
-export class WrongClient implements WrongWork {
+class WrongClient implements WrongWork {
   private readonly door: Door<WhatIfRequest, WhatIfAnswer>;
 
   constructor(start: () => WorkerPort) {

@@ -26,7 +26,7 @@ const parts: Record<string, readonly string[]> = {
   worker: ['core'],
   keep: ['core'],
   desk: ['core', 'words', 'worker', 'keep'],
-  command: ['core'],
+  command: ['core', 'words'],
   build: [],
   scene: ['core'],
   interface: ['core', 'words', 'desk', 'worker', 'keep', 'scene'],

@@ -2,6 +2,7 @@
 
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { blueSquare } from '../support/square.ts';
 import {
@@ -185,7 +186,7 @@ test('the twist that no stiff motion reaches shows its finished shape, six layer
   await page.getByRole('button', { name: 'Show the finished shape' }).click();
   await expect(page.getByTestId('model-size')).toContainText('90 × 90 × 0');
   await expect(page.locator('.by-hand')).toContainText('no motion to it was found');
-  await expect(page.locator('.findings-part')).toContainText('one layer order, at most 6 layers');
+  await expect(page.locator('.findings-part')).toContainText('one stacking, at most 6 layers');
 });
 
 test('a step is located in words and by corners, which are ringed; a precrease step names what it makes', async ({
@@ -225,6 +226,53 @@ test('a step is located in words and by corners, which are ringed; a precrease s
     { from: expect.anything(), to: expect.anything(), side: 'b', landmark: 'A third.', pinch: true },
   ]);
   for (const { from, to } of steps[1]!.makes!) expect([from[1], to[1]]).toEqual([4, 4]);
+});
+
+/** Blue and white paper in the small picture of a step: how much there is of each, and how wide it is against its height. */
+async function pictureOf(page: Page, card: number) {
+  const source = await page.locator('.card-picture img').nth(card).getAttribute('src');
+  const { width, height, data } = PNG.sync.read(Buffer.from(source!.split(',')[1]!, 'base64'));
+  const paper = Array.from({ length: width * height }, (_, k) => k).filter((k) => data[4 * k + 3]! > 128);
+  const blue = paper.filter((k) => data[4 * k + 2]! > data[4 * k]! + 30).length / paper.length;
+  const [xs, ys] = [paper.map((k) => k % width), paper.map((k) => Math.floor(k / width))];
+  const span = (of: readonly number[]) => Math.max(...of) - Math.min(...of);
+  return { blue, wide: span(xs) / span(ys) };
+}
+
+test('small pictures turn with a step that turns the model round, and show the other side of one turned over', async ({
+  page,
+}) => {
+  const strip: Lesson = {
+    ...blueSquare,
+    title: 'Strip',
+    pattern: {
+      outline: [
+        [0, 0],
+        [1, 0],
+        [1, 0.33],
+        [0, 0.33],
+      ],
+      lines: [],
+    },
+    steps: [
+      { kind: 'note', title: 'Look', sentence: '', drives: [] },
+      { kind: 'rotate', title: 'Round', sentence: '', turn: 90, drives: [] },
+      { kind: 'turn-over', title: 'Over', sentence: '', drives: [] },
+    ],
+  };
+  await openTable(page);
+  await openByDialog(page, file('strip.json', JSON.stringify(strip)));
+  await ready(page, 'Strip');
+  await expect(page.locator('.card-picture img')).toHaveCount(3, { timeout: 20_000 });
+  const [plain, round, over] = [await pictureOf(page, 0), await pictureOf(page, 1), await pictureOf(page, 2)];
+  expect(plain.wide).toBeGreaterThan(1.9);
+  expect(round.wide).toBeLessThan(1.6);
+  for (const { blue } of [plain, round]) expect(blue).toBeGreaterThan(0.8);
+  expect(over.blue).toBeLessThan(0.1);
+  // another turn of the step is another picture
+  await page.locator('.card').nth(1).click();
+  await page.getByRole('radio', { name: '180°' }).click();
+  await expect.poll(async () => (await pictureOf(page, 1)).wide, { timeout: 20_000 }).toBeGreaterThan(1.9);
 });
 
 test('undo reaches past a field that holds nothing new, and is the field’s own while it does', async ({

@@ -1,5 +1,8 @@
 /** The page says what the run says: the same files in Chromium and in Node, all findings and the sentence above them. */
+
+import '../support/speak.ts';
 import { readFileSync } from 'node:fs';
+import { sentenceOf } from '../../src/words/findings.ts';
 import { words } from '../../src/words/words.ts';
 import { type PageRun, runAsPage } from '../support/page-run.ts';
 import { expect, file, openByDialog, openTable, test } from './support.ts';
@@ -32,7 +35,7 @@ async function expectAsRun(page: Parameters<typeof openTable>[0], run: PageRun):
   await expect(summary).not.toHaveText(/being|^$/, { timeout: 60_000 });
   const more = page.getByRole('button', { name: /^and \d+ more$/ });
   if (run.findings.length > 7) await more.click();
-  const told = run.findings.map(({ message }) => message).sort();
+  const told = run.findings.map(sentenceOf).sort();
   await expect
     .poll(async () => (await page.locator('.finding > :first-child > span').allInnerTexts()).sort())
     .toEqual(told);

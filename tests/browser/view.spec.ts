@@ -80,7 +80,6 @@ for (const [width, height] of [
       await page.keyboard.press(String(view));
       await still(page);
       const box = await extentOnScreen(page);
-      if (process.env.SHOTS) await page.screenshot({ path: `/tmp/seen-${width}-${view}.png` });
       expect(Math.min(box.left, box.top), `view ${view}: ${JSON.stringify(box)}`).toBeGreaterThan(0);
       expect(Math.max(box.right, box.bottom), `view ${view}: ${JSON.stringify(box)}`).toBeLessThan(1);
     }

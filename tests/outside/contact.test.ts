@@ -5,6 +5,7 @@
  * (3 - 2 cos open, 1 + 2 sin open): at the rim it stands off the wall by 2 (1 - cos open) - 2 sin open tan lean, its tip
  * by 2 (1 - cos open) - sin lean. Fold angles: lid 90 - open, flap 90 + open - lean.
  */
+
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../src/core/finding/finding.ts';
@@ -14,8 +15,10 @@ import { planOfLesson } from '../../src/core/run/plan.ts';
 import { runPlan } from '../../src/core/run/run.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
 import { panelsInSpace, type Space } from '../oracles/contact.ts';
 import { radians } from '../support/patterns.ts';
+import { said } from '../support/said.ts';
 
 function load(name: string): Lesson {
   const file = new URL(`../../public/lessons/${name}.json`, import.meta.url);
@@ -82,7 +85,9 @@ describe('the pencil case as drawn', () => {
       [['panels-tight', 'warning']],
       [['panels-tight', 'warning']],
     ]);
-    const [{ message, value, panels, at }] = found[5] as [Finding];
+    const [tight] = found[5] as [Finding];
+    const { value, panels, at } = tight;
+    const message = sentenceOf(tight);
     const { rim } = standOff(slid, pressed);
     expect(rim).toBeGreaterThan(0.9);
     expect(rim).toBeLessThan(1.2);
@@ -169,7 +174,7 @@ describe('the tapered copy', () => {
     expect(reach.flatMap(({ panels }) => panels).sort((a, b) => a - b)).toEqual(
       [panel(0.8, 0.3), panel(0.3, 0.8), panel(6.2, 0.3), panel(6.7, 0.8)].sort((a, b) => a - b),
     );
-    expect(reach[0]!.message).toMatch(/^Step 8 \("Gussets last"\): panels .* no hand can reach/);
+    expect(sentenceOf(reach[0]!)).toMatch(/^Step 8 \("Gussets last"\): panels .* no hand can reach/);
     expect(reach[0]!.severity).toBe('warning');
   });
 });
@@ -191,7 +196,8 @@ describe('steps in the wrong order', () => {
     expect(found.slice(0, 3).flat()).toEqual([]);
     const blocked = found[3]!.filter(({ code }) => code === 'tuck-blocked');
     expect(blocked).toHaveLength(1);
-    const [{ message, panels, value }] = blocked as [Finding];
+    const [{ panels, value }] = blocked as [Finding];
+    const message = said(blocked);
     expect(message).toContain('Step 4 ("Lid last")');
     expect(panels).toEqual(expect.arrayContaining([panel(3.5, 6.5), panel(3.5, 0.5)]));
     // the tip comes below the rim where tan open = 1/2, with the lid 63.4 of its 90 degrees down; poses are 4 apart
@@ -208,7 +214,8 @@ describe('steps in the wrong order', () => {
     const steps = [hems!, ...lesson.steps.slice(2), last].map(({ orders: _, ...step }) => step);
     const { found, sheet, tracks, still, panel } = check({ ...lesson, steps });
     expect(found.slice(0, -1).flat()).toEqual([]);
-    const [{ code, message, panels }] = found.at(-1) as [Finding];
+    const [{ code, panels }] = found.at(-1) as [Finding];
+    const message = said(found.at(-1)!);
     expect(code).toBe('tuck-blocked');
     expect(message).toContain('Step 6 ("Front last")');
     const gussets = [panel(0.8, 0.3), panel(0.3, 0.8), panel(6.2, 0.3), panel(6.7, 0.8)];

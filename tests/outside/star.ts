@@ -1,7 +1,9 @@
 /** A sheet with one vertex in the middle, for checks of single vertices. */
+
 import { sheetFromGraph } from '../../src/core/sheet/from-graph.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { said } from '../support/said.ts';
 
 /** Creases 0..n-1 run from the middle (vertex 0) at the given sectors, counted counter-clockwise, in degrees. */
 export function star(sectors: readonly number[], start = 17): Sheet {
@@ -27,7 +29,7 @@ export function star(sectors: readonly number[], start = 17): Sheet {
     kinds: [...turns.map(() => 'valley' as const), ...turns.flatMap(() => ['edge', 'edge'] as const)],
     angles: new Array<number>(3 * n).fill(Number.NaN),
   });
-  if (sheet === null) throw new Error(findings.map((f) => f.message).join(' '));
+  if (sheet === null) throw new Error(said(findings));
   return sheet;
 }
 

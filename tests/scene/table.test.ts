@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { convexOutline, marginInside } from '../../src/core/numeric/plane.ts';
+import type { Space } from '../../src/core/numeric/vector.ts';
 import { placePanels } from '../../src/core/pose/place.ts';
-import { convexOutline, judge, marginInside, type Point } from '../../src/core/pose/stands.ts';
+import { judge } from '../../src/core/pose/stands.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
@@ -33,8 +35,8 @@ function prism(
   h: number,
   lid = true,
 ): Triangle[] {
-  const low = outline.map(([x, y]): Point => [x, y, 0]);
-  const high = outline.map(([x, y]): Point => [x + lean[0], y + lean[1], h]);
+  const low = outline.map(([x, y]): Space => [x, y, 0]);
+  const high = outline.map(([x, y]): Space => [x + lean[0], y + lean[1], h]);
   const sides: Triangle[] = low.flatMap((a, k): Triangle[] => {
     const next = (k + 1) % low.length;
     return [
@@ -42,7 +44,7 @@ function prism(
       [a, high[next]!, high[k]!],
     ];
   });
-  const fan = (ring: Point[]): Triangle[] => ring.slice(2).map((p, k) => [ring[0]!, ring[k + 1]!, p]);
+  const fan = (ring: Space[]): Triangle[] => ring.slice(2).map((p, k) => [ring[0]!, ring[k + 1]!, p]);
   return [...sides, ...fan(low), ...(lid ? fan(high) : [])];
 }
 
@@ -97,7 +99,7 @@ describe('weighing thin panels', () => {
     const straight = weigh(box(0.5, 0.3, 0.2)).inertia;
     const [c, s] = [Math.cos(0.7), Math.sin(0.7)];
     const turned = box(0.5, 0.3, 0.2).map((t) =>
-      t.map(([x, y, z]): Point => [x, c * y - s * z, s * y + c * z]),
+      t.map(([x, y, z]): Space => [x, c * y - s * z, s * y + c * z]),
     ) as unknown as Triangle[];
     const a = [...straight].sort();
     const b = [...weigh(turned).inertia].sort();
@@ -148,7 +150,7 @@ describe('set on the table', () => {
   it('a box stood on a corner edge does not stay there', () => {
     const [c, s] = [Math.cos(0.6), Math.sin(0.6)];
     const edgewise = box(0.3, 0.3, 0.3).map((t) =>
-      t.map(([x, y, z]): Point => [c * x - s * z, y, s * x + c * z]),
+      t.map(([x, y, z]): Space => [c * x - s * z, y, s * x + c * z]),
     ) as unknown as Triangle[];
     expect(drop(edgewise).verdict.verdict).toBe('tips over');
   });
@@ -197,7 +199,7 @@ describe('set on the table', () => {
           },
         ),
         (points) => {
-          const cloud = points as unknown as Point[];
+          const cloud = points as unknown as Space[];
           const triangles: Triangle[] = cloud.slice(2).map((p, k) => [cloud[k]!, cloud[k + 1]!, p]);
           fc.pre(Math.min(...weigh(triangles).inertia) > 2e-3);
           const { points: rest, last } = drop(triangles);

@@ -1,4 +1,5 @@
 /** Lessons with one thing changed, and what that was: whoever finds fault with them should point there. */
+
 import * as edit from '../../src/core/draw/edit-lines.ts';
 import { movePoint } from '../../src/core/draw/move-point.ts';
 import type { Finding } from '../../src/core/finding/finding.ts';
@@ -19,6 +20,7 @@ import type { Standing } from '../../src/core/run/standing.ts';
 import { cornerInPattern } from '../../src/core/sheet/frame.ts';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
 
 export interface Changed {
   readonly what: string;
@@ -73,8 +75,8 @@ const either =
 
 const namesStep =
   (title: string): Changed['names'] =>
-  ({ message }) =>
-    message.includes(`"${title}"`);
+  (found) =>
+    sentenceOf(found).includes(`"${title}"`);
 
 /** Creases that a step turns to another angle than they have before it. */
 function drivenBy(lesson: Lesson, step: number): [Point, Point][] {

@@ -1,8 +1,10 @@
 /** Sheets from value files that give vertices, faces, and an angle for each pair of faces that meet. */
+
 import { sheetFromGraph } from '../../src/core/sheet/from-graph.ts';
 import type { LineKind } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { radians } from './patterns.ts';
+import { said } from './said.ts';
 
 /** @param degreesOf finished angle of the crease between two vertices; undefined: it may go either way, by a half turn */
 export function sheetOfFaces(
@@ -30,7 +32,7 @@ export function sheetOfFaces(
   }
   const points = vertices.map(([x, y]) => [x!, y!] as const);
   const { sheet, findings } = sheetFromGraph({ vertices: points, edges, kinds, angles, faces });
-  if (!sheet) throw new Error(findings[0]?.message);
+  if (!sheet) throw new Error(said(findings));
   return sheet;
 }
 

@@ -1,4 +1,5 @@
 /** Builds, folds and measures made-up models the way the tool does, step after step. */
+
 import { closureOfPose } from '../../src/core/pose/closure.ts';
 import { foldStep } from '../../src/core/pose/fold-step.ts';
 import { placePanels, vertexPositions } from '../../src/core/pose/place.ts';
@@ -9,8 +10,10 @@ import { sheetFromGraph } from '../../src/core/sheet/from-graph.ts';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
 import type { Disguise, Model } from './models.ts';
 import { radians } from './patterns.ts';
+import { said } from './said.ts';
 
 export interface Built {
   readonly sheet: Sheet;
@@ -22,14 +25,14 @@ export interface Built {
 
 export function buildModel(model: Model, drawn: Disguise): Built {
   const { sheet, findings, segmentOfCrease } = buildSheet(drawn.segments);
-  if (!sheet) throw new Error(findings[0]?.message);
+  if (!sheet) throw new Error(said(findings));
   const [x, y] = drawn.place(model.still);
   const { frame } = sheet;
   return {
     sheet,
     part: Array.from(segmentOfCrease, (segment) => drawn.creaseOf[segment]!),
     still: panelContaining(sheet, (x - frame.x) / frame.scale, (y - frame.y) / frame.scale),
-    messages: findings.map(({ message }) => message),
+    messages: findings.map(sentenceOf),
   };
 }
 
@@ -117,6 +120,6 @@ export function withVertices(
     kinds: Array.from(sheet.creaseKind, (kind) => lineKinds[kind]!),
     angles: Array.from(sheet.creaseAngle),
   });
-  if (!built.sheet) throw new Error(built.findings[0]?.message);
+  if (!built.sheet) throw new Error(said(built.findings));
   return built.sheet;
 }

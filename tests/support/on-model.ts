@@ -1,5 +1,5 @@
 /** Plain squares folded step after step by folds that are made on the model. */
-import { groupByPlane, type Space } from '../../src/core/layer/planes.ts';
+import { groupByPlane } from '../../src/core/layer/planes.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../src/core/layer/stacks.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
@@ -7,10 +7,13 @@ import type { Folded, FoldPlan } from '../../src/core/lesson/on-model/folded.ts'
 import { withFold } from '../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
+import type { Space } from '../../src/core/numeric/vector.ts';
 import { type Placement, placePanels, placePoint } from '../../src/core/pose/place.ts';
 import { layersOfStep } from '../../src/core/run/step-layers.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
+import { words } from '../../src/words/words.ts';
 import { endOf, runStep } from './folded-models.ts';
 
 export interface Folding {
@@ -43,7 +46,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
   stages.forEach((stage, step) => {
     const track = runStep(sheet, angle, stage, bend);
     outcomes.push(track.report.outcome);
-    troubles.push(...track.report.findings.map(({ message }) => message));
+    troubles.push(...track.report.findings.map(sentenceOf));
     angle = endOf(track).slice(0, sheet.creaseKind.length);
     ends.push(angle);
     const layers = layersOfStep(
@@ -53,9 +56,7 @@ export function foldAll(lesson: Lesson, still: readonly [number, number], bend =
       },
       () => () => false,
     );
-    troubles.push(
-      ...layers.findings.filter(({ severity }) => severity === 'error').map(({ message }) => message),
-    );
+    troubles.push(...layers.findings.filter(({ severity }) => severity === 'error').map(sentenceOf));
     order = layers.order;
     orders.push(order);
   });
@@ -83,7 +84,7 @@ export function lineOn({ stacks }: Folding, from: Flat, to: Flat, toward: 1 | -1
 type Flat = readonly [number, number];
 
 export function planned(folded: Folded): FoldPlan {
-  if ('refused' in folded) throw new Error(folded.refused);
+  if ('refused' in folded) throw new Error(words.foldTrouble(folded.refused));
   return folded;
 }
 

@@ -4,7 +4,7 @@ import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import { stillPanelOf } from '../../src/core/run/stages.ts';
 import { creasesShort, shortFindings } from '../../src/core/run/short.ts';
 import { type Standing, standingOf } from '../../src/core/run/standing.ts';
-import { type StepKnown, verdictOfStep } from '../../src/core/run/step.ts';
+import { type StepKnown, verdictOfStep } from '../../src/core/run/step-known.ts';
 import type { Verdict } from '../../src/core/run/verdict.ts';
 import { mainPanel } from '../../src/core/sheet/walk.ts';
 import { Jobs } from '../../src/worker/jobs.ts';

@@ -1,7 +1,9 @@
 /** Crease patterns that the tests make up: single vertices, Miura sheets, square twists, box corners. */
+
 import { sheetFromGraph } from '../../src/core/sheet/from-graph.ts';
 import type { LineKind } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { said } from './said.ts';
 
 export const radians = Math.PI / 180;
 
@@ -37,7 +39,7 @@ export class PatternMaker {
 
   sheet(): Sheet {
     const { sheet, findings } = sheetFromGraph(this);
-    if (!sheet) throw new Error(findings[0]?.message);
+    if (!sheet) throw new Error(said(findings));
     return sheet;
   }
 }

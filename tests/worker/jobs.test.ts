@@ -3,6 +3,7 @@ import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
 import { plainSides } from '../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { sentenceOf } from '../../src/words/findings.ts';
 import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
@@ -77,7 +78,7 @@ describe('the worker', () => {
     expect(said).toHaveLength(1);
     expect(said[0]!.kind).toBe('refused');
     const [found] = said[0]!.kind === 'refused' ? said[0]!.findings : [];
-    expect(found?.message).toMatch(/\.$/);
+    expect(sentenceOf(found!)).toMatch(/\.$/);
   });
 
   it('asks what the lines of an unnamed drawing mean, and folds it with the answer', async () => {

@@ -16,12 +16,12 @@ import { describeContacts, type StepFacts } from './findings.ts';
 import type { Contact } from './track.ts';
 
 /** What a pose of real paper is asked: do its layers have an order, and what crosses in it. */
-export interface RestingAnswer extends LayerAnswer {
+interface RestingAnswer extends LayerAnswer {
   /** Panels that cross in the pose as it is, however little. */
   readonly crossings: readonly Crossing[];
 }
 
-export interface RestingOptions {
+interface RestingOptions {
   readonly asked?: readonly Asked[];
   /** Starts a clock for each question, setting up included. */
   readonly startClock?: StartClock;
@@ -55,29 +55,26 @@ export const contactsAtRest = (crossings: readonly Crossing[]): Contact[] =>
 /** The answers as findings. Panels that are known to pass through each other have no layers; that is told once. */
 export function describeAtRest(
   { answer, crossings, conflicts }: RestingAnswer,
-  facts: Omit<StepFacts, 'name' | 'tucks'>,
+  facts: Omit<StepFacts, 'along' | 'tucks'>,
 ): Finding[] {
-  const crossed = describeContacts(contactsAtRest(crossings), { ...facts, name: null, tucks: false });
+  const crossed = describeContacts(contactsAtRest(crossings), {
+    ...facts,
+    along: { how: 'rest' },
+    tucks: false,
+  });
   if (crossed.some(({ severity }) => severity === 'error') || answer === 'yes') return crossed;
   return [...crossed, answer === 'no' ? noOrder(conflicts) : noTime];
 }
 
 function noOrder([conflict]: RestingAnswer['conflicts']): Finding {
-  const {
-    panels = [],
-    creases = [],
-    message = 'The layers of the finished pose cannot be ordered.',
-  } = conflict ?? {};
-  return finding('layer-none', 'error', message, { panels, creases });
+  const { panels = [], creases = [], why = null } = conflict ?? {};
+  const values = { how: 'none', after: null, why, stick: null } as const;
+  return finding('layer-none', 'error', values, { panels, creases });
 }
 
-const noTime = finding(
-  'layer-none',
-  'warning',
-  'Whether the layers of the finished pose can be ordered was not found in time: give more --seconds.',
-);
+const noTime = finding('layer-none', 'warning', { how: 'gave-up', after: null });
 
-export interface RestingPose {
+interface RestingPose {
   readonly problem: LayerProblem;
   /** Panels that cross in the pose as it is. */
   readonly crossings: readonly Crossing[];

@@ -10,7 +10,7 @@ import { crossingsOfPose } from './crossings.ts';
 import type { Contact } from './track.ts';
 
 /** A motion, and creases that the pattern folds and no step does. */
-export interface Unfolded {
+interface Unfolded {
   readonly sheet: Sheet;
   readonly still: number;
   readonly poses: readonly TrackPose[];

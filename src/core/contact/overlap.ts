@@ -3,7 +3,7 @@ import { TOUCH } from '../numeric/tolerance.ts';
 import { type PosedPanels, seeFrom } from './shapes.ts';
 
 /** Highest and lowest over the part covered; both 0 where it lies flat. */
-export interface Cover {
+interface Cover {
   readonly up: Summit;
   readonly down: Summit;
 }
@@ -95,7 +95,7 @@ function boxesOf(flat: Float64Array, triangles: Int32Array): Float64Array {
 }
 
 /** A convex polygon flat on a panel, with the height of each corner. A triangle cut three times has at most six. */
-export interface CoverPart {
+interface CoverPart {
   count: number;
   readonly x: Float64Array;
   readonly y: Float64Array;

@@ -1,7 +1,9 @@
 /** Panels that a step moves although no hand can get at them. */
+
 import type { LayerOrder } from '../layer/problem.ts';
 import { Groups } from '../numeric/plane.ts';
 import { MISS, TOUCH } from '../numeric/tolerance.ts';
+import type { Space } from '../numeric/vector.ts';
 import { placePanels, walkPanels } from '../pose/place.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
@@ -9,7 +11,7 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { isInside, relativeMotion } from './pair.ts';
 import { type PanelShapes, type PosedPanels, placeOver, posePanels, seenFrom, shapesOf } from './shapes.ts';
 
-export interface ReachTask {
+interface ReachTask {
   readonly sheet: Sheet;
   readonly poses: readonly TrackPose[];
   readonly still: number;
@@ -143,8 +145,6 @@ function samplesOf({ triangles, flat }: PanelShapes, panel: number): [number, nu
     }
   return samples;
 }
-
-type Space = readonly [number, number, number];
 
 /** Does a panel lie right at a place? */
 function liesAt(posed: PosedPanels, panel: number, [px, py, pz]: Space): boolean {

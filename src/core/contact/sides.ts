@@ -22,7 +22,7 @@ export interface MotionSides {
 }
 
 /** A panel that stood on a side of another where it cannot have been. */
-export interface WrongSide {
+interface WrongSide {
   readonly panels: readonly [number, number];
   readonly first: number;
   readonly depth: number;

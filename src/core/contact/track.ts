@@ -8,7 +8,7 @@
  * moment even when one of them has gone through: their sides are watched as well (see Sides).
  */
 import type { LayerOrder } from '../layer/problem.ts';
-import { ARRIVED, PRESSED, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { ARRIVED, PRESSED, STILL, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import type { TrackPose } from '../pose/track.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -28,7 +28,7 @@ import { type PosedPanels, shareCrease, sharePoint } from './shapes.ts';
 import { type MotionSides, Sides } from './sides.ts';
 import { TrackPoses } from './track-poses.ts';
 
-export interface ContactTask {
+interface ContactTask {
   readonly sheet: Sheet;
   /** Neighbours should lie within TRACK_STEP, as on the tracks that foldStep gives. */
   readonly poses: readonly TrackPose[];
@@ -64,7 +64,7 @@ export interface Contact {
   readonly at: readonly (readonly [number, number])[];
 }
 
-export interface TrackContacts {
+interface TrackContacts {
   /** Deepest first. */
   readonly contacts: readonly Contact[];
   /** Nothing is told where the way was not watched to its end. */
@@ -106,29 +106,17 @@ const MOST_HALVINGS = 12;
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
 const DEEPENINGS = 8;
-/** Panels that go less than this (sheet units) against each other are at rest together. */
-const STILL = 1e-9;
 /** Blended poses wander a little more than straight from one end to the other. */
 const WANDER = 1.25;
 
-/** Yields the share of the track that is done; stop iterating to cancel. */
-export function* contactAlongTrack(task: ContactTask): Generator<number, TrackContacts> {
+/** Contacts between the panels along a track, as far as time allows. */
+export function contactsOfTrack(task: ContactTask): TrackContacts {
   const watch = new Watch(task);
   for (let k = 0; k + 1 < task.poses.length; k++) {
     if (task.timeIsUp?.()) return watch.end(k);
     watch.interval(k);
-    yield (k + 1) / (task.poses.length - 1);
   }
   return watch.end();
-}
-
-/** The same, at once. */
-export function contactsOfTrack(task: ContactTask): TrackContacts {
-  const work = contactAlongTrack(task);
-  for (;;) {
-    const { value, done } = work.next();
-    if (done) return value;
-  }
 }
 
 /**

@@ -1,18 +1,9 @@
 /** Lines that follow from others: parallels, equal parts, grids, mirror images, repeats. */
+
 import { ROUNDING } from '../numeric/tolerance.ts';
+import { distance, type Point } from '../numeric/vector.ts';
 import { acrossPaper } from './extent.ts';
-import {
-  areSame,
-  distance,
-  type Line,
-  lineOf,
-  lineThrough,
-  meet,
-  offLine,
-  type Point,
-  reflectIn,
-  type Stretch,
-} from './line.ts';
+import { areSame, type Line, lineOf, lineThrough, meet, offLine, reflectIn, type Stretch } from './line.ts';
 import { nearness, type Pattern, sidesOf } from './pattern.ts';
 
 /** Parallels of a line on both sides, at a distance in pattern units. */
@@ -69,7 +60,7 @@ export function gridOf(pattern: Pick<Pattern, 'outline'>, across: number, up = a
   ].flatMap((line) => acrossPaper(pattern, line));
 }
 
-export type Move = (p: Point) => Point;
+type Move = (p: Point) => Point;
 
 /** Turns and mirror images that lay the outline on itself, the one that changes nothing left out. */
 export function symmetriesOf(pattern: Pick<Pattern, 'outline'>): Move[] {

@@ -1,7 +1,9 @@
 /** Changes of the lines of a pattern: lay down, take away, split, join, trim, move. Nothing lies doubled afterwards. */
+
 import type { PatternLine } from '../lesson/lesson.ts';
+import { distance, type Point } from '../numeric/vector.ts';
 import { withinPaper } from './extent.ts';
-import { alongLine, distance, type Line, lineThrough, offLine, type Point, type Stretch } from './line.ts';
+import { alongLine, type Line, lineThrough, offLine, type Stretch } from './line.ts';
 import {
   crossingOf,
   distanceTo,

@@ -1,16 +1,6 @@
 /** How far a new crease runs: across the paper, to the next crease, or for a given length. */
-import {
-  alongLine,
-  between,
-  distance,
-  footOn,
-  type Line,
-  lineThrough,
-  offLine,
-  type Point,
-  type Stretch,
-  wayOf,
-} from './line.ts';
+import { between, distance, type Point } from '../numeric/vector.ts';
+import { alongLine, footOn, type Line, lineThrough, offLine, type Stretch, wayOf } from './line.ts';
 import { crossingOf, isOnPaper, nearness, type Pattern, sidesOf } from './pattern.ts';
 
 /** The parts of a line that lie on the paper and not along its edge, in order along it. */

@@ -1,7 +1,7 @@
 /** Straight lines and points of the flat sheet, in pattern units. */
-import { ROUNDING } from '../numeric/tolerance.ts';
 
-export type Point = readonly [number, number];
+import { ROUNDING } from '../numeric/tolerance.ts';
+import type { Point } from '../numeric/vector.ts';
 
 /** All points with x * p[0] + y * p[1] = d; [x, y] has length 1, and x > 0, or x = 0 and y > 0. */
 export interface Line {
@@ -55,13 +55,6 @@ export const reflectIn = (line: Line, p: Point): Point => {
   const off = 2 * offLine(line, p);
   return [p[0] - off * line.x, p[1] - off * line.y];
 };
-
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
-
-export const between = (a: Point, b: Point, share: number): Point => [
-  share === 1 ? b[0] : a[0] + share * (b[0] - a[0]),
-  share === 1 ? b[1] : a[1] + share * (b[1] - a[1]),
-];
 
 /** The point that two lines share; null where they are parallel to within rounding. */
 export function meet(a: Line, b: Line): Point | null {

@@ -1,10 +1,12 @@
 /** A point of a pattern moved with the creases that meet there; every other corner keeps what meets in it. */
+
 import { ROUNDING } from '../numeric/tolerance.ts';
+import { between, distance, type Point } from '../numeric/vector.ts';
 import { splitAt } from './edit-lines.ts';
-import { between, distance, type Line, lineThrough, meet, type Point, type Stretch } from './line.ts';
+import { type Line, lineThrough, meet, type Stretch } from './line.ts';
 import { distanceTo, isOnPaper, meetOf, nearestShare, nearness, type Pattern, sidesOf } from './pattern.ts';
 
-export interface Moved {
+interface Moved {
   readonly pattern: Pattern;
   /** Where a place on lines of the pattern before is now. */
   readonly placeOf: (p: Point) => Point;

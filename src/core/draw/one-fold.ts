@@ -3,8 +3,10 @@
  * Justin, "Résolution par le pliage de l'équation du troisième degré" (1986) lists all seven; Huzita (1989) six of them.
  * That there are no more: Alperin and Lang, "One-, two-, and multi-fold origami axioms", Origami 4 (2009).
  */
+
 import { ROUNDING } from '../numeric/tolerance.ts';
-import { areSame, type Line, lineAcross, lineOf, lineThrough, offLine, type Point, wayOf } from './line.ts';
+import type { Point } from '../numeric/vector.ts';
+import { areSame, type Line, lineAcross, lineOf, lineThrough, offLine, wayOf } from './line.ts';
 import { realRoots } from './roots.ts';
 
 const known = (...lines: (Line | null)[]): Line[] => lines.filter((line) => line !== null);

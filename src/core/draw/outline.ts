@@ -1,7 +1,8 @@
 /** Sheets to begin with, corners counter-clockwise from the lower left, in mm. */
+
 import { sheetSizes } from '../lesson/lesson.ts';
 import { tidy } from '../numeric/tidy.ts';
-import type { Point } from './line.ts';
+import { type Point, turnAt } from '../numeric/vector.ts';
 import { sizeOf } from './pattern.ts';
 
 export const rectangle = (width: number, height: number): Point[] => [
@@ -25,32 +26,32 @@ export const paperSizes = {
 /** A sheet in the ratio 1 : root 2 exactly, as the A sizes are meant. */
 export const rootTwo = (height: number): Point[] => rectangle(height / Math.SQRT2, height);
 
-/** What keeps a list of corners from being a sheet, in words; null where nothing does. */
-export function outlineTrouble(outline: readonly Point[]): string | null {
-  if (outline.length < 3) return 'A sheet has at least three corners: give more.';
-  if (outline.some((corner) => !corner.every(Number.isFinite)))
-    return 'A corner is no pair of numbers: write it as 40, 25.';
+/** What keeps a list of corners from being a sheet: corners counted from 0, lengths in mm. */
+export type OutlineTrouble =
+  | { readonly how: 'few-corners' | 'no-numbers' | 'one-line' }
+  | { readonly how: 'corners-meet' | 'sides-cross'; readonly corners: readonly [number, number] }
+  | { readonly how: 'size'; readonly size: number; readonly least: number; readonly most: number };
+
+/** Null where nothing does. */
+export function outlineTrouble(outline: readonly Point[]): OutlineTrouble | null {
+  if (outline.length < 3) return { how: 'few-corners' };
+  if (outline.some((corner) => !corner.every(Number.isFinite))) return { how: 'no-numbers' };
   const n = outline.length;
   for (let a = 0; a < n; a++)
     for (let b = a + 1; b < n; b++) {
       const [p, q, r, s] = [outline[a]!, outline[(a + 1) % n]!, outline[b]!, outline[(b + 1) % n]!];
-      if (p[0] === r[0] && p[1] === r[1])
-        return `Corners ${a + 1} and ${b + 1} lie on each other: leave one out.`;
+      if (p[0] === r[0] && p[1] === r[1]) return { how: 'corners-meet', corners: [a, b] };
       const neighbours = b === a + 1 || (a === 0 && b === n - 1);
-      if (!neighbours && crosses(p, q, r, s))
-        return `The sides after corners ${a + 1} and ${b + 1} cross: give the corners in order round the sheet.`;
+      if (!neighbours && crosses(p, q, r, s)) return { how: 'sides-cross', corners: [a, b] };
     }
   const { least, most } = sheetSizes;
   const size = sizeOf({ outline });
-  if (size < least || size > most)
-    return `A sheet is from ${least} to ${most} mm long, and this one is ${tidy(size)} mm: give other corners.`;
-  return Math.abs(areaOf(outline)) > 0 ? null : 'All corners lie on one line: move one of them.';
+  if (size < least || size > most) return { how: 'size', size: tidy(size), least, most };
+  return Math.abs(areaOf(outline)) > 0 ? null : { how: 'one-line' };
 }
 
-const turn = (a: Point, b: Point, c: Point) => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
-
 const crosses = (p: Point, q: Point, r: Point, s: Point) =>
-  turn(p, q, r) * turn(p, q, s) <= 0 && turn(r, s, p) * turn(r, s, q) <= 0;
+  turnAt(p, q, r) * turnAt(p, q, s) <= 0 && turnAt(r, s, p) * turnAt(r, s, q) <= 0;
 
 function areaOf(outline: readonly Point[]): number {
   return outline.reduce((sum, [x, y], k) => {

@@ -1,8 +1,10 @@
 /** What drawing works on: the outline and lines of a lesson, in pattern units. Every function gives a new pattern. */
+
 import type { Lesson } from '../lesson/lesson.ts';
 import { SNAP } from '../numeric/tolerance.ts';
+import { between, distance, type Point } from '../numeric/vector.ts';
 import type { LineKind } from '../sheet/kind.ts';
-import { between, distance, type Line, lineThrough, offLine, type Point, type Stretch } from './line.ts';
+import { type Line, lineThrough, offLine, type Stretch } from './line.ts';
 
 export type Pattern = Lesson['pattern'];
 

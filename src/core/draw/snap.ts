@@ -1,7 +1,9 @@
 /** Places on the sheet that a pointer goes to, each with its name in the folder's words. */
+
 import Flatbush from 'flatbush';
+import { between, distance, type Point } from '../numeric/vector.ts';
 import { partsOfStretch } from './construct.ts';
-import { between, distance, type Point, type Stretch } from './line.ts';
+import type { Stretch } from './line.ts';
 import { distanceTo, isOnPaper, meetOf, nearestShare, nearness, type Pattern, sidesOf } from './pattern.ts';
 
 export interface SnapPlace {
@@ -22,7 +24,7 @@ export interface Snaps {
   readonly lines: readonly SnapLine[];
 }
 
-export interface SnapLine extends Stretch {
+interface SnapLine extends Stretch {
   readonly name: string;
   /** Is it a side of the outline? */
   readonly isEdge: boolean;

@@ -1,6 +1,7 @@
 /** What the constructions are told, first, second and so on, and how their creases are to run. */
+import type { Point } from '../numeric/vector.ts';
 import type { DrawnLine } from './edit-lines.ts';
-import type { Point, Stretch } from './line.ts';
+import type { Stretch } from './line.ts';
 
 export type Wanted = 'point' | 'line';
 

@@ -1,8 +1,9 @@
 /** The constructions as a hand uses them: what each is told, and the creases it then offers. */
+import { between, distance, type Point } from '../numeric/vector.ts';
 import { equalParts, gridOf, mirrored, parallelsAt, repeated } from './construct.ts';
 import type { DrawnLine } from './edit-lines.ts';
 import { acrossPaper, forLength, toNextCrease, withinPaper } from './extent.ts';
-import { between, distance, footOn, type Line, lineThrough, type Point, type Stretch } from './line.ts';
+import { footOn, type Line, lineThrough, type Stretch } from './line.ts';
 import * as fold from './one-fold.ts';
 import { distanceTo, nearness, type Pattern, sidesOf } from './pattern.ts';
 import { type Construction, type DrawSettings, type Given, wantedBy } from './told.ts';

@@ -10,7 +10,7 @@ import { eachPartOver } from '../contact/overlap.ts';
 import { type PosedPanels, placeOver, posePanels, seeFrom, seenFrom } from '../contact/shapes.ts';
 import { type Aside, type BentPanel, sharesOf } from '../layer/aside.ts';
 import { HalfSpaces, LeastShift } from '../numeric/least-shift.ts';
-import { TOUCH } from '../numeric/tolerance.ts';
+import { ROUNDING, SAME_SHARE, TOUCH } from '../numeric/tolerance.ts';
 import { type FineShapes, fineShapes } from './fine-shapes.ts';
 import type { ToldLap } from './told-sides.ts';
 
@@ -18,10 +18,6 @@ import type { ToldLap } from './told-sides.ts';
 const OUT_OF_REACH = 0.02;
 /** Places along an edge of the sheet that are told apart: no fewer than 1 / TOUCH. */
 const PLACES = 2 ** 20;
-/** Shares of corners that differ by less are alike. */
-const SAME_POINT = 1e-6;
-/** A panel that stands where it stood, sheet units: to rounding. */
-const STILL = 1e-12;
 /** Conditions are met to this, sheet units: near enough that it does not show from which pose the paper comes. */
 const MET = TOUCH / 20;
 /** Corners of a part are fewer than this. */
@@ -85,7 +81,7 @@ export class PaperBender {
     const key = f * posed.shapes.panels + g;
     const stand = standOf(posed, f, g);
     let known = this.known.get(key);
-    if (!known || stand.some((value, k) => Math.abs(value - known!.stand[k]!) > STILL)) {
+    if (!known || stand.some((value, k) => Math.abs(value - known!.stand[k]!) > ROUNDING)) {
       known = { stand, corners: lapCorners(posed, f, g) };
       this.known.set(key, known);
     }
@@ -127,7 +123,7 @@ function lapCorners(posed: PosedPanels, f: number, g: number): LapCorner[] {
       weigh(weights, posed, own, i, u, v, 1);
       weigh(weights, posed, other, j, x, y, -1);
       // what is one point of the paper cannot be parted
-      if (weights.shares.every((share) => Math.abs(share) < SAME_POINT)) continue;
+      if (weights.shares.every((share) => Math.abs(share) < SAME_SHARE)) continue;
       corners.push({ name: (pair + i * other.length + j) * MOST_CORNERS + k, height, ...weights });
     }
   });

@@ -4,9 +4,10 @@
  */
 import { type Aside, asideAt } from '../layer/aside.ts';
 import { type Leaves, leavesOf, leavesOfPanels } from '../layer/leaves.ts';
-import { groupByPlane, type Space } from '../layer/planes.ts';
+import { groupByPlane } from '../layer/planes.ts';
 import type { LayerOrder } from '../layer/problem.ts';
 import { type Stacks, stacksOf } from '../layer/stacks.ts';
+import type { Space } from '../numeric/vector.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import type { PaperBender } from './bend-aside.ts';

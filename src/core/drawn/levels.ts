@@ -5,8 +5,8 @@
 import { boxTree } from '../contact/crossings.ts';
 import { heightOver, type PosedPanels, posePanels } from '../contact/shapes.ts';
 import { middleOf, outwardOf } from '../layer/leaves.ts';
-import type { Space } from '../layer/planes.ts';
-import { TOUCH } from '../numeric/tolerance.ts';
+import { OFF_PLANE, SAME_PLANE, TOUCH } from '../numeric/tolerance.ts';
+import type { Space } from '../numeric/vector.ts';
 import type { Placement } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { cosineOf, lapOf } from './lap.ts';
@@ -23,11 +23,7 @@ export interface LevelledPose {
 
 /** Above this many panels only neighbours at a half turn are told apart where no order is known. */
 const ALL_PAIRS_UP_TO = 150;
-/** Planes within this (sheet units) and this much turn of one another are drawn as one. */
-const SAME_PLANE = 2.5e-3;
 const SAME_DIRECTION = 1 - 4e-5;
-/** A panel counts as having been on one side when it stood this far off. */
-const OFF_PLANE = 6e-3;
 const HALF_TURN = Math.PI - 0.02;
 
 /** Panel `over` lies on the side of panel `under` that faced up at the start (1) or on the other (-1). */

@@ -3,70 +3,21 @@
  * was held against, and the vertices, creases and panels concerned, so that a view can point at the place.
  */
 
+import type { FindingValues } from './values.ts';
+
 /** error: the question asked cannot be answered with yes; warning: look here; note: good to know. */
-export type Severity = 'error' | 'warning' | 'note';
+type Severity = 'error' | 'warning' | 'note';
 
-/** A code is "thing, then trouble"; every code there is, by what it speaks of. */
-export type FindingCode =
-  // single vertices of a flat-folding pattern
-  | 'vertex-odd-degree'
-  | 'vertex-angle-sum'
-  | 'vertex-mountain-valley-count'
-  | 'vertex-small-angle'
-  // given finished angles
-  | 'vertex-closure'
-  | 'hole-closure'
-  // the crease graph
-  | 'crease-dangling'
-  | 'crease-overlap'
-  | 'crease-snapped'
-  | 'crease-too-short'
-  | 'crease-outside'
-  | 'outline-open'
-  | 'outline-several'
-  | 'outline-missing'
-  | 'sheet-empty'
-  | 'sheet-disconnected'
-  | 'vertex-moved'
-  // poses and motions
-  | 'motion-bends'
-  | 'motion-fails'
-  | 'motion-stopped'
-  | 'motion-jumps'
-  | 'state-missed'
-  | 'run-broke'
-  | 'kind-flipped'
-  | 'panels-cross'
-  | 'panels-tight'
-  | 'contact-unwatched'
-  | 'tuck-blocked'
-  | 'panel-out-of-reach'
-  | 'layer-none'
-  // lessons
-  | 'crease-used-before-made'
-  | 'crease-never-used'
-  | 'crease-too-long'
-  | 'crease-wrong-way'
-  | 'crease-left-short'
-  | 'step-unclear'
-  | 'step-too-much'
-  // files and how they were read
-  | 'file-unreadable'
-  | 'file-too-large'
-  | 'picture-left-out'
-  | 'line-curved'
-  | 'line-kind-guessed'
-  | 'line-ignored'
-  | 'angle-assumed'
-  | 'number-invalid'
-  | 'step-misses';
+/** A code is "thing, then trouble"; every code there is, by what it speaks of, stands with its values in values/. */
+export type FindingCode = keyof FindingValues;
 
-export interface Finding {
-  readonly code: FindingCode;
+/** A finding of one code. No sentence: words make it from code and values. */
+export interface FindingOf<C extends FindingCode> {
+  readonly code: C;
   readonly severity: Severity;
-  /** One clear sentence: what, where, what to do. */
-  readonly message: string;
-  /** The measured value, in the unit that the message names. */
+  /** What its sentence tells, beside the numbers and lists here below. */
+  readonly values: FindingValues[C];
+  /** The measured value, in the unit that the sentence names. */
   readonly value?: number;
   /** What the value was held against, same unit. */
   readonly limit?: number;
@@ -77,9 +28,16 @@ export interface Finding {
   readonly at: readonly (readonly [number, number])[];
 }
 
-type Loose = Partial<Omit<Finding, 'code' | 'severity' | 'message'>>;
+export type Finding = { [C in FindingCode]: FindingOf<C> }[FindingCode];
+
+type Loose = Partial<Omit<FindingOf<FindingCode>, 'code' | 'severity' | 'values'>>;
 
 /** Builds a finding; lists left out are empty. */
-export function finding(code: FindingCode, severity: Severity, message: string, more: Loose = {}): Finding {
-  return { code, severity, message, vertices: [], creases: [], panels: [], at: [], ...more };
+export function finding<C extends FindingCode>(
+  code: C,
+  severity: Severity,
+  values: FindingValues[C],
+  more: Loose = {},
+): FindingOf<C> {
+  return { code, severity, values, vertices: [], creases: [], panels: [], at: [], ...more };
 }

@@ -2,7 +2,7 @@
  * How far drawn paper is bent aside of where stiff panels would be, so that it stays on its own side of paper that it
  * grazes: a shift for each corner of a panel, in space, even in between over each triangle of the panel.
  */
-import type { Space } from './planes.ts';
+import type { Space } from '../numeric/vector.ts';
 
 /** Where paper is bent, each triangle is cut into four so many times: once is what a frame has time for. */
 export const BENT_FINENESS = 1;

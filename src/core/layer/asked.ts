@@ -1,9 +1,11 @@
 /** Orders that a lesson or a teacher asks for, as conditions on the unknowns of a pose. */
+import type { AskedName, LayerWhy } from '../finding/values/layer.ts';
 import { SNAP } from '../numeric/tolerance.ts';
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { type Literal, not, type Overlaps } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
-import { dot, type PlaneGroup, type Planes, type Space } from './planes.ts';
+import type { PlaneGroup, Planes } from './planes.ts';
 
 /** Asked: `over` lies above `under`, seen from the side up of `under` at the start, wherever the two overlap. */
 export interface AskedOrder {
@@ -12,7 +14,7 @@ export interface AskedOrder {
 }
 
 /** Asked: `panel` lies between two others, wherever all three lie together. */
-export interface AskedBetween {
+interface AskedBetween {
   readonly panel: number;
   readonly between: readonly [number, number];
 }
@@ -28,7 +30,7 @@ export type OrderedPair = readonly [number, number, 1 | -1];
  * that stands always the same way is held in all its areas; one that stands both ways and has other areas now is left
  * open, as is one that no longer overlaps.
  */
-export interface AskedKept {
+interface AskedKept {
   readonly keep: readonly OrderedPair[];
   /** Gives way, area by area, to what is asked before it. */
   readonly weak?: true;
@@ -50,26 +52,32 @@ export type Asked = AskedOrder | AskedBetween | AskedKept | AskedHere;
 export interface AskedCondition {
   readonly of: readonly Literal[];
   readonly panels: readonly number[];
-  readonly words: string;
+  readonly name: AskedName;
 }
 
 /** What a pose is, as far as orders are asked of it. */
-export interface AskedPose {
+interface AskedPose {
   readonly planes: Planes;
   readonly overlaps: Overlaps;
   readonly placement: Placement;
 }
 
-/** What is asked, as conditions; and what cannot be asked in this pose, in words. */
-export interface AskedConditions {
+/** What is asked, as conditions; and what cannot be asked in this pose. */
+interface AskedConditions {
   readonly conditions: readonly AskedCondition[];
-  readonly senseless: readonly { panels: number[]; message: string }[];
+  readonly senseless: readonly Senseless[];
+}
+
+/** Something asked of panels that do not lie together. */
+interface Senseless {
+  readonly panels: number[];
+  readonly why: LayerWhy;
 }
 
 export function askedConditions(pose: AskedPose, asked: readonly Asked[]): AskedConditions {
   const { planes, overlaps } = pose;
   const conditions: AskedCondition[] = [];
-  const senseless: { panels: number[]; message: string }[] = [];
+  const senseless: Senseless[] = [];
   for (const one of asked) {
     if ('keep' in one) {
       const before = new Set(one.weak ? conditions.flatMap(unknownsOf) : []);
@@ -90,18 +98,13 @@ export function askedConditions(pose: AskedPose, asked: readonly Asked[]): Asked
 
 const unknownsOf = ({ of }: AskedCondition) => of.map((literal) => literal >> 1);
 
-function whySenseless(one: AskedOrder | AskedBetween): { panels: number[]; message: string } {
+function whySenseless(one: AskedOrder | AskedBetween): Senseless {
   if ('between' in one) {
-    const [g, h] = one.between;
-    return {
-      panels: [one.panel, g, h],
-      message: `Asked: panel ${one.panel} between panels ${g} and ${h}; but these three lie nowhere together in this pose: ask about panels that do.`,
-    };
+    const asked: AskedName = { how: 'between', panel: one.panel, of: one.between };
+    return { panels: [one.panel, ...one.between], why: { how: 'senseless', asked } };
   }
-  return {
-    panels: [one.over, one.under],
-    message: `Asked: panel ${one.over} over panel ${one.under}; but these two do not overlap in this pose: ask about panels that do.`,
-  };
+  const asked: AskedName = { how: 'over', panel: one.over, of: one.under };
+  return { panels: [one.over, one.under], why: { how: 'senseless', asked } };
 }
 
 /** "f lies on the side of g that faced up at the start", for one of the unknowns of the two. */
@@ -111,11 +114,11 @@ function onUpperSide(planes: Planes, f: number, g: number, unknown: number): Lit
 }
 
 function over(planes: Planes, overlaps: Overlaps, { over, under }: AskedOrder): AskedCondition[] {
-  const words = `${over} over ${under}`;
+  const name: AskedName = { how: 'over', panel: over, of: under };
   return overlaps.between(over, under).map((unknown) => ({
     of: [not(onUpperSide(planes, over, under, unknown))],
     panels: [over, under],
-    words,
+    name,
   }));
 }
 
@@ -125,13 +128,13 @@ function between(
   { panel, between: [g, h] }: AskedBetween,
 ): AskedCondition[] {
   if (panel === g || panel === h || g === h) return [];
-  const words = `${panel} between ${g} and ${h}`;
+  const name: AskedName = { how: 'between', panel, of: [g, h] };
   const group = planes.groupOf[panel]!;
   const conditions = new Map<string, AskedCondition>();
   planes.groups[group]!.cover.forEach((cover, cell) => {
     if (!cover.includes(panel) || !cover.includes(g) || !cover.includes(h)) return;
     const of = [overlaps.above(group, cell, g, panel), overlaps.above(group, cell, panel, h)];
-    conditions.set(of.join(), { of, panels: [panel, g, h], words });
+    conditions.set(of.join(), { of, panels: [panel, g, h], name });
   });
   return [...conditions.values()];
 }
@@ -143,8 +146,8 @@ function here({ planes, overlaps, placement }: AskedPose, { order, at }: AskedHe
   const own = all.length > 1 ? areaAt(planes, overlaps, placement, order, at) : null;
   return (own === null ? all : [own]).map((unknown): AskedCondition => {
     const upper = onUpperSide(planes, f, g, unknown);
-    const words = `${f} ${side > 0 ? 'over' : 'under'} ${g}`;
-    return { of: [side > 0 ? not(upper) : upper], panels: [f, g], words };
+    const name: AskedName = { how: side > 0 ? 'over' : 'under', panel: f, of: g };
+    return { of: [side > 0 ? not(upper) : upper], panels: [f, g], name };
   });
 }
 
@@ -197,8 +200,8 @@ function kept(planes: Planes, overlaps: Overlaps, orders: readonly OrderedPair[]
     if (list.length !== unknowns.length && !alike) return [];
     return unknowns.map((unknown, k): AskedCondition => {
       const literal = (literals.length === unknowns.length ? literals[k]! : literals[0]!)(unknown);
-      const words = `${f} ${literal === onUpperSide(planes, f, g, unknown) ? 'over' : 'under'} ${g}, as before`;
-      return { of: [not(literal)], panels: [f, g], words };
+      const how = literal === onUpperSide(planes, f, g, unknown) ? 'over' : 'under';
+      return { of: [not(literal)], panels: [f, g], name: { how, panel: f, of: g, kept: true } };
     });
   });
 }

@@ -1,9 +1,11 @@
 /** Several layer orders of one pose, to choose from: what tells one from the others, and where a cut shows it best. */
+
+import type { Point, Space } from '../numeric/vector.ts';
 import type { OrderedPair } from './asked.ts';
 import { flatPoint } from './leaves.ts';
 import { middleOfCell } from './middle.ts';
 import { cellAt } from './pieces.ts';
-import { liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 import type { LayerOrder, LayerProblem } from './problem.ts';
 import type { SectionPlane } from './section.ts';
 import type { Stacks } from './stacks.ts';
@@ -15,7 +17,7 @@ export interface Difference {
   /** The two overlap in several areas: it is said of the one at this place alone. */
   readonly oneOfSeveral: boolean;
   /** A place well inside that area, on the flat sheet as f has it and as g has it. */
-  readonly at: readonly [Flat, Flat];
+  readonly at: readonly [Point, Point];
 }
 
 /** By what the chosen of several orders of one pose differs from each of the others: as few places as were found. */
@@ -77,8 +79,6 @@ export function tellingPlane(stacks: readonly Stacks[]): SectionPlane | null {
   return (best as { plane: SectionPlane; told: number } | null)?.plane ?? null;
 }
 
-type Flat = readonly [number, number];
-
 function differingCells(stacks: readonly Stacks[], group: number): number[] {
   const [first, ...others] = stacks;
   return Array.from(first!.over[group]!.keys()).filter((cell) => {
@@ -88,13 +88,13 @@ function differingCells(stacks: readonly Stacks[], group: number): number[] {
 }
 
 /** Directions of the lines of the plane, each once; at most eight. */
-function directions({ net }: PlaneGroup): Flat[] {
-  const found: Flat[] = [];
+function directions({ net }: PlaneGroup): Point[] {
+  const found: Point[] = [];
   for (let line = 0; line < net.from.length && found.length < 8; line++) {
     const dx = net.x[net.to[line]!]! - net.x[net.from[line]!]!;
     const dy = net.y[net.to[line]!]! - net.y[net.from[line]!]!;
     const length = Math.hypot(dx, dy);
-    const way: Flat = [dx / length, dy / length];
+    const way: Point = [dx / length, dy / length];
     if (!found.some(([x, y]) => Math.abs(x * way[1] - y * way[0]) < 1e-3)) found.push(way);
   }
   return found;
@@ -103,7 +103,7 @@ function directions({ net }: PlaneGroup): Flat[] {
 const reachOf = ({ net }: PlaneGroup) =>
   Math.hypot(Math.max(...net.x) - Math.min(...net.x), Math.max(...net.y) - Math.min(...net.y));
 
-function cellsAlong(group: PlaneGroup, [x, y]: Flat, [dx, dy]: Flat, reach: number): number[] {
+function cellsAlong(group: PlaneGroup, [x, y]: Point, [dx, dy]: Point, reach: number): number[] {
   const cells = new Set<number>();
   for (let k = 0; k <= SAMPLES; k++) {
     const t = reach * ((2 * k) / SAMPLES - 1);
@@ -114,8 +114,8 @@ function cellsAlong(group: PlaneGroup, [x, y]: Flat, [dx, dy]: Flat, reach: numb
 
 function planeAlong(
   { across, along, normal, offset }: PlaneGroup,
-  [x, y]: Flat,
-  [dx, dy]: Flat,
+  [x, y]: Point,
+  [dx, dy]: Point,
 ): SectionPlane {
   const square = (k: 0 | 1 | 2) => -dy * across[k] + dx * along[k];
   const cut: Space = [square(0), square(1), square(2)];

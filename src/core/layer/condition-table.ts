@@ -62,7 +62,7 @@ export const MIXED_WIDTH = 3;
 export const EVEN_WIDTH = 6;
 
 /** Paper that crosses whatever the layers. */
-export interface Crossing {
+interface Crossing {
   readonly panels: readonly number[];
   readonly creases: readonly number[];
 }

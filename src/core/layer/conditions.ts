@@ -1,4 +1,5 @@
 /** Conditions of the panels themselves: which way creases folded flat go, and no circles among three panels. */
+import { FOLDED_FLAT } from '../numeric/tolerance.ts';
 import { KIND } from '../sheet/kind.ts';
 import { originOf } from '../sheet/rings.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -6,9 +7,6 @@ import type { ConditionTable, EachMixed } from './condition-table.ts';
 import { type Overlaps, placeIn } from './overlaps.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 import type { LinePiece } from './strands.ts';
-
-/** Creases within this of a half turn (radians) count as folded flat; what stands open by more leaves the plane. */
-const HALF_TURN = 1e-6;
 
 /** A valley folded flat has its lower layer's upper side inside: the panel whose side up looks up is below. */
 export function addCreaseDirections(
@@ -26,7 +24,7 @@ export function addCreaseDirections(
         const e = h >> 1;
         if ((h & 1) === 1 || known.has(e) || sheet.creaseKind[e] === KIND.unassigned) continue;
         const [p, q] = [sheet.halfEdgePanel[h]!, sheet.halfEdgePanel[h ^ 1]!];
-        if (q === NONE || Math.PI - Math.abs(angle[e]!) > HALF_TURN || !boundary.includes(h ^ 1)) continue;
+        if (q === NONE || Math.PI - Math.abs(angle[e]!) > FOLDED_FLAT || !boundary.includes(h ^ 1)) continue;
         const { cover } = planes.groups[group]!;
         const cell = placeIn(cover[left]!, p) >= 0 ? left : right;
         if (placeIn(cover[cell]!, q) < 0) continue;

@@ -1,4 +1,5 @@
-/** Why a pose has no layer order: few conditions that cannot hold together, in words. */
+/** Why a pose has no layer order: few conditions that cannot hold together. */
+import type { LayerWhy } from '../finding/values/layer.ts';
 import { seededRandom } from '../numeric/random.ts';
 import { NONE } from '../sheet/sheet.ts';
 import type { AskedCondition } from './asked.ts';
@@ -11,7 +12,7 @@ import { StateSearch } from './solver.ts';
 export interface LayerConflict {
   readonly panels: number[];
   readonly creases: number[];
-  readonly message: string;
+  readonly why: LayerWhy;
 }
 
 /** One condition: three literals that are not all alike, or up to four whose exclusive or is false. */
@@ -36,7 +37,7 @@ export function whyNone(
   timeIsUp: () => boolean,
 ): LayerConflict {
   const crossing = table.never[0];
-  if (crossing) return crossingWords(crossing.panels, crossing.creases);
+  if (crossing) return crossingPanels(crossing.panels, crossing.creases);
   const random = seededRandom(1);
   const all = conditionsOf(table, asked);
   let best: readonly Condition[] | null = null;
@@ -51,14 +52,13 @@ export function whyNone(
     const found = cutDown(tries === 0 ? all : shuffled(all, random), possible, timeIsUp);
     if (found && !(best && sizeOf(best) <= sizeOf(found))) best = found;
   }
-  return best ? inWords(overlaps, best) : notFound;
+  return best ? named(overlaps, best) : notFound;
 }
 
 const notFound: LayerConflict = {
   panels: [],
   creases: [],
-  message:
-    'There is no way to stack the layers; time ran out before the creases at fault were found: give it more seconds.',
+  why: { how: 'out-of-time' },
 };
 
 /** How often a shorter contradiction is looked for. */
@@ -188,26 +188,13 @@ function smallOf(mixed: readonly Condition[], even: readonly Condition[]): Small
 
 const ascending = (numbers: Iterable<number>) => [...new Set(numbers)].sort((a, b) => a - b);
 
-function crossingWords(panels: readonly number[], creases: readonly number[]): LayerConflict {
-  const at = creases.length > 0 ? ` at ${named('crease', creases)}` : '';
-  return {
-    panels: ascending(panels),
-    creases: ascending(creases),
-    message: `${named('Panel', ascending(panels))} run through one another in this pose${at}, whichever layer lies over which: fold one of them less far, or later.`,
-  };
+function crossingPanels(panels: readonly number[], creases: readonly number[]): LayerConflict {
+  const at = { panels: ascending(panels), creases: ascending(creases) };
+  return { ...at, why: { how: 'crossing', ...at } };
 }
 
-export function named(word: string, numbers: readonly number[]): string {
-  if (numbers.length === 1) return `${word} ${numbers[0]}`;
-  const first = numbers.length > MOST_NAMED ? numbers.slice(0, MOST_NAMED - 2) : numbers.slice(0, -1);
-  const rest = first.length === numbers.length - 1 ? numbers.at(-1) : `${numbers.length - first.length} more`;
-  return `${word}s ${first.join(', ')} and ${rest}`;
-}
-
-/** A sentence names no more than this; the lists beside it hold all. */
-const MOST_NAMED = 10;
-
-function inWords(overlaps: Overlaps, conditions: readonly Condition[]): LayerConflict {
+/** The panels, creases and asked orders that conditions speak of. */
+function named(overlaps: Overlaps, conditions: readonly Condition[]): LayerConflict {
   const panels = ascending(
     conditions.flatMap(({ of }) =>
       of.flatMap((literal) => {
@@ -217,25 +204,13 @@ function inWords(overlaps: Overlaps, conditions: readonly Condition[]): LayerCon
     ),
   );
   const turned = ascending(conditions.flatMap((one) => (one.direction ? one.creases : [])));
-  const creases = turned.length > 0 ? turned : ascending(conditions.flatMap((one) => one.creases));
-  const asked = [...new Set(conditions.flatMap((one) => (one.asked ? [one.asked.words] : [])))].sort();
-  const places = conditions.every((one) => one.asked || one.mixed) ? [] : creases;
-  return { panels, creases: places, message: messageOf(panels, places, turned.length > 0, asked) };
-}
-
-function messageOf(
-  panels: readonly number[],
-  creases: readonly number[],
-  direction: boolean,
-  asked: readonly string[],
-): string {
-  const pass = `${named('panel', panels)} would pass through one another`;
-  const at = creases.length > 0 ? ` at ${named('crease', creases)}` : '';
-  if (asked.length === 0)
-    return direction
-      ? `There is no way to stack the layers: with ${named('crease', creases)} folded as marked, ${pass}. Turn one of these creases round.`
-      : `There is no way to stack the layers: ${pass}${at}, whichever lies over which.`;
-  if (asked.length === 1 && creases.length > 0)
-    return `The paper does not allow what is asked: ${asked[0]}; ${pass}${at}.`;
-  return `These orders cannot hold together: asked: ${asked.join(' and ')}; ${pass}${at}. Leave one of them out.`;
+  const places = turned.length > 0 ? turned : ascending(conditions.flatMap((one) => one.creases));
+  const asked = conditions.flatMap((one) => (one.asked ? [one.asked.name] : []));
+  const creases = conditions.every((one) => one.asked || one.mixed) ? [] : places;
+  const at = { panels, creases };
+  const why: LayerWhy =
+    asked.length > 0
+      ? { how: 'asked', asked, ...at }
+      : { how: turned.length > 0 ? 'turned' : 'geometry', ...at };
+  return { ...at, why };
 }

@@ -3,7 +3,7 @@ import { ARRIVED } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { type LayerConflict, named } from './conflict.ts';
+import type { LayerConflict } from './conflict.ts';
 
 /**
  * Going round each of these corners the panels do meet again, but the fold turns multiply to -1, a whole turn: no motion
@@ -24,7 +24,7 @@ export function cornersGoneThrough(
     .map(({ vertex, creases }) => ({ vertex, creases: [...new Set(creases)].sort((a, b) => a - b) }));
 }
 
-/** The same as what stands in the way of every layer order, in words; null where no corner is such. */
+/** The same as what stands in the way of every layer order; null where no corner is such. */
 export function cornerConflict(sheet: Sheet, angle: Float64Array): LayerConflict | null {
   const corners = cornersGoneThrough(sheet, angle);
   if (corners.length === 0) return null;
@@ -36,6 +36,6 @@ export function cornerConflict(sheet: Sheet, angle: Float64Array): LayerConflict
   return {
     panels: [...new Set(panels)].sort((a, b) => a - b),
     creases,
-    message: `At ${named('corner', vertices)} the paper would have gone through itself: going round, its folds add up to a whole turn too many, so that no folding leads to this pose. One of ${named('crease', creases)} has to go the other way.`,
+    why: { how: 'corners', corners: vertices, creases },
   };
 }

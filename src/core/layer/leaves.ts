@@ -3,13 +3,16 @@
  * that lie over one another in a ring, which step from cell to cell and have a leaf over each. Where paper goes on
  * from leaf to leaf, across a crease or a step, a seam joins them. Rises count layers outward from the model.
  */
+
+import { SAME_SHARE } from '../numeric/tolerance.ts';
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { originOf } from '../sheet/rings.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { layerHeights } from './heights.ts';
-import { dot, liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 import type { Stacks } from './stacks.ts';
 
 export interface Leaf {
@@ -32,7 +35,7 @@ export interface LeafBorder {
 }
 
 /** Paper that goes on from one leaf to another. */
-export interface Seam {
+interface Seam {
   readonly first: number;
   readonly second: number;
   /** Ends on the flat sheet: x, y, x, y; the first leaf lies on their left. */
@@ -48,9 +51,6 @@ export interface Leaves {
   /** Per group: 1 when rises count along the group's normal, -1 when against it. */
   readonly outward: readonly (1 | -1)[];
 }
-
-/** Shares of a crease nearer than this are one. */
-const SAME_SHARE = 1e-6;
 
 /**
  * Every panel as one leaf, with rises along the panels' own normals as given: for paper on the move, and for panels

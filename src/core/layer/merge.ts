@@ -9,7 +9,7 @@ import type { SmallConditions } from './search.ts';
 // NO_LITERAL is negative: hot loops test for that, since a constant of another module can be slow to read
 
 /** Unknowns that hang together by conditions, numbered anew so that each hangs together with earlier ones. */
-export interface Part {
+interface Part {
   /** Per unknown of the part the class that it stands for. */
   readonly classes: Int32Array;
   readonly conditions: SmallConditions;

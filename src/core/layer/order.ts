@@ -11,7 +11,7 @@ import { cornerConflict } from './corners.ts';
 import { type LayerConflict, type LayerCount, type LayerOrder, LayerProblem } from './problem.ts';
 import { OutOfTime } from './search.ts';
 
-export type { Asked, AskedBetween, AskedKept, AskedOrder, OrderedPair } from './asked.ts';
+export type { AskedOrder } from './asked.ts';
 
 export interface LayerAnswer extends LayerCount {
   /** Is there a state? `gave-up`: not known in the time given. */
@@ -24,7 +24,7 @@ export interface LayerAnswer extends LayerCount {
   readonly conflicts: readonly LayerConflict[];
 }
 
-export interface LayerOptions {
+interface LayerOptions {
   readonly asked?: readonly Asked[];
   /** Gives up counting when this says so; the count is then "at least". */
   readonly outOfTime?: () => boolean;

@@ -6,7 +6,7 @@ import { Groups } from '../numeric/plane.ts';
 import { middleOfCell } from './middle.ts';
 import type { PlaneGroup, Planes } from './planes.ts';
 
-export interface Overlap {
+interface Overlap {
   /** The two panels, the lower number first. The unknown is true where `second` is above `first`. */
   readonly first: number;
   readonly second: number;

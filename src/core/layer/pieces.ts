@@ -1,7 +1,8 @@
 /** All lines at which paper could cross paper, cut into pieces along which the cells beside them stay the same. */
 import { COPLANAR } from '../numeric/tolerance.ts';
+import { dot } from '../numeric/vector.ts';
 import { lineIndexOf } from './line-index.ts';
-import { dot, type PlaneGroup, type Planes } from './planes.ts';
+import type { PlaneGroup, Planes } from './planes.ts';
 import { directionOf, type Line, linesInSpace } from './space-lines.ts';
 import type { LinePiece } from './strands.ts';
 

@@ -3,6 +3,7 @@
  * A cell is covered by the same panels throughout, so that a stack of layers stands over each.
  */
 import { COPLANAR, TOUCHING } from '../numeric/tolerance.ts';
+import { cross, dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { arrange } from '../sheet/arrange.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
@@ -10,8 +11,6 @@ import { type Faces, facesOf, type Net } from '../sheet/rings.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { NetPaths } from './net-paths.ts';
-
-export type Space = readonly [number, number, number];
 
 export interface PlaneGroup {
   /** Unit normal: the group's "above". */
@@ -39,13 +38,6 @@ export interface Planes {
   /** 1: the panel's side that faced up at the start looks along its group's normal; -1: against it. */
   readonly up: Int8Array;
 }
-
-export const dot = (a: Space, b: Space) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-export const cross = (a: Space, b: Space): Space => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-];
 
 /** @param tick called now and then while it takes long; may throw */
 export function groupByPlane(sheet: Sheet, placement: Placement, tick: () => void = () => {}): Planes {

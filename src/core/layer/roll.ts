@@ -10,7 +10,7 @@ import { OutOfTime } from './search.ts';
 export const mostChoices = 24;
 
 /** Says when to give up. */
-export type TimeIsUp = () => boolean;
+type TimeIsUp = () => boolean;
 /** Starts a clock; each question gets its own. */
 export type StartClock = (question?: 'layers' | 'contact') => TimeIsUp;
 
@@ -37,7 +37,7 @@ export interface RolledLayers {
   readonly conflict: LayerConflict | null;
 }
 
-export interface Rolling {
+interface Rolling {
   /** Order at the start of the step. */
   readonly before: LayerOrder;
   /** Pairs that lay on each other all along the step. */

@@ -2,32 +2,30 @@
  * A section as strokes to draw: layers set apart by an even gap so that they can be counted, paper rounded where it
  * folds. A drawing, not a measure: only the gap differs from the truth.
  */
-import type { Flat, Section, SectionCut } from './section.ts';
+import { flatCross, flatDot, flatMinus, type Point } from '../numeric/vector.ts';
+import type { Section, SectionCut } from './section.ts';
 
 /** One piece of a stroke, in the section's coordinates. */
 export type PathPiece =
-  | { readonly kind: 'line'; readonly cut: number; readonly from: Flat; readonly to: Flat }
+  | { readonly kind: 'line'; readonly cut: number; readonly from: Point; readonly to: Point }
   | {
       readonly kind: 'bend';
       readonly crease: number;
-      readonly from: Flat;
-      readonly fromHandle: Flat;
-      readonly toHandle: Flat;
-      readonly to: Flat;
+      readonly from: Point;
+      readonly fromHandle: Point;
+      readonly toHandle: Point;
+      readonly to: Point;
     };
 
 /** Paper that hangs together, from one raw edge to the other or round in a ring; the up side on the right. */
 export type SectionPath = readonly PathPiece[];
 
-const add = (a: Flat, b: Flat, k = 1): Flat => [a[0] + k * b[0], a[1] + k * b[1]];
-const minus = (a: Flat, b: Flat): Flat => [a[0] - b[0], a[1] - b[1]];
-const turnOf = (a: Flat, b: Flat) => a[0] * b[1] - a[1] * b[0];
-const along = (a: Flat, b: Flat) => a[0] * b[0] + a[1] * b[1];
+const add = (a: Point, b: Point, k = 1): Point => [a[0] + k * b[0], a[1] + k * b[1]];
 
 interface Placed {
-  from: Flat;
-  to: Flat;
-  readonly way: Flat;
+  from: Point;
+  to: Point;
+  readonly way: Point;
   readonly length: number;
 }
 
@@ -63,8 +61,8 @@ export function sectionPaths({ cuts, joins }: Section, gap: number): SectionPath
 /** A cut moved off its plane by its layers. */
 function setApart({ from, to, rise }: SectionCut, gap: number): Placed {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const way: Flat = length > 0 ? [(to[0] - from[0]) / length, (to[1] - from[1]) / length] : [1, 0];
-  const off: Flat = [way[1] * rise * gap, -way[0] * rise * gap];
+  const way: Point = length > 0 ? [(to[0] - from[0]) / length, (to[1] - from[1]) / length] : [1, 0];
+  const off: Point = [way[1] * rise * gap, -way[0] * rise * gap];
   return { from: add(from, off), to: add(to, off), way, length };
 }
 
@@ -78,9 +76,9 @@ function bend(
   gap: number,
 ): PathPiece {
   const [a, b] = [placed[before]!, placed[after]!];
-  const between = minus(b.from, a.to);
+  const between = flatMinus(b.from, a.to);
   const wide = Math.hypot(...between);
-  const sine = turnOf(a.way, b.way);
+  const sine = flatCross(a.way, b.way);
   let [handleA, handleB] = [(2 / 3) * wide, (2 / 3) * wide];
   const shorten = (byA: number, byB: number) => {
     a.to = add(a.to, a.way, Math.max(-0.45 * a.length, byA));
@@ -88,14 +86,14 @@ function bend(
   };
   if (Math.abs(sine) >= ALONG) {
     // the lines meet at a corner, so far beyond the end of one and before the start of the other
-    const beyond = turnOf(between, b.way) / sine;
-    const ahead = turnOf(between, a.way) / sine;
+    const beyond = flatCross(between, b.way) / sine;
+    const ahead = flatCross(between, a.way) / sine;
     const round = Math.min(0.6 * gap, 0.3 * a.length, 0.3 * b.length);
     const corner = add(a.to, a.way, beyond);
     shorten(Math.min(0, beyond) - round, Math.max(0, ahead) + round);
-    handleA = 0.6 * Math.max(0, along(minus(corner, a.to), a.way));
-    handleB = 0.6 * Math.max(0, along(minus(b.from, corner), b.way));
-  } else if (along(a.way, b.way) > 0 && wide > 1e-9) {
+    handleA = 0.6 * Math.max(0, flatDot(flatMinus(corner, a.to), a.way));
+    handleB = 0.6 * Math.max(0, flatDot(flatMinus(b.from, corner), b.way));
+  } else if (flatDot(a.way, b.way) > 0 && wide > 1e-9) {
     const slope = Math.min(1.2 * wide, 0.4 * a.length, 0.4 * b.length);
     shorten(-slope, slope);
     handleA = slope;

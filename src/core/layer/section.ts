@@ -3,19 +3,17 @@
  * place; how far layers are drawn apart is left to the drawing (`section-path.ts`).
  */
 import { SECTION_NUDGE } from '../numeric/tolerance.ts';
+import { cross, dot, type Point, type Space } from '../numeric/vector.ts';
 import { type Placement, panelNormal, placeOf } from '../pose/place.ts';
 import { NONE } from '../sheet/sheet.ts';
 import { type Aside, asideAt, BENT_FINENESS, type BentMesh, type BentPanel } from './aside.ts';
 import { flatPoint, type Leaves, seamsInParts } from './leaves.ts';
-import { cross, dot, type Space } from './planes.ts';
 
 /** The plane: places p with dot(p, normal) = offset; the normal points at who looks at the section. */
 export interface SectionPlane {
   readonly normal: Space;
   readonly offset: number;
 }
-
-export type Flat = readonly [number, number];
 
 /**
  * A stretch along which a leaf is cut, in the section's own coordinates. Going from `from` to `to` the side that faced
@@ -25,17 +23,17 @@ export interface SectionCut {
   readonly leaf: number;
   readonly panel: number;
   readonly group: number;
-  readonly from: Flat;
-  readonly to: Flat;
+  readonly from: Point;
+  readonly to: Point;
   /** Both ends on the flat sheet. */
-  readonly flatFrom: Flat;
-  readonly flatTo: Flat;
+  readonly flatFrom: Point;
+  readonly flatTo: Point;
   /** Layers below it as the leaf's own normal looks, see `Leaf.rise`. */
   readonly rise: number;
 }
 
 /** Paper goes on from the end of one cut to the start of another. */
-export interface SectionJoin {
+interface SectionJoin {
   readonly before: number;
   readonly after: number;
   /** The crease passed, or NONE where a panel steps over another. */
@@ -75,7 +73,7 @@ export function sectionOf(
   leaves.forEach(({ panel, group, rise, rings }, leaf) => {
     const along = cross(normal, panelNormal(placement, panel));
     const passes = (x: number, y: number) => above(panel, x, y);
-    const point = (flat: Flat, within: boolean) => {
+    const point = (flat: Point, within: boolean) => {
       const at = place(panel, flat[0], flat[1]);
       return { flat, at: [dot(at, across), dot(at, up)] as const, order: dot(at, along), within };
     };
@@ -100,7 +98,7 @@ export function sectionOf(
     const [p, q] = [above(panel, ends[0], ends[1]), above(panel, ends[2], ends[3])];
     if (p > 0 === q > 0) continue;
     const t = p / (p - q);
-    const flat: Flat = [ends[0] + t * (ends[2] - ends[0]), ends[1] + t * (ends[3] - ends[1])];
+    const flat: Point = [ends[0] + t * (ends[2] - ends[0]), ends[1] + t * (ends[3] - ends[1])];
     const nearest = (leaf: number, end: 'flatFrom' | 'flatTo') =>
       starting
         .get(leaf)!
@@ -119,7 +117,7 @@ export function sectionOf(
 }
 
 /** Panels cut by the section at a point of one plane of paper, from the innermost to the outermost. */
-export function layersInSection({ cuts }: Section, leaves: Leaves, group: number, at: Flat): number[] {
+export function layersInSection({ cuts }: Section, leaves: Leaves, group: number, at: Point): number[] {
   return cuts
     .filter((cut) => cut.group === group && covers(cut, at))
     .sort((a, b) => Math.abs(leaves.leaves[a.leaf]!.rise) - Math.abs(leaves.leaves[b.leaf]!.rise))
@@ -127,7 +125,7 @@ export function layersInSection({ cuts }: Section, leaves: Leaves, group: number
 }
 
 /** Does a cut pass beside or through a point of its own line? */
-function covers({ from, to }: SectionCut, [x, y]: Flat): boolean {
+function covers({ from, to }: SectionCut, [x, y]: Point): boolean {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
   const square = dx * dx + dy * dy;
   const share = ((x - from[0]) * dx + (y - from[1]) * dy) / (square || 1);
@@ -138,8 +136,8 @@ function covers({ from, to }: SectionCut, [x, y]: Flat): boolean {
 type Line = readonly [number, number, number, number];
 
 /** Where lines pass the plane, on the flat sheet. */
-function crossings(lines: readonly Line[], above: (x: number, y: number) => number): Flat[] {
-  const found: Flat[] = [];
+function crossings(lines: readonly Line[], above: (x: number, y: number) => number): Point[] {
+  const found: Point[] = [];
   for (const [x1, y1, x2, y2] of lines) {
     const [p, q] = [above(x1, y1), above(x2, y2)];
     if (p > 0 === q > 0) continue;
@@ -191,12 +189,12 @@ function axesOf(normal: Space): { across: Space; up: Space } {
 }
 
 /** The place in space of a point of the section. */
-export function spaceOfSection({ plane, across, up }: Section, [x, y]: Flat): Space {
+function spaceOfSection({ plane, across, up }: Section, [x, y]: Point): Space {
   const at = (k: 0 | 1 | 2) => plane.offset * plane.normal[k] + x * across[k] + y * up[k];
   return [at(0), at(1), at(2)];
 }
 
 /** The point of the flat sheet under a point of a cut's line. */
-export function flatOfCut(section: Section, placement: Placement, cut: SectionCut, at: Flat): Flat {
+export function flatOfCut(section: Section, placement: Placement, cut: SectionCut, at: Point): Point {
   return flatPoint(placement, cut.panel, spaceOfSection(section, at));
 }

@@ -14,7 +14,7 @@ import { type Merged, mergeConditions } from './merge.ts';
 import type { Literal } from './overlaps.ts';
 import { OutOfTime, Search, type SmallConditions } from './search.ts';
 
-export interface Count {
+interface Count {
   /** Number of states, or of those counted before time ran out. */
   readonly states: bigint;
   readonly exact: boolean;

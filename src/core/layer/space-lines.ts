@@ -1,6 +1,7 @@
 /** Lines in space along which panels of several planes may meet, each with the planes that it lies in. */
-import { COPLANAR } from '../numeric/tolerance.ts';
-import { cross, dot, liftPoint, type PlaneGroup, type Space } from './planes.ts';
+import { COPLANAR, PARALLEL } from '../numeric/tolerance.ts';
+import { cross, dot, minus, type Space, scaled } from '../numeric/vector.ts';
+import { liftPoint, type PlaneGroup } from './planes.ts';
 
 /** A line in space. */
 export interface Line {
@@ -38,9 +39,6 @@ export function linesInSpace(groups: readonly PlaneGroup[], tick: () => void): L
   return lines.all;
 }
 
-/** Planes whose normals differ by less, squared (a millionth of a radian), have no line that could be relied on. */
-const PARALLEL = 1e-12;
-
 export function directionOf(group: PlaneGroup, e: number): Space {
   const { net, across, along } = group;
   const dx = net.x[net.to[e]!]! - net.x[net.from[e]!]!;
@@ -54,8 +52,6 @@ function meetingPoint(a: PlaneGroup, b: PlaneGroup, raw: Space, square: number):
   const q = cross(raw, a.normal);
   return [0, 1, 2].map((k) => (a.offset * p[k]! + b.offset * q[k]!) / square) as unknown as Space;
 }
-
-const minus = (a: Space, b: Space): Space => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
 
 /** Directions that no drawing is likely to be square to; lines are looked up by how far they reach along them. */
 const PROBES: readonly [Space, Space] = [
@@ -95,7 +91,6 @@ class LineList {
   }
 }
 
-const scaled = (a: Space, factor: number): Space => [a[0] * factor, a[1] * factor, a[2] * factor];
 const cellOf = (p: number, q: number) => `${Math.floor(p / CELL)},${Math.floor(q / CELL)}`;
 
 function cellsNear(p: number, q: number): Set<string> {

@@ -2,11 +2,13 @@
  * The layers of a pose, ready to be looked at: over every cell of every plane the panels from the lowest to the
  * highest, with heights at which they can be drawn or fanned out. Plain data throughout.
  */
+
+import { dot, type Space } from '../numeric/vector.ts';
 import { type Placement, placePoint } from '../pose/place.ts';
 import { layerHeights } from './heights.ts';
 import { overlapsOf } from './overlaps.ts';
 import { cellAt } from './pieces.ts';
-import { dot, type Planes, type Space } from './planes.ts';
+import type { Planes } from './planes.ts';
 import type { LayerOrder } from './problem.ts';
 
 export interface Stacks {
@@ -20,7 +22,7 @@ export interface Stacks {
 }
 
 /** The layers at one point. */
-export interface LayersHere {
+interface LayersHere {
   readonly group: number;
   readonly cell: number;
   /** Panels from the lowest to the highest, as the group's normal looks. */
@@ -103,9 +105,4 @@ export function layersAt(
   const at: Space = [point[0]!, point[1]!, point[2]!];
   const cell = cellAt(plane, dot(at, plane.across), dot(at, plane.along));
   return { group, cell, panels: over[group]![cell]!, normal: plane.normal };
-}
-
-/** Most layers at any point. */
-export function deepestOf({ over }: Stacks): number {
-  return Math.max(0, ...over.flatMap((cells) => cells.map((panels) => panels.length)));
 }

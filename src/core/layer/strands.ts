@@ -6,13 +6,15 @@
  * 2016); the form for three dimensions is worked out in this project and checked against enumeration.
  */
 
+import { SAME_WAY } from '../numeric/tolerance.ts';
+import { cross, dot, type Space } from '../numeric/vector.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { NONE } from '../sheet/sheet.ts';
 import { type ConditionTable, NO_LITERAL } from './condition-table.ts';
 import type { Literal, Overlaps } from './overlaps.ts';
 import { not, placeIn } from './overlaps.ts';
-import { cross, dot, type PlaneGroup, type Planes, panelsEndingAt, type Space } from './planes.ts';
+import { type PlaneGroup, type Planes, panelsEndingAt } from './planes.ts';
 
 /** A piece of a line along which nothing changes: per plane through it, the cells on both sides. */
 export interface LinePiece {
@@ -139,9 +141,6 @@ function rayMaker(groups: readonly PlaneGroup[], { direction, sides }: LinePiece
     turn: side === 'left' ? 1 : -1,
   });
 }
-
-/** Rays nearer to each other than this, radians, run the same way. */
-const SAME_WAY = 1e-6;
 
 /** What two strands ask of each other: nothing where they cannot meet. */
 function betweenStrands(

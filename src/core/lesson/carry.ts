@@ -2,8 +2,10 @@
  * Steps hold on to creases, not to places: when the pattern of a lesson changes, whatever the lesson says of a crease, a
  * corner or a panel goes on being said of it, wherever it lies now.
  */
+
 import { tidy } from '../numeric/tidy.ts';
 import { SNAP } from '../numeric/tolerance.ts';
+import type { Point } from '../numeric/vector.ts';
 import { cornerInPattern, inPattern, onSheet } from '../sheet/frame.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { kindFolds } from '../sheet/kind.ts';
@@ -16,7 +18,6 @@ import { lessonOfSheet } from './lesson-of-sheet.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 import { creasesOnLine } from './stages.ts';
 
-type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
 
 /**
@@ -33,12 +34,13 @@ export function withPattern(
   const carry = carryBetween(lesson, redrawn, placeOf);
   if (!carry) return redrawn;
   const numbers = lesson.pattern.numbers ? carriedNumbers(carry.before, redrawn, carry.places) : null;
-  const { precreases } = lesson;
+  const { precreases, parts } = lesson;
   const still = lesson.still ? carry.point(lesson.still) : carry.stillPoint(lesson);
   return {
     ...(numbers ? { ...redrawn, pattern: { ...bare, numbers } } : redrawn),
     ...(precreases ? { precreases: carry.makings(precreases) } : {}),
     ...(still ? { still } : {}),
+    ...(parts ? { parts: parts.map((one) => ({ ...one, at: carry.point(one.at) })) } : {}),
     steps: lesson.steps.map((step) => carry.step(step)),
   };
 }

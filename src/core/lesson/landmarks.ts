@@ -1,17 +1,15 @@
 /** Corners of the pattern by which a step is located. */
+import { ON_LINE } from '../numeric/tolerance.ts';
 import { cornerInPattern, onSheet } from '../sheet/frame.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { withStep } from './edit-steps.ts';
 import type { Lesson } from './lesson.ts';
 
-/** A place named in a lesson is that of a corner when it is nearer than this, sheet units. */
-const SAME_PLACE = 1e-6;
-
 /** The corner at a place given in pattern units, or null where there is none. */
 export function cornerAt(sheet: Sheet, place: readonly [number, number]): number | null {
   const [x, y] = onSheet(sheet, place);
   for (let v = 0; v < sheet.vertexX.length; v++)
-    if (Math.hypot(sheet.vertexX[v]! - x, sheet.vertexY[v]! - y) < SAME_PLACE) return v;
+    if (Math.hypot(sheet.vertexX[v]! - x, sheet.vertexY[v]! - y) < ON_LINE) return v;
   return null;
 }
 

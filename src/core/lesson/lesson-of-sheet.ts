@@ -16,7 +16,7 @@ import { numbersOf, sameNumbers } from './numbers.ts';
 import { plainSides } from './plain-sides.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 
-export interface LessonFacts {
+interface LessonFacts {
   readonly title: string;
   readonly place?: string;
   /** Length of the longer side of the sheet, mm; left out where it is not known. */

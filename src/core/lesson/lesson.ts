@@ -6,7 +6,7 @@ import type { LineKind } from '../sheet/kind.ts';
 
 export const lessonFormat = 'creaseway-lesson';
 /** Of the files written now; `storage/upgrade-lesson.ts` brings earlier ones to it. */
-export const lessonVersion = 3;
+export const lessonVersion = 4;
 
 /** One line of the pattern: x1, y1, x2, y2 in pattern units, its kind, and its finished fold angle in degrees. */
 export interface PatternLine {
@@ -131,6 +131,12 @@ export interface ClassLimits {
   readonly turnOvers: number;
 }
 
+/** What the teacher calls a panel: the one that holds a point of the flat sheet (pattern units). */
+export interface PartName {
+  readonly at: readonly [number, number];
+  readonly name: string;
+}
+
 export interface Lesson {
   readonly format: typeof lessonFormat;
   readonly version: typeof lessonVersion;
@@ -160,6 +166,8 @@ export interface Lesson {
   readonly precreases?: readonly MadeCrease[];
   /** A point (pattern units) of the panel that stays still; left out, the largest on screen, the first on the command line. */
   readonly still?: readonly [number, number];
+  /** Panels that have a name. */
+  readonly parts?: readonly PartName[];
   readonly steps: readonly Step[];
   readonly limits?: ClassLimits;
 }

@@ -13,7 +13,7 @@ export function makingsOf(lesson: Lesson, step: number): readonly MadeCrease[] {
 }
 
 /** The lesson with another list of creases made in a step, or before the first. */
-export function withMakings(lesson: Lesson, step: number, makings: readonly MadeCrease[]): Lesson {
+function withMakings(lesson: Lesson, step: number, makings: readonly MadeCrease[]): Lesson {
   if (step === BEFORE_FIRST) return { ...lesson, precreases: makings };
   return {
     ...lesson,

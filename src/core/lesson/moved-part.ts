@@ -1,5 +1,7 @@
 /** The part of a model that a step moves, as its reader sees it: where it lies, which way it folds, how many layers it has. */
-import { LEVEL, TURNED } from '../numeric/tolerance.ts';
+
+import { LEVEL, SHIFTED, SHORT, TURNED } from '../numeric/tolerance.ts';
+import { gap, type Space } from '../numeric/vector.ts';
 import { type Placement, placePanels, placePoint } from '../pose/place.ts';
 import { kindJoinsPanels } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -18,14 +20,13 @@ export interface Motion {
 }
 
 /** A corner of the model: to the right, upward, toward the eye. */
-type Place = readonly [number, number, number];
 
 export interface MovedPart {
   readonly motion: Motion;
   readonly before: Placement;
   /** Panels that move, and per panel its corners where it lies before. */
   readonly panels: ReadonlySet<number>;
-  readonly outlines: readonly (readonly Place[])[];
+  readonly outlines: readonly (readonly Space[])[];
   /** Half-edges of panels that move along creases at which the panel beyond stays. */
   readonly hinges: readonly number[];
 }
@@ -39,7 +40,7 @@ export function movedPart(motion: Motion): MovedPart {
   const all = [...sheet.panelRings.keys()];
   const outlines = all.map((panel) => outlineOf(sheet, before, panel));
   const shifts = (panel: number) =>
-    outlineOf(sheet, after, panel).some((at, k) => distance(at, outlines[panel]![k]!) > SHIFTED);
+    outlineOf(sheet, after, panel).some((at, k) => gap(at, outlines[panel]![k]!) > SHIFTED);
   const panels = new Set(all.filter((panel) => turns(before, after, panel) || shifts(panel)));
   const hinges = Array.from(sheet.halfEdgePanel.keys()).filter((half) => {
     const [own, beyond] = [sheet.halfEdgePanel[half]!, sheet.halfEdgePanel[half ^ 1]!];
@@ -52,8 +53,6 @@ export function movedPart(motion: Motion): MovedPart {
 
 /** A panel has moved when it has turned by more than about a degree (cosine of half of that), */
 const SAME_TURN = 0.99996;
-/** or when it lies further off than that turns the end of a tenth of the sheet. */
-const SHIFTED = 0.0017;
 
 function turns(before: Placement, after: Placement, panel: number): boolean {
   let same = 0;
@@ -126,7 +125,7 @@ export function turnings({ motion: { sheet, start, end }, before, hinges }: Move
 const UPRIGHT = 0.17;
 
 /** Layers at one place beside a hinge, before the step: how many there are, and how many of them move. */
-export interface LayersThere {
+interface LayersThere {
   readonly move: number;
   readonly all: number;
 }
@@ -152,11 +151,8 @@ function sideOf({ motion: { sheet }, before }: MovedPart, half: number): 1 | -1 
   return z * z + w * w > 0.5 ? 1 : -1;
 }
 
-/** A stretch of a fold shorter than this counts for nothing, sheet units: 0.2 mm on 200 mm. Also how far beside it is looked. */
-const SHORT = 1e-3;
-
 /** A place on one side of a line for each stretch of it along which the layers are the same. */
-function placesBeside(a: Place, b: Place, side: 1 | -1, outlines: MovedPart['outlines']): [number, number][] {
+function placesBeside(a: Space, b: Space, side: 1 | -1, outlines: MovedPart['outlines']): [number, number][] {
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const [wx, wy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
   const aside = side * SHORT * 0.1;
@@ -178,27 +174,25 @@ function placesBeside(a: Place, b: Place, side: 1 | -1, outlines: MovedPart['out
 }
 
 /** The ends of a hinge where it lies before. */
-function endsOf({ motion: { sheet }, before }: MovedPart, half: number): [Place, Place] {
+function endsOf({ motion: { sheet }, before }: MovedPart, half: number): [Space, Space] {
   const panel = sheet.halfEdgePanel[half]!;
   const [a, b] = [halfEdgeOrigin(sheet, half), halfEdgeEnd(sheet, half)];
   return [placed(sheet, before, panel, a), placed(sheet, before, panel, b)];
 }
 
-function outlineOf(sheet: Sheet, placement: Placement, panel: number): Place[] {
+function outlineOf(sheet: Sheet, placement: Placement, panel: number): Space[] {
   return panelRing(sheet, sheet.panelRings[panel]![0]!).map((half) =>
     placed(sheet, placement, panel, halfEdgeOrigin(sheet, half)),
   );
 }
 
-function placed(sheet: Sheet, placement: Placement, panel: number, v: number): Place {
+function placed(sheet: Sheet, placement: Placement, panel: number, v: number): Space {
   const at = new Float64Array(3);
   placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
   return [at[0]!, at[1]!, at[2]!];
 }
 
-const distance = (p: Place, q: Place) => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
-
-function isIn(corners: readonly Place[], x: number, y: number): boolean {
+function isIn(corners: readonly Space[], x: number, y: number): boolean {
   const crossed = corners.filter(([ax, ay], k) => {
     const [bx, by] = corners[(k + 1) % corners.length]!;
     return ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax);

@@ -5,6 +5,7 @@
  */
 
 import type { Finding } from '../finding/finding.ts';
+import { REFRAMED } from '../numeric/tolerance.ts';
 import { cornerInPattern } from '../sheet/frame.ts';
 import type { Graph } from '../sheet/from-graph.ts';
 import { sheetFromGraph } from '../sheet/from-graph.ts';
@@ -33,12 +34,9 @@ export function sameNumbers(a: Sheet, b: Sheet): boolean {
     same(a.creaseTo, b.creaseTo) &&
     same(a.halfEdgePanel, b.halfEdgePanel) &&
     a.vertexX.length === b.vertexX.length &&
-    a.vertexX.every((x, v) => Math.hypot(x - b.vertexX[v]!, a.vertexY[v]! - b.vertexY[v]!) < SAME_PLACE)
+    a.vertexX.every((x, v) => Math.hypot(x - b.vertexX[v]!, a.vertexY[v]! - b.vertexY[v]!) < REFRAMED)
   );
 }
-
-/** Sheet units: rounding of a frame and back. */
-const SAME_PLACE = 1e-9;
 
 /**
  * The sheet of a lesson that names its numbers; null where they do not belong to its strokes (any more): after a line was

@@ -6,7 +6,7 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { panelContaining } from '../sheet/walk.ts';
 import type { Step, StepOrder } from './lesson.ts';
 
-/** The stackings a step asks for, as pairs of panels with the places that name them; an order with a point beside the sheet is an error, since nothing is known of it. */
+/** The stackings a step (counted from 0) asks for, as pairs of panels with the places that name them; an order with a point beside the sheet is an error, since nothing is known of it. */
 export function ordersOfStep(
   { orders = [], title }: Pick<Step, 'orders' | 'title'>,
   number: number,
@@ -39,6 +39,5 @@ const panelAt = (sheet: Sheet, place: readonly [number, number]): number =>
   panelContaining(sheet, ...onSheet(sheet, place));
 
 function misplaced({ layer, of }: StepOrder, title: string, number: number): Finding {
-  const message = `Step ${number} ("${title}") asks for an order of the layers at (${layer.join(', ')}) and (${of.join(', ')}), but these points do not lie in two panels of the sheet: name a point well inside each.`;
-  return finding('step-misses', 'error', message);
+  return finding('step-misses', 'error', { how: 'order', step: { number, title }, layer, of });
 }

@@ -1,4 +1,5 @@
 import { type Finding, finding } from '../finding/finding.ts';
+import type { StepNamed } from '../finding/values/place.ts';
 import { SNAP } from '../numeric/tolerance.ts';
 import type { Stage } from '../pose/track.ts';
 import { onSheet } from '../sheet/frame.ts';
@@ -13,8 +14,8 @@ import type { Drive, Lesson } from './lesson.ts';
  */
 export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[]; findings: Finding[] } {
   const findings: Finding[] = [];
-  const stages = lesson.steps.map((step, stepIndex): Stage => {
-    const name = `Step ${stepIndex + 1} ("${step.title}")`;
+  const stages = lesson.steps.map((step, number): Stage => {
+    const name = { number, title: step.title };
     const resolve = (drives: readonly Drive[]) => targetOf(drives, name, sheet, findings);
     const target = resolve(step.off ? [] : step.drives);
     return step.through && !step.off ? { target, through: step.through.map(resolve) } : { target };
@@ -23,14 +24,19 @@ export function stagesOfLesson(lesson: Lesson, sheet: Sheet): { stages: Stage[];
   return { stages: bothWays ? stages.map((stage) => ({ ...stage, bothWays })) : stages, findings };
 }
 
-function targetOf(drives: readonly Drive[], name: string, sheet: Sheet, findings: Finding[]): Float64Array {
+function targetOf(
+  drives: readonly Drive[],
+  step: StepNamed,
+  sheet: Sheet,
+  findings: Finding[],
+): Float64Array {
   const target = new Float64Array(sheet.creaseKind.length).fill(Number.NaN);
   for (const drive of drives) {
     const creases = creasesOnLine(sheet, drive);
-    if (creases.length === 0) findings.push(missed(name, drive, sheet));
+    if (creases.length === 0) findings.push(missed(step, drive, sheet));
     const angle = (drive.angle * Math.PI) / 180;
     const changed = creases.filter((crease) => !Number.isNaN(target[crease]!) && target[crease] !== angle);
-    if (changed.length > 0) findings.push(contradicts(name, drive, changed));
+    if (changed.length > 0) findings.push(contradicts(step, drive, changed));
     for (const crease of creases) target[crease] = angle;
   }
   return target;
@@ -75,13 +81,11 @@ export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): 
   return found;
 }
 
-function missed(step: string, drive: Drive, sheet: Sheet): Finding {
-  const message = `${step} folds the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}), but no crease lies on it: draw the crease or correct the step.`;
-  const at = [drive.from, drive.to].map((point) => onSheet(sheet, point));
-  return finding('step-misses', 'error', message, { at });
+function missed(step: StepNamed, { from, to }: Drive, sheet: Sheet): Finding {
+  const at = [from, to].map((point) => onSheet(sheet, point));
+  return finding('step-misses', 'error', { how: 'no-crease', step, from, to }, { at });
 }
 
-function contradicts(step: string, drive: Drive, creases: number[]): Finding {
-  const message = `${step} asks the line from (${drive.from.join(', ')}) to (${drive.to.join(', ')}) for two different angles; the later one, ${drive.angle} degrees, counts.`;
-  return finding('step-misses', 'warning', message, { creases });
+function contradicts(step: StepNamed, { from, to, angle }: Drive, creases: number[]): Finding {
+  return finding('step-misses', 'warning', { how: 'two-angles', step, from, to, angle }, { creases });
 }

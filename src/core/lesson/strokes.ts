@@ -12,7 +12,7 @@ export function segmentsOfLesson(lesson: Lesson): Segment[] {
       x2: next[0],
       y2: next[1],
       kind: 'edge',
-      source: `outline, corner ${index + 1}`,
+      source: { how: 'corner', index },
     };
   });
   const creases = lines.map(
@@ -23,7 +23,7 @@ export function segmentsOfLesson(lesson: Lesson): Segment[] {
       y2: line.to[1],
       kind: line.kind,
       ...angleOf(line),
-      source: `pattern line ${index + 1}`,
+      source: { how: 'pattern-line', index },
     }),
   );
   return [...edges, ...creases];

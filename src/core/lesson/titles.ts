@@ -1,39 +1,43 @@
-/** Titles proposed for folds, of the same words as their sentences. */
+/** What titles tell of folds: the same as their sentences. */
 import { CLOSED, LEVEL } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { placePanels, placePoint } from '../pose/place.ts';
 import { finishedAngle } from '../sheet/check.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { creasesInLine } from '../sheet/walk.ts';
-import { nameOf, type Way, wayAt, wayOf } from './fold-words.ts';
+import { type PartTold, partTold, type WayTold, wayAt, wayTold } from './fold-told.ts';
 import { type Motion, movedPart, offMiddle, turnings, type Whereabouts, whereabouts } from './moved-part.ts';
 import { asSeen } from './seen.ts';
 
+/** The part that a fold takes, and its way. */
+export interface FoldTold {
+  readonly part: PartTold;
+  readonly way: WayTold;
+}
+
 /**
- * A title for a fold of creases to their finished angles, of the same words as its sentence; empty where none fits. Where
+ * What the title of a fold of creases to their finished angles tells; null where there is nothing to tell. Where
  * they alone do not lead to a pose that closes, a fold along one straight line is told by where that runs on the sheet.
  */
-export function titleOfFold(motion: Omit<Motion, 'end'>, creases: readonly number[]): string {
+export function foldTold(motion: Omit<Motion, 'end'>, creases: readonly number[]): FoldTold | null {
   const { sheet, start } = motion;
   const end = start.slice();
   for (const crease of creases) end[crease] = finishedAngle(sheet, crease) || 0;
   if (closureOfPose(sheet, end).largest > CLOSED) return titleOnSheet(motion, creases);
   const part = movedPart({ ...motion, end });
-  return part.panels.size > 0 ? titled(wayOf(turnings(part)), whereabouts(part)) : '';
+  return part.panels.size > 0 ? titled(wayTold(turnings(part)), whereabouts(part)) : null;
 }
 
-function titled({ verb, way }: Way, where: Whereabouts): string {
-  const name = nameOf(where);
-  const what = name.replace(/^the /, '');
-  const text = verb === 'Fold' ? `${what}${way.replace(/ (until|by) .*/, '')}` : `${verb} ${what}`;
-  return name === 'it' || way.startsWith(',') ? '' : `${text[0]!.toUpperCase()}${text.slice(1)}`;
-}
+const titled = (way: WayTold, where: Whereabouts): FoldTold => ({ way, part: partTold(where) });
 
-function titleOnSheet({ sheet, still, seen }: Omit<Motion, 'end'>, creases: readonly number[]): string {
+function titleOnSheet(
+  { sheet, still, seen }: Omit<Motion, 'end'>,
+  creases: readonly number[],
+): FoldTold | null {
   const [first] = creases;
-  if (first === undefined) return '';
+  if (first === undefined) return null;
   const line = new Set(creasesInLine(sheet, [first]));
-  if (!creases.every((crease) => line.has(crease))) return '';
+  if (!creases.every((crease) => line.has(crease))) return null;
   const flat = asSeen(placePanels(sheet, new Float64Array(sheet.creaseKind.length), still), seen);
   const place = (x: number, y: number) => {
     const at = new Float64Array(3);
@@ -48,7 +52,7 @@ function titleOnSheet({ sheet, still, seen }: Omit<Motion, 'end'>, creases: read
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const across = ([x, y]: readonly [number, number]) =>
     ((y - a[1]) * (b[0] - a[0]) - (x - a[0]) * (b[1] - a[1])) / length;
-  if (Math.abs(across(stays)) < LEVEL) return '';
+  if (Math.abs(across(stays)) < LEVEL) return null;
   const side = -Math.sign(across(stays));
   const toward = [(-side * (b[1] - a[1])) / length, (side * (b[0] - a[0])) / length] as const;
   const moved = corners.filter((corner) => side * across(corner) > -LEVEL);

@@ -1,5 +1,6 @@
 /** Small geometry of the plane, in plain numbers and typed arrays. */
 import { side } from './predicates.ts';
+import type { Point } from './vector.ts';
 
 /** Convex hull, counter-clockwise, as indices into x and y; corners only (monotone chain). */
 export function convexHull(x: Float64Array, y: Float64Array): number[] {
@@ -20,6 +21,40 @@ export function convexHull(x: Float64Array, y: Float64Array): number[] {
   };
   const lower = half(order);
   return [...lower, ...half(order.reverse())];
+}
+
+/** The corners of the convex hull of points, counter-clockwise; a single point is its own. */
+export function convexOutline(points: readonly Point[]): Point[] {
+  const [x, y] = [Float64Array.from(points, (p) => p[0]), Float64Array.from(points, (p) => p[1])];
+  const hull = convexHull(x, y).map((at) => points[at]!);
+  return hull.length > 0 ? hull : points.slice(0, 1);
+}
+
+/** Distance of a point from the rim of a convex outline: positive inside, negative outside. */
+export function marginInside(outline: readonly Point[], [x, y]: Point): number {
+  if (outline.length < 3) {
+    const [a, b = a] = outline;
+    if (!a || !b) return Number.NEGATIVE_INFINITY;
+    return -distanceToSegment(a, b, x, y);
+  }
+  let margin = Number.POSITIVE_INFINITY;
+  let outside = 0;
+  outline.forEach((a, k) => {
+    const b = outline[(k + 1) % outline.length]!;
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+    const inside = ((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) / length;
+    margin = Math.min(margin, inside);
+    if (inside < 0)
+      outside =
+        outside === 0 ? distanceToSegment(a, b, x, y) : Math.min(outside, distanceToSegment(a, b, x, y));
+  });
+  return margin >= 0 ? margin : -outside;
+}
+
+function distanceToSegment(a: Point, b: Point, x: number, y: number): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const t = Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / (dx * dx + dy * dy || 1)));
+  return Math.hypot(a[0] + t * dx - x, a[1] + t * dy - y);
 }
 
 /** Length round the convex hull of points; a measure of size that turning does not change. */

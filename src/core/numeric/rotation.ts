@@ -3,7 +3,7 @@
  * counter-clockwise when the axis points at the viewer. q and -q turn space alike but are kept apart: the sign
  * tells a fold of +180 degrees from one of -180 (see pose/closure.ts).
  */
-export type Quaternions = Float64Array;
+type Quaternions = Float64Array;
 
 /** out[o..o+3] = the turn by `angle` radians about the axis (dx, dy, 0) of length 1. */
 export function setFoldTurn(out: Quaternions, o: number, dx: number, dy: number, angle: number): void {

@@ -1,6 +1,11 @@
 /**
- * Every tolerance of the core, with its reason. Lengths are in sheet units (longer side of the sheet = 1), angles
- * in radians. From small to large: ROUNDING < CLOSED < SNAP < MISS.
+ * Every tolerance of core and desk, with its reason. Lengths are in sheet units (longer side of the sheet = 1), angles in
+ * radians. Settings of a method (damping, weights, where an iteration ends) stand with the method. From small to large:
+ * - ROUNDING < CLOSED < SNAP < MISS
+ * - angles: CLOSED < FOLDED_FLAT < ARRIVED < STIRRED < TURNED < MOVED < MISS < TRACK_STEP < PRESSED < JUMP
+ * - lengths: ROUNDING < STILL < COPLANAR < ON_LINE < TOUCH < UNSEEN < TIGHT < VISIBLE_GAP < SAME_PLANE < SCAR < OFF_PLANE
+ * - areas: NO_AREA < SLIVER, SAME_AREA
+ * - moments: SAME_MOMENT < NEXT_MOMENT
  */
 
 /** What double precision leaves after a few thousand operations on numbers near 1. */
@@ -132,3 +137,87 @@ export const SECTION_NUDGE = 1.13e-6;
  * and written to five decimals differ by a quarter of it at most, folded a few times over; 4 micrometres on 200 mm.
  */
 export const TOUCHING = 2e-5;
+
+/** Areas (on a sheet of size 1) that differ by less are equal: a thousand roundings. */
+export const SAME_AREA = 1e-9;
+
+/** Triangles of less area than this are no panels but points on a straight side; as little as tells areas apart. */
+export const SLIVER = 1e-9;
+
+/** Areas below this are the rounding of edges that meet. */
+export const NO_AREA = 1e-12;
+
+/** Depths of tucks, sheet units, that differ by less are the same: a thousand roundings, far below TOUCHING. */
+export const SAME_DEPTH = 1e-9;
+
+/** Panels that go less than this, sheet units, against each other are at rest together: a hundredth of COPLANAR. */
+export const STILL = 1e-9;
+
+/** Places differ by no more than this, sheet units, when they went from a file's frame to the sheet's and back. */
+export const REFRAMED = 1e-9;
+
+/**
+ * Points nearer to each other or to a line than this are one or lie on it, sheet units: a hundredth of SNAP, ten times
+ * COPLANAR.
+ */
+export const ON_LINE = 1e-6;
+
+/** Shares of a crease or of corners that differ by less are one: ON_LINE on a crease as long as the sheet. */
+export const SAME_SHARE = 1e-6;
+
+/** Folded edges nearer to each other than this, sheet units, are one to the hand: 0.02 mm on 200 mm, as SNAP. */
+export const SAME_EDGE = 1e-4;
+
+/** A mark lies on a line when it is no further off than this, sheet units: 0.2 mm on 200 mm, ten times SNAP. */
+export const MARK = 1e-3;
+
+/** A gape below this, sheet units, is none: 0.2 mm on 200 mm, twice TIGHT. */
+export const VISIBLE_GAP = 1e-3;
+
+/** A stretch of a fold shorter than this counts for nothing, as VISIBLE_GAP. Also how far beside it is looked. */
+export const SHORT = 1e-3;
+
+/** A panel has moved when it lies further off than this, sheet units: TURNED at the end of the sheet. */
+export const SHIFTED = 1.7e-3;
+
+/** A scar shorter than this is not worth a word, sheet units: a millimetre of 200, five times MARK. */
+export const SCAR = 5e-3;
+
+/** Planes within this, sheet units, of one another are drawn as one: half a millimetre on 200. */
+export const SAME_PLANE = 2.5e-3;
+
+/** A panel counts as having been on one side when it stood this far off, sheet units: beyond SAME_PLANE on both sides. */
+export const OFF_PLANE = 6e-3;
+
+/** Given angles within this of a half turn, or of each other, are the same: what counting in degrees leaves. */
+export const HALF_TURN = 1e-9;
+
+/** Creases within this of flat or of a half turn count as such; what stands open by more leaves the plane. Above CLOSED. */
+export const FOLDED_FLAT = 1e-6;
+
+/** Rays nearer to each other than this, radians, run the same way; as FOLDED_FLAT, which turns them. */
+export const SAME_WAY = 1e-6;
+
+/** Directions whose product is below this are square to each other: the same angle as SAME_WAY. */
+export const SQUARE = 1e-6;
+
+/** Planes whose normals differ by less, squared (SAME_WAY squared), have no line that could be relied on. */
+export const PARALLEL = 1e-12;
+
+/** Motions that differ by less, in every number, are one: well above what closure leaves, far below any fold. */
+export const SAME_MOTION = 1e-4;
+
+/** Poses nearer than this are the same, radians: a pose made exact moves by less. Below ARRIVED. */
+export const SAME_POSE = 1e-4;
+
+/** A crease that turned by more than this on the way of a step has stirred, radians: a track may have begun. Above ARRIVED. */
+export const STIRRED = 1e-3;
+
+/** A crease that stands further than this from where a hand took it has been moved, radians: half a degree, above TURNED. */
+export const MOVED = 9e-3;
+
+/** Places of the storyboard nearer than this are one: they come from sums of small moves. In steps. */
+export const SAME_MOMENT = 1e-6;
+
+/** From a place so near to a step's end, going on means the next step. In steps, far below a press of an arrow. */
+export const NEXT_MOMENT = 1e-3;

@@ -3,6 +3,7 @@
  * motion which is not rigid shows as bending, with its place and its degrees. Bend lines follow the sheet's own
  * creases in number; the first triangle of each panel keeps the panel's number.
  */
+import { SLIVER } from '../numeric/tolerance.ts';
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { panelRing } from '../sheet/walk.ts';
@@ -15,7 +16,7 @@ export interface BentSheet {
 }
 
 /** How the next corner to cut off is chosen: the lowest score first. */
-export type DiagonalChoice = (length: number) => number;
+type DiagonalChoice = (length: number) => number;
 
 /** A sheet without bend lines, in the same form. */
 export function unbent(sheet: Sheet): BentSheet {
@@ -102,9 +103,6 @@ function cutCorners(sheet: Sheet, corners: readonly number[], choose: DiagonalCh
   }
   return [];
 }
-
-/** Triangles of less area than this (sheet units squared) are no panels but points on a straight side. */
-const SLIVER = 1e-9;
 
 function area(sheet: Sheet, a: number, b: number, c: number): number {
   const { vertexX: x, vertexY: y } = sheet;

@@ -14,13 +14,13 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeLine } from './place.ts';
 
 /** Anything that numbers of a symmetric matrix can be added to, by unknown and by entry of the pattern. */
-export interface MatrixSink {
+interface MatrixSink {
   addDiagonal(unknown: number, value: number): void;
   addEntry(entry: number, value: number): void;
 }
 
 /** One closed walk and how far it is from closing. */
-export interface LoopClosure {
+interface LoopClosure {
   /** The vertex walked round, or NONE for a hole. */
   readonly vertex: number;
   /** Creases crossed. */

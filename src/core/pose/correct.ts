@@ -34,7 +34,7 @@ export class PoseCorrector {
 const known = new WeakMap<Sheet, PoseCorrector>();
 
 /** The corrector of all creases of a sheet, set up once. */
-export function correctorOf(sheet: Sheet): PoseCorrector {
+function correctorOf(sheet: Sheet): PoseCorrector {
   let corrector = known.get(sheet);
   if (!corrector) known.set(sheet, (corrector = new PoseCorrector(sheet)));
   return corrector;

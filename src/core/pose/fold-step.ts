@@ -30,7 +30,7 @@ export interface FoldOptions {
   readonly sheetSize?: number;
 }
 
-export const defaultSeed = 20107;
+const defaultSeed = 20107;
 /** Random starts that a motion at rest may use: fewer on large sheets, where each costs more. */
 const startsFor = (creases: number) => Math.max(8, Math.min(64, Math.floor(4000 / creases)));
 const degrees = 180 / Math.PI;

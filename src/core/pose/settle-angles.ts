@@ -27,10 +27,9 @@ export function settleAngles(sheet: Sheet): { sheet: Sheet; findings: Finding[] 
   const moved = settled.reduce((most, angle, e) => Math.max(most, Math.abs(angle - asked[e]!)), 0);
   if (closure > before || moved > ARRIVED || moved === 0) return { sheet, findings: [] };
   const creaseAngle = sheet.creaseAngle.map((angle, e) => (loose[e] ? settled[e]! : angle));
-  const by = ((moved * 180) / Math.PI).toPrecision(2);
-  const message = `Finished angles as given close only nearly: they were taken up to ${by}° off, where they close best.`;
+  const by = (moved * 180) / Math.PI;
   return {
     sheet: { ...sheet, creaseAngle },
-    findings: [finding('angle-assumed', 'note', message, { value: (moved * 180) / Math.PI })],
+    findings: [finding('angle-assumed', 'note', { how: 'settled', by }, { value: by })],
   };
 }

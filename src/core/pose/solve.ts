@@ -19,12 +19,12 @@ export interface Goal {
   readonly upper: Float64Array;
 }
 
-export interface SolveOptions {
+interface SolveOptions {
   /** Steps shorter than this end the search; the pose still closes to rounding. Radians. */
   readonly enough?: number;
 }
 
-export interface Solved {
+interface Solved {
   /** Largest residual of closure, radians. */
   readonly closure: number;
   readonly factorisations: number;

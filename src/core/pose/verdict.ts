@@ -1,6 +1,8 @@
-/** What a motion has to say for itself: findings in plain words, with the creases, corners and panels concerned. */
+/** What a motion has to say for itself: findings with the creases, corners and panels concerned. */
 import { type Finding, finding } from '../finding/finding.ts';
-import { MISS } from '../numeric/tolerance.ts';
+import type { TornOpen } from '../finding/values/motion.ts';
+import type { FindingValues } from '../finding/values.ts';
+import { MISS, VISIBLE_GAP } from '../numeric/tolerance.ts';
 import { type OtherAngle, otherAngles } from '../sheet/blame.ts';
 import { KIND } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
@@ -10,7 +12,7 @@ import type { MotionEnd } from './motion.ts';
 import type { Tear } from './tear.ts';
 import type { Outcome, Stage, TrackPose } from './track.ts';
 
-export interface MotionFacts {
+interface MotionFacts {
   readonly bent: BentSheet;
   readonly end: MotionEnd;
   readonly poses: readonly TrackPose[];
@@ -24,9 +26,6 @@ export interface MotionFacts {
 }
 
 const degrees = 180 / Math.PI;
-/** A gape below this, sheet units, is none: 0.2 mm on a 200 mm sheet. */
-const VISIBLE_GAP = 1e-3;
-const asDegrees = (radians: number) => `${(radians * degrees).toFixed(Math.abs(radians) < 0.0175 ? 2 : 1)}°`;
 
 export function describeMotion(facts: MotionFacts): Finding[] {
   const findings: Finding[] = [];
@@ -34,27 +33,12 @@ export function describeMotion(facts: MotionFacts): Finding[] {
   if (facts.outcome === 'bends') findings.push(describeBending(facts));
   const flipped = flippedCreases(facts);
   if (flipped.length > 0)
-    findings.push(
-      finding(
-        'kind-flipped',
-        'warning',
-        `${named('Crease', flipped)} ${flipped.length > 1 ? 'fold' : 'folds'} against ${flipped.length > 1 ? 'their' : 'its'} kind on the way, as allowed: mountain where valley is drawn, or valley where mountain is.`,
-        { creases: flipped },
-      ),
-    );
-  for (const jump of facts.end.jumps)
-    findings.push(
-      finding(
-        'motion-jumps',
-        'error',
-        `At ${Math.round(jump.at * 100)} % of the step crease ${jump.crease} would have to leap by ${asDegrees(jump.change)} at once: no continuous motion was found past this point.`,
-        {
-          value: jump.change * degrees,
-          creases: [jump.crease],
-          at: [creaseMiddle(facts.bent.sheet, jump.crease)],
-        },
-      ),
-    );
+    findings.push(finding('kind-flipped', 'warning', { how: 'on-the-way' }, { creases: flipped }));
+  for (const { at, crease, change } of facts.end.jumps) {
+    const by = change * degrees;
+    const where = { creases: [crease], at: [creaseMiddle(facts.bent.sheet, crease)] };
+    findings.push(finding('motion-jumps', 'error', { at, crease, by }, { value: by, ...where }));
+  }
   return findings;
 }
 
@@ -72,47 +56,32 @@ function describeFailure({ bent, end, stage, poses, tear, sheetSize, bendTried }
   const vertices = torn
     ? tear.corners.map(({ vertex }) => vertex)
     : [...new Set(creases.flatMap((e) => [sheet.creaseFrom[e]!, sheet.creaseTo[e]!]))];
-  const rest = end.remaining;
-  const sentences = [
-    bendTried
-      ? 'Neither with stiff panels nor with panels bending along their diagonals was a continuous motion found to this pose.'
-      : 'With stiff panels no continuous motion was found to this pose.',
-  ];
-  for (const { crease, angle } of wrong)
-    sentences.push(
-      `With crease ${crease} at ${asDegrees(angle)} instead of ${asDegrees(stage.target[crease]!)} what is asked would close.`,
-    );
-  if (odd.length > 0)
-    sentences.push(
-      `${named('Crease', odd)} ${odd.length > 1 ? 'are' : 'is'} asked for another angle than in the finished pattern.`,
-    );
-  if (short.length > 0)
-    sentences.push(
-      `${named('Crease', short)} ${short.length > 1 ? 'stop' : 'stops'} short, by up to ${asDegrees(rest)}.`,
-    );
-  if (!torn && tear.crease !== NONE)
-    sentences.push(`The other folds would have to leap first before crease ${tear.crease} can move.`);
-  if (torn) {
-    const size = sheetSize
-      ? `${(tear.gap * sheetSize).toFixed(1)} mm`
-      : `${(tear.gap * 100).toFixed(1)} % of the sheet's side`;
-    const open =
-      vertices.length > 0
-        ? `${named('corner', vertices)} would not close (by up to ${asDegrees(tear.corners[0]!.rotation)}) and `
-        : '';
-    sentences.push(`Forced half-way on crease ${tear.crease}, ${open}the paper would gape by ${size}.`);
-  }
-  return finding('motion-fails', 'error', sentences.join(' '), {
-    value: rest * degrees,
-    limit: MISS * degrees,
-    creases,
-    vertices,
+  const by = end.remaining * degrees;
+  const values: FindingValues['motion-fails'] = {
+    bendTried,
+    wrong: wrong.map(({ crease, angle }) => ({
+      ...{ crease, angle: angle * degrees, asked: stage.target[crease]! * degrees },
+    })),
+    ...{ atOdds: odd, short, by },
+    stuck: torn || tear.crease === NONE ? null : tear.crease,
+    torn: torn ? tornOpen(tear, sheetSize) : null,
+  };
+  return finding('motion-fails', 'error', values, {
+    ...{ value: by, limit: MISS * degrees, creases, vertices },
     at: vertices.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const),
   });
 }
 
+function tornOpen({ gap, crease, corners }: Tear, sheetSize: number | undefined): TornOpen {
+  return {
+    ...{ crease, corners: corners.map(({ vertex }) => vertex) },
+    rotation: (corners[0]?.rotation ?? 0) * degrees,
+    ...(sheetSize ? { gap: gap * sheetSize, unit: 'mm' } : { gap, unit: 'share' }),
+  };
+}
+
 /** Drives of which another angle alone makes all that is asked close, where nothing else moves. */
-export function wrongDrives(sheet: Sheet, start: Float64Array, { target }: Stage): OtherAngle[] {
+function wrongDrives(sheet: Sheet, start: Float64Array, { target }: Stage): OtherAngle[] {
   const asked = start.map((angle, e) => (Number.isNaN(target[e]!) ? angle : target[e]!));
   return otherAngles(sheet, asked).filter(({ crease }) => !Number.isNaN(target[crease]!));
 }
@@ -128,21 +97,14 @@ function flippedCreases({ bent, poses, stage }: MotionFacts): number[] {
   );
 }
 
-function named(noun: string, numbers: readonly number[]): string {
-  const shown = numbers.slice(0, 6).join(', ');
-  const more = numbers.length > 6 ? ` and ${numbers.length - 6} more` : '';
-  return `${noun}${numbers.length > 1 ? 's' : ''} ${shown}${more}`;
-}
-
 function describeBending({ bent, poses, peakBend }: MotionFacts): Finding {
   const panels = new Set<number>();
   for (const { angle } of poses) for (const panel of bendOf(bent, angle, MISS).panels) panels.add(panel);
   const atEnd = bendOf(bent, poses[poses.length - 1]!.angle, 0).largest;
-  const end = atEnd < MISS ? 'flat again at the end' : `still bent by ${asDegrees(atEnd)} at the end`;
   return finding(
     'motion-bends',
     'warning',
-    `Paper must bend here: ${panels.size} panels bend during the step, by up to ${asDegrees(peakBend)}, ${end}.`,
+    { most: peakBend * degrees, atEnd: atEnd < MISS ? null : atEnd * degrees },
     { value: peakBend * degrees, limit: MISS * degrees, panels: [...panels].sort((a, b) => a - b) },
   );
 }

@@ -13,7 +13,7 @@ import { looked, type Run, type RunOptions, runPlan, runStep, type StepRun, trac
 import { ownAngles } from './step.ts';
 import { type Verdict, worstOf } from './verdict.ts';
 
-export interface Ask {
+interface Ask {
   /** Share of the way, 0..1; null where the end is meant. */
   readonly part: number | null;
   /** Crease number -> degrees: these are driven exactly, the rest follows. */
@@ -98,10 +98,8 @@ function missedPart({ asked, angle }: ScaledState, part: number): Finding {
     .filter((crease) => Math.abs(asked[crease]! - angle[crease]!) > MISS)
     .sort((a, b) => Math.abs(asked[b]! - angle[b]!) - Math.abs(asked[a]! - angle[a]!));
   const off = (largestMiss(asked, angle) * 180) / Math.PI;
-  const message =
-    `No state of this paper is like its finished angles at ${Math.round(100 * part)} %: the nearest that closes is ` +
-    `${off.toFixed(1)}° off at crease ${creases[0]}; fold it step by step, or hold single creases.`;
-  return finding('state-missed', 'error', message, { value: off, creases });
+  const values = { part, by: off, crease: creases[0]! };
+  return finding('state-missed', 'error', values, { value: off, creases });
 }
 
 interface ScaledState {

@@ -1,4 +1,5 @@
 /** The finished state of a pattern, as its creases say, however paper gets there. */
+import { HALF_TURN } from '../numeric/tolerance.ts';
 import { kindFolds } from '../sheet/kind.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 
@@ -23,9 +24,6 @@ export function finishedState(sheet: Sheet): FinishedState {
 
 const foldsFlat = (sheet: Sheet) =>
   sheet.creaseAngle.every((angle) => Number.isNaN(angle) || Math.abs(Math.sin(angle)) < HALF_TURN);
-
-/** Sine of what an angle may be off a half turn, or off none. */
-const HALF_TURN = 1e-9;
 
 /**
  * Angles by which to judge whether the state closes. A flat one does or does not whichever way its creases go; where

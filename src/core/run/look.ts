@@ -132,8 +132,7 @@ function onOwnNumbers(found: Finding, panelOf: Int32Array): Finding[] {
   if (found.code !== 'layer-none') return [];
   if (found.severity !== 'error') return [found];
   const panels = [...new Set(found.panels.map((part) => panelOf[part]!))].sort((a, b) => a - b);
-  const message = `Bent as they are at the end, panels ${panels.join(', ')} cannot be stacked: they would pass through one another.`;
-  return [{ ...found, message, panels, creases: [] }];
+  return [{ ...found, values: { how: 'bent' }, panels, creases: [] }];
 }
 
 /** What passes through what on the way, whatever the layers. */
@@ -160,7 +159,11 @@ function onOwnPanels(panelOf: Int32Array | null): (contact: Contact) => Contact[
 function atRest(task: LookTask, angle: Float64Array): Finding[] {
   const { sheet, still } = task.plan;
   const crossings = crossingsOfPose(sheet, placePanels(sheet, angle, still));
-  return describeContacts(contactsAtRest(crossings), { ...factsOf(task), name: null, assumed: false });
+  return describeContacts(contactsAtRest(crossings), {
+    ...factsOf(task),
+    along: { how: 'rest' },
+    assumed: false,
+  });
 }
 
 function factsOf({ plan, step, number }: LookTask): StepFacts {
@@ -168,7 +171,7 @@ function factsOf({ plan, step, number }: LookTask): StepFacts {
     sheet: plan.sheet,
     sheetSize: plan.sheetSize ?? undefined,
     thickness: plan.thickness,
-    name: step.assumed ? 'On the way' : `Step ${number + 1} ("${step.title}")`,
+    along: step.assumed ? { how: 'way' } : { how: 'step', number, title: step.title },
     tucks: step.kind === 'tuck' || step.kind === 'lock',
     assumed: step.assumed,
   };

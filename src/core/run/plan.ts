@@ -47,7 +47,7 @@ export interface Plan {
   readonly findings: readonly Finding[];
 }
 
-export interface PlanOptions {
+interface PlanOptions {
   readonly sheetSize?: number | null;
   readonly still?: number;
 }
@@ -59,7 +59,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
   const stages = stagesOf(lesson, sheet);
   const atOdds = creasesAtOdds(stages, sheet);
   const { size, sizeAssumed, lidSize, thickness = usualThickness } = lesson.sheet;
-  const orders = lesson.steps.map((step, k) => ordersOfStep(step, k + 1, sheet));
+  const orders = lesson.steps.map((step, k) => ordersOfStep(step, k, sheet));
   const last = lesson.steps.length - 1;
   const steps = lesson.steps.map((step, k): PlannedStep => {
     const assumed = isAssumed(step);

@@ -10,17 +10,8 @@ import type { Sheet } from '../sheet/sheet.ts';
 import { type LookTask, lookAtStep, type StepLook } from './look.ts';
 import type { Plan, PlannedStep } from './plan.ts';
 import { creasesShort, shortFindings } from './short.ts';
-import {
-  type Broken,
-  endOfStep,
-  isBroken,
-  lookTask,
-  type MotionKnown,
-  ownAngles,
-  type StepEnd,
-  stoppedTrack,
-  verdictOfStep,
-} from './step.ts';
+import { endOfStep, lookTask, ownAngles, stoppedTrack } from './step.ts';
+import { type Broken, isBroken, type MotionKnown, type StepEnd, verdictOfStep } from './step-known.ts';
 import { taughtAgain } from './taught.ts';
 import { type Verdict, worstOf } from './verdict.ts';
 
@@ -140,10 +131,7 @@ function lookOrWhy(task: LookTask, { seconds, alive }: RunOptions): StepLook | B
   }
 }
 
-function brokeFinding({ broke }: Broken): Finding {
-  const message = `Layers and contact could not be looked at: ${broke}. Nothing is known of them; this is a fault of the tool.`;
-  return finding('run-broke', 'error', message);
-}
+const brokeFinding = ({ broke: why }: Broken): Finding => finding('run-broke', 'error', { why });
 
 /** The motion of a step, within its time. */
 export function trackOf(

@@ -19,23 +19,22 @@ export function creasesShort(sheet: Sheet, angle: Float64Array): number[] {
     .sort((a, b) => off(b) - off(a) || a - b);
 }
 
-/** The same in words, less what was said already of creases that no step folds. */
+/** The same as a finding, less what was said already of creases that no step folds. */
 export function shortFindings(sheet: Sheet, angle: Float64Array, told: readonly Finding[]): Finding[] {
   const named = new Set(told.flatMap(({ code, creases }) => (code === 'crease-never-used' ? creases : [])));
   const short = creasesShort(sheet, angle).filter((crease) => !named.has(crease));
   if (short.length === 0) return [];
   const [first] = short as [number];
   const degrees = (Math.abs(finishedAngle(sheet, first) - angle[first]!) * 180) / Math.PI;
-  const shown = short.slice(0, 8).join(', ') + (short.length > 8 ? ` and ${short.length - 8} more` : '');
-  const by = `${Number(degrees.toFixed(1))}°`;
-  const message =
-    short.length === 1
-      ? `The last step leaves crease ${shown} ${by} away from its finished angle: fold it on in a step, or correct the angle.`
-      : `The last step leaves creases ${shown} up to ${by} away from their finished angles: fold them on in a step, or correct the angles.`;
   return [
-    finding('crease-left-short', 'warning', message, {
-      ...{ value: degrees, limit: (MISS * 180) / Math.PI, creases: short },
-      at: short.map((crease) => creaseMiddle(sheet, crease)),
-    }),
+    finding(
+      'crease-left-short',
+      'warning',
+      { by: degrees },
+      {
+        ...{ value: degrees, limit: (MISS * 180) / Math.PI, creases: short },
+        at: short.map((crease) => creaseMiddle(sheet, crease)),
+      },
+    ),
   ];
 }

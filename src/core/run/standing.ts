@@ -1,6 +1,6 @@
 /** How a whole lesson stands, from what is known of its steps: the one place that may say that all is well. */
 import type { Finding } from '../finding/finding.ts';
-import { type StepKnown, verdictOfStep } from './step.ts';
+import { type StepKnown, verdictOfStep } from './step-known.ts';
 import {
   isRefused,
   isSound,

@@ -23,7 +23,7 @@ import { type RolledLayers, rollForward, type StartClock } from '../layer/roll.t
 import { OutOfTime } from '../layer/search.ts';
 import { stacksOf } from '../layer/stacks.ts';
 import type { StepKind } from '../lesson/lesson.ts';
-import { CLOSED, USUAL_SHEET } from '../numeric/tolerance.ts';
+import { CLOSED, SAME_AREA, USUAL_SHEET } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
 import { type Placement, placePanels } from '../pose/place.ts';
 import type { Sheet } from '../sheet/sheet.ts';
@@ -174,7 +174,7 @@ function contactFindings(
   const { sheet, poses, still, target, before, never = [] } = motion;
   const facts: StepFacts = {
     ...{ sheet, sheetSize: motion.sheetSize, thickness: motion.thickness },
-    name: motion.assumed ? 'On the way' : `Step ${motion.step + 1} ("${motion.title}")`,
+    along: motion.assumed ? { how: 'way' } : { how: 'step', number: motion.step, title: motion.title },
     tucks: !motion.assumed && slips(motion),
     assumed: motion.assumed === true,
     foldsMissing: (contact) => foldsMissing({ sheet, still, poses, never }, contact),
@@ -210,7 +210,7 @@ function takeAsMoved({ order, choices }: RolledLayers, locks: StepLayers['locks'
 function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
   const { states, exact, order, choices, motionTells } = rolled;
   const strengths = locks.map(strengthOf);
-  const most = Math.max(0, ...strengths) - SAME_STRENGTH;
+  const most = Math.max(0, ...strengths) - SAME_AREA;
   if (strengths.length < 2 || strengths[0]! > most)
     return { order, choices, locks, asks: choices.length > 1 && !motionTells };
   const best = strengths.findIndex((strength) => strength > most);
@@ -220,34 +220,23 @@ function takeLock(rolled: RolledLayers, locks: StepLayers['locks']): Choice {
   return { order: choices[best]!, choices: first(choices), locks: first(locks), asks: false };
 }
 
-/** Areas (sheet units) that differ by less are the same. */
-const SAME_STRENGTH = 1e-9;
-
 function noOrder(
   { step, title, assumed, sheet }: StepMotion,
   placement: Placement,
   conflict: NonNullable<StepLayers['conflict']>,
 ): Finding {
-  const { panels, creases, message } = conflict;
-  const where = assumed ? '' : `After step ${step + 1} ("${title}"): `;
+  const { panels, creases, why } = conflict;
   const stuck = cornersThrough(sheet, placement, panels);
   const past = stuck.length > 0 ? [] : cornersPast(sheet, placement, panels);
-  const how = stuck.length > 0 ? 'through' : 'past the fold';
   const vertices = [...stuck, ...past];
-  return finding('layer-none', 'error', `${where}${message}${sticking(vertices, how)}`, {
-    ...{ panels, creases, vertices },
-  });
-}
-
-function sticking(corners: readonly number[], how: string): string {
-  if (corners.length === 0) return '';
-  const shown = corners.slice(0, 4).join(', ');
-  return corners.length > 1 ? ` Corners ${shown} stick ${how}.` : ` Corner ${shown} sticks ${how}.`;
+  const stick = { how: stuck.length > 0 ? 'through' : 'past', corners: vertices } as const;
+  const after = assumed ? null : { number: step, title };
+  const values = { how: 'none', after, why, stick: vertices.length > 0 ? stick : null } as const;
+  return finding('layer-none', 'error', values, { panels, creases, vertices });
 }
 
 function gaveUp({ step, title }: StepMotion): Finding {
-  const message = `After step ${step + 1} ("${title}"): whether the layers can be ordered was not found in time; what is known of them is kept. Give it more time.`;
-  return finding('layer-none', 'warning', message);
+  return finding('layer-none', 'warning', { how: 'gave-up', after: { number: step, title } });
 }
 
 const nothing: LayerOrder = [];

@@ -1,4 +1,4 @@
-/** Corners and holes round which panels do not meet again, in words. */
+/** Corners and holes round which panels do not meet again. */
 import { type Finding, finding } from '../finding/finding.ts';
 import { CLOSED } from '../numeric/tolerance.ts';
 import { closureOfPose } from '../pose/closure.ts';
@@ -11,17 +11,15 @@ export function unclosedFindings(sheet: Sheet, angle: Float64Array): Finding[] {
     .filter((loop) => loop.rotation >= CLOSED || loop.gap >= CLOSED)
     .map((loop) => {
       const creases = [...new Set(loop.creases)];
-      const degrees = ((loop.rotation * 180) / Math.PI).toPrecision(3);
+      const left = (loop.rotation * 180) / Math.PI;
       const facts = { value: loop.rotation, limit: CLOSED, creases };
-      if (loop.vertex < 0) {
-        const message = `Going round a hole the panels do not meet again (${degrees}° and ${loop.gap.toPrecision(3)} of the sheet left over): correct the angles of its creases.`;
-        return finding('hole-closure', 'error', message, facts);
-      }
-      const at = [sheet.vertexX[loop.vertex]!, sheet.vertexY[loop.vertex]!] as const;
-      const message = isThroughItself(loop.rotation)
-        ? `Going round vertex ${loop.vertex} the folds add up to one whole turn too much or too few: paper would have passed through itself there; fold one of its creases the other way.`
-        : `Going round vertex ${loop.vertex} the panels do not meet again (${degrees}° left over): correct the angles of its creases.`;
-      return finding('vertex-closure', 'error', message, { ...facts, vertices: [loop.vertex], at: [at] });
+      const { vertex, gap } = loop;
+      if (vertex < 0) return finding('hole-closure', 'error', { how: 'pose-left-over', left, gap }, facts);
+      const where = { vertices: [vertex], at: [[sheet.vertexX[vertex]!, sheet.vertexY[vertex]!] as const] };
+      const told = isThroughItself(loop.rotation)
+        ? ({ how: 'pose-through-itself', vertex } as const)
+        : ({ how: 'pose-left-over', vertex, left } as const);
+      return finding('vertex-closure', 'error', told, { ...facts, ...where });
     });
 }
 

@@ -19,7 +19,7 @@ export type Reply = (typeof replies)[number];
 
 export type Verdict = Readonly<Record<Question, Reply>>;
 
-export const notLookedAt: Verdict = verdictOf(() => 'not-looked');
+const notLookedAt: Verdict = verdictOf(() => 'not-looked');
 
 /** One answer to each question. */
 export function verdictOf(reply: (question: Question) => Reply): Verdict {

@@ -13,7 +13,7 @@ import type { Stage } from '../pose/track.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { creaseLength, creasesInLine } from '../sheet/walk.ts';
 
-export type WrongKind = 'other-way' | 'forgotten' | 'layers' | 'side-up';
+type WrongKind = 'other-way' | 'forgotten' | 'layers' | 'side-up';
 
 /** A way to go wrong in a step. */
 export interface WrongFold {

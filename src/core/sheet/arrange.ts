@@ -24,7 +24,7 @@ export interface Strokes {
 }
 
 /** Two strokes that lie on each other along one line from a to b; the loser is left out there. */
-export interface Overlap {
+interface Overlap {
   readonly winner: number;
   readonly loser: number;
   readonly a: number;
@@ -66,7 +66,7 @@ export function arrange(strokes: Strokes, snap: number, limit: number): Arrangem
 }
 
 /** Does stroke i win over stroke j where both lie on one line? Never depends on the order of the strokes alone. */
-export function winsOver(strokes: Strokes, i: number, j: number): boolean {
+function winsOver(strokes: Strokes, i: number, j: number): boolean {
   const rank = precedence(strokes, i) - precedence(strokes, j);
   if (rank !== 0) return rank < 0;
   const longer = strokeLength(strokes, i) - strokeLength(strokes, j);

@@ -3,6 +3,7 @@
  * out of place. Found by trying: the change makes every corner and hole close. Nothing is said where no single one does.
  */
 import type { Finding } from '../finding/finding.ts';
+import type { Behind } from '../finding/values/sheet.ts';
 import { multiply, setFoldTurn } from '../numeric/rotation.ts';
 import { DRAWN, OUT_OF_PLACE, SNAP } from '../numeric/tolerance.ts';
 import { checkSheet, finishedAngle } from './check.ts';
@@ -11,20 +12,24 @@ import type { Sheet } from './sheet.ts';
 import { trueConditions } from './true-conditions.ts';
 import { creasesAround, halfEdgeDirection, halfEdgeEnd } from './walk.ts';
 
-/** The findings of `checkSheet`, each with what may be behind all of them named first, and in words. */
+/** The findings of `checkSheet`, each with what may be behind all of them, named first. */
 export function blamed(sheet: Sheet, found: readonly Finding[], doubted: readonly number[] = []): Finding[] {
   if (found.length === 0) return [];
   const suspects = suspectsOf(sheet, found, doubted);
-  return found.map((one) => ({
-    ...one,
-    ...(suspects.words ? { message: `${one.message} ${suspects.words}` } : {}),
-    creases: firstOf(suspects.creases.length > 0 ? suspects.creases : doubted, one.creases),
-    vertices: [...new Set([...suspects.corners, ...one.vertices])],
-  }));
+  const { behind } = suspects;
+  return found.map(
+    (one) =>
+      ({
+        ...one,
+        ...(behind ? { values: { ...one.values, behind } } : {}),
+        creases: firstOf(suspects.creases.length > 0 ? suspects.creases : doubted, one.creases),
+        vertices: [...new Set([...suspects.corners, ...one.vertices])],
+      }) as Finding,
+  );
 }
 
 /** A list with those that are looked for first, in their order. */
-export function firstOf(wanted: readonly number[], list: readonly number[]): number[] {
+function firstOf(wanted: readonly number[], list: readonly number[]): number[] {
   const own = new Set(list);
   return [...new Set([...wanted.filter((one) => own.has(one)), ...list])];
 }
@@ -32,7 +37,7 @@ export function firstOf(wanted: readonly number[], list: readonly number[]): num
 interface Suspects {
   readonly creases: readonly number[];
   readonly corners: readonly number[];
-  readonly words: string;
+  readonly behind: Behind | null;
 }
 
 function suspectsOf(sheet: Sheet, found: readonly Finding[], doubted: readonly number[]): Suspects {
@@ -47,13 +52,13 @@ function suspectsOf(sheet: Sheet, found: readonly Finding[], doubted: readonly n
   const angles =
     turned.length > 0 || !failing.length ? [] : shared.map((crease) => reAngled(sheet, crease, failing[0]!));
   const changed = angles.flatMap((angle, k) => (angle === null ? [] : [{ crease: shared[k]!, angle }]));
-  if (turned.length + changed.length > 0) return creasesInWords(firstOf(doubted, turned), changed, doubted);
+  if (turned.length + changed.length > 0) return creasesBehind(firstOf(doubted, turned), changed, doubted);
   const moved = failing.length > 0 && holes.length === 0 ? cornerOutOfPlace(sheet, failing) : null;
-  return moved ?? { creases: [], corners: [], words: '' };
+  return moved ?? { creases: [], corners: [], behind: null };
 }
 
 /** Where several would do, those are named that the steps of the lesson bring elsewhere than the pattern says. */
-function creasesInWords(
+function creasesBehind(
   turned: readonly number[],
   changed: readonly { readonly crease: number; readonly angle: number }[],
   doubted: readonly number[],
@@ -67,22 +72,18 @@ function creasesInWords(
         );
   const [first] = creases;
   const sure = creases.length === 1 || (doubted.includes(first!) && !doubted.includes(creases[1]!));
-  const named = sure ? `crease ${first}` : `one of creases ${creases.join(', ')}`;
   const angle = changed.find(({ crease }) => crease === first)?.angle;
-  const degrees = angle === undefined ? '' : Number(((angle * 180) / Math.PI).toFixed(2));
-  const words =
-    turned.length > 0
-      ? `With ${named} turned the other way every corner closes.`
-      : sure
-        ? `With crease ${first} at ${degrees} degrees every corner closes.`
-        : `With another angle of ${named} every corner closes.`;
-  return { creases, corners: [], words };
+  const behind: Behind =
+    turned.length > 0 || angle === undefined
+      ? { how: 'turned', creases, sure }
+      : { how: 'angle', creases, sure, angle: (angle * 180) / Math.PI };
+  return { creases, corners: [], behind };
 }
 
 const closes = (sheet: Sheet) => checkSheet(sheet).length === 0;
 
 /** The sheet with a crease folded the other way. */
-export function withTurned(sheet: Sheet, crease: number): Sheet {
+function withTurned(sheet: Sheet, crease: number): Sheet {
   const kind = sheet.creaseKind[crease]!;
   const other = kind === KIND.mountain ? KIND.valley : kind === KIND.valley ? KIND.mountain : kind;
   return {
@@ -145,12 +146,11 @@ function cornerOutOfPlace(sheet: Sheet, failing: readonly number[]): Suspects | 
     .sort((a, b) => Number(b.even) - Number(a.even) || a.far - b.far);
   const [first] = moved;
   if (!first) return null;
-  const far = Number((first.far * sheet.frame.scale).toPrecision(2));
-  const others = moved.slice(1).map(({ vertex }) => vertex);
-  const or = others.length > 0 ? ` So it does with corner ${others.join(' or ')} moved.` : '';
-  const words = `With corner ${first.vertex} moved by ${far} every corner closes.${or}`;
+  const or = moved.slice(1).map(({ vertex }) => vertex);
+  const far = first.far * sheet.frame.scale;
+  const behind: Behind = { how: 'moved', corner: first.vertex, far, or };
   const creases = [...creasesAround(sheet, first.vertex)].map((half) => half >> 1);
-  return { creases, corners: moved.map(({ vertex }) => vertex), words };
+  return { creases, corners: moved.map(({ vertex }) => vertex), behind };
 }
 
 /** Places near a corner that are the mirror images of other corners in one of the sheet's middle lines. */
@@ -174,7 +174,7 @@ function mirrorPlaces({ vertexX, vertexY }: Sheet, vertex: number): (readonly [n
 const MOST_STEPS = 12;
 
 /** Where a corner has to be so that every corner closes. */
-export interface CornerPlace {
+interface CornerPlace {
   /** How far that is, sheet units; infinite where it does not help. */
   readonly far: number;
   readonly to: readonly [number, number];

@@ -1,30 +1,25 @@
-/** What is worth telling about a drawing once its sheet is built. Lengths in messages are in the drawing's unit. */
+/** What is worth telling about a drawing once its sheet is built. Lengths told are in the drawing's unit. */
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
+import type { PatternPlace } from '../finding/values/place.ts';
+import type { FindingValues } from '../finding/values.ts';
 import { Groups } from '../numeric/plane.ts';
-import { ROUNDING } from '../numeric/tolerance.ts';
-import type { BuildContext } from './build.ts';
-import { sheetPlace, strokeName } from './build.ts';
+import { HALF_TURN, ROUNDING } from '../numeric/tolerance.ts';
+import { type BuildContext, placeOfStroke, sheetPlace } from './build-context.ts';
 import { KIND, kindJoinsPanels, lineKinds } from './kind.ts';
 import type { Net } from './rings.ts';
 import type { Sheet } from './sheet.ts';
 import { NONE } from './sheet.ts';
 import { creaseCount, creasesAround, panelArea, panelCount, vertexCount } from './walk.ts';
 
+type Pair<T> = [T, T];
+
 /** Up to this many of a kind are told one by one; more are told together. */
 const ONE_BY_ONE = 12;
 
-/** A length as a person writes it: three figures. */
-function text(length: number): string {
-  return String(Number(length.toPrecision(3)));
-}
-
 /** A place in the drawing's own coordinates. */
-function placeText(context: BuildContext, x: number, y: number): string {
-  const { frame } = context;
-  const digits = Math.min(12, Math.max(0, 3 - Math.floor(Math.log10(frame.scale))));
-  const show = (value: number) => String(Number(value.toFixed(digits)));
-  return `(${show(frame.x + frame.scale * x)}, ${show(frame.y + frame.scale * y)})`;
+function placeIn({ frame }: Pick<Sheet, 'frame'>, x: number, y: number): PatternPlace {
+  return { at: [frame.x + frame.scale * x, frame.y + frame.scale * y], size: frame.scale };
 }
 
 /** Points that were moved to meet: each told alone, or many together. */
@@ -40,30 +35,21 @@ export function reportSnaps(context: BuildContext, sheet: Sheet, vertexOfPoint: 
   if (snapped.length === 0) return [];
   snapped.sort((p, q) => arrangement.moved[q]! - arrangement.moved[p]!);
   const limit = snap * frame.scale;
-  const report = (points: number[], message: string): Finding => {
+  const report = (points: number[], told: FindingValues['crease-snapped']): Finding => {
     const vertices = points.map((p) => vertexOfPoint[p]!);
-    return finding('crease-snapped', 'note', message, {
+    return finding('crease-snapped', 'note', told, {
       value: arrangement.moved[points[0]!]! * frame.scale,
       limit,
       vertices,
       at: vertices.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const),
     });
   };
-  if (snapped.length > ONE_BY_ONE) {
-    const far = text(arrangement.moved[snapped[0]!]! * frame.scale);
-    return [
-      report(
-        snapped,
-        `Lines did not quite meet in ${snapped.length} places and were joined there; the widest gap was ${far}.`,
-      ),
-    ];
-  }
+  const gap = (point: number) => arrangement.moved[point]! * frame.scale;
+  if (snapped.length > ONE_BY_ONE)
+    return [report(snapped, { how: 'many', count: snapped.length, gap: gap(snapped[0]!) })];
   return snapped.map((p) => {
-    const where = placeText(context, arrangement.x[p]!, arrangement.y[p]!);
-    return report(
-      [p],
-      `Lines did not quite meet at ${where} and were joined there; the gap was ${text(arrangement.moved[p]! * frame.scale)}.`,
-    );
+    const place = placeIn(context, arrangement.x[p]!, arrangement.y[p]!);
+    return report([p], { how: 'one', place, gap: gap(p) });
   });
 }
 
@@ -86,19 +72,13 @@ export function reportOverlaps(context: BuildContext, sheet: Sheet, vertexOfPoin
   }
   return [...groups].map(([key, list]) => {
     const first = list[0]!;
-    const names = `${strokeName(segments, first.winner)} and ${strokeName(segments, first.loser)}`;
-    const count =
-      list.length === 1
-        ? `Two lines lie on each other (${names})`
-        : `Lines lie on each other in ${list.length} places (the first: ${names})`;
-    const [won, lost] = [first.winner, first.loser].map((s) => lineKinds[strokes.kind[s]!]!);
+    const names = [placeOfStroke(segments, first.winner), placeOfStroke(segments, first.loser)] as const;
+    const lines = { count: list.length, first: names };
+    const kindOf = (stroke: number) => lineKinds[strokes.kind[stroke]!]!;
+    const [won, lost] = [kindOf(first.winner), kindOf(first.loser)];
     const serious = key !== 'same' && won !== 'edge' && lost !== 'flat';
-    const message =
-      key === 'same'
-        ? `${count}; repeats were dropped.`
-        : key === 'angle'
-          ? `${count} with different finished angles; the angle of the longer line was kept.`
-          : `${count}: one ${lost}, one ${won}; ${won} was kept.`;
+    const told: FindingValues['crease-overlap'] =
+      key === 'same' || key === 'angle' ? { how: key, ...lines } : { how: 'kind', ...lines, won, lost };
     const vertices = [...new Set(list.flatMap(({ a, b }) => [vertexOfPoint[a]!, vertexOfPoint[b]!]))].filter(
       (v) => v >= 0,
     );
@@ -112,7 +92,7 @@ export function reportOverlaps(context: BuildContext, sheet: Sheet, vertexOfPoin
           (arrangement.y[a]! + arrangement.y[b]!) / 2,
         ),
       );
-    return finding('crease-overlap', serious ? 'warning' : 'note', message, {
+    return finding('crease-overlap', serious ? 'warning' : 'note', told, {
       value: list.length,
       limit: 0,
       vertices,
@@ -122,7 +102,7 @@ export function reportOverlaps(context: BuildContext, sheet: Sheet, vertexOfPoin
 }
 
 function anglesDiffer(angle: Float64Array, i: number, j: number): boolean {
-  return Math.abs(angle[i]! - angle[j]!) > 1e-9;
+  return Math.abs(angle[i]! - angle[j]!) > HALF_TURN;
 }
 
 /** Strokes shorter than the snap length, which leave nothing to fold. */
@@ -132,14 +112,10 @@ export function reportShortStrokes(context: BuildContext, sheet: Sheet): Finding
   const short: number[] = [];
   for (let s = 0; s < segments.length; s++) if (ends[2 * s] === ends[2 * s + 1]) short.push(s);
   if (short.length === 0) return [];
-  const first = strokeName(segments, short[0]!);
-  const message =
-    short.length === 1
-      ? `${first}: the line is too short to fold and was left out.`
-      : `${short.length} lines are too short to fold and were left out (the first is ${first}).`;
+  const told = { count: short.length, first: placeOfStroke(segments, short[0]!) };
   const at = short.map((s) => sheetPlace(context, sheet, strokes.x1[s]!, strokes.y1[s]!));
   return [
-    finding('crease-too-short', 'note', message, {
+    finding('crease-too-short', 'note', told, {
       value: short.length,
       limit: context.snap * context.frame.scale,
       at,
@@ -162,29 +138,26 @@ export function openOutline(context: BuildContext, lines: Net & { kind: Uint8Arr
   for (const p of few) {
     for (const q of few) if (p < q && (best === null || away(p, q) < away(...best))) best = [p, q];
   }
-  if (best === null) {
-    return [
-      finding(
-        'outline-open',
-        'error',
-        'The raw edges enclose no paper: draw the edge of the sheet as one closed line.',
-      ),
-    ];
-  }
+  if (best === null) return [finding('outline-open', 'error', { how: 'no-paper' })];
   const [p, q] = best;
   const gap = away(p, q) * context.frame.scale;
-  const from = placeText(context, lines.x[p]!, lines.y[p]!);
-  const to = placeText(context, lines.x[q]!, lines.y[q]!);
-  const message = `The outline is open: between ${from} and ${to} a piece of ${text(gap)} is missing. Close it there.`;
+  const [from, to] = [p, q].map((end) =>
+    placeIn(context, lines.x[end]!, lines.y[end]!),
+  ) as Pair<PatternPlace>;
   return [
-    finding('outline-open', 'error', message, {
-      value: gap,
-      limit: context.snap * context.frame.scale,
-      at: [
-        [lines.x[p]!, lines.y[p]!],
-        [lines.x[q]!, lines.y[q]!],
-      ],
-    }),
+    finding(
+      'outline-open',
+      'error',
+      { how: 'gap', from, to, gap },
+      {
+        value: gap,
+        limit: context.snap * context.frame.scale,
+        at: [
+          [lines.x[p]!, lines.y[p]!],
+          [lines.x[q]!, lines.y[q]!],
+        ],
+      },
+    ),
   ];
 }
 
@@ -203,22 +176,25 @@ export function danglingCreases(sheet: Sheet): Finding[] {
       continue;
     }
     const place: readonly [number, number] = [sheet.vertexX[v]!, sheet.vertexY[v]!];
-    const { frame } = sheet;
-    const where = `(${text(frame.x + frame.scale * place[0])}, ${text(frame.y + frame.scale * place[1])})`;
-    const message =
-      kind === 'unassigned'
-        ? `An undecided crease ends at ${where} in the middle of a panel, so it stays flat.`
-        : `A ${kind} ends at ${where} in the middle of a panel and cannot fold: draw it on to the next crease or to the edge.`;
-    const severity = kind === 'unassigned' ? 'warning' : 'error';
+    const where = { place: placeIn(sheet, ...place) };
+    const facts = { vertices: [v], creases: [crease], at: [place] };
     found.push(
-      finding('crease-dangling', severity, message, { vertices: [v], creases: [crease], at: [place] }),
+      kind === 'unassigned'
+        ? finding('crease-dangling', 'warning', { how: 'undecided', ...where }, facts)
+        : finding('crease-dangling', 'error', { how: 'fold', kind, ...where }, facts),
     );
   }
   if (marks.length > 0) {
-    const message = `${marks.length === 1 ? 'A mark ends' : `${marks.length} marks end`} in the middle of a panel.`;
     const creases = marks.map((v) => creasesAround(sheet, v)[0]! >> 1);
     const at = marks.map((v) => [sheet.vertexX[v]!, sheet.vertexY[v]!] as const);
-    found.push(finding('crease-dangling', 'note', message, { vertices: marks, creases, at }));
+    found.push(
+      finding(
+        'crease-dangling',
+        'note',
+        { how: 'marks', count: marks.length },
+        { vertices: marks, creases, at },
+      ),
+    );
   }
   return found;
 }
@@ -240,6 +216,6 @@ export function disconnectedPaper(sheet: Sheet): Finding[] {
   const panels = Array.from({ length: panelCount(sheet) }, (_, p) => p).filter(
     (p) => groups.find(p) !== largest,
   );
-  const message = `Cuts part the paper into ${area.size} pieces: a model is folded from one sheet. Shorten the cut that runs all the way.`;
-  return [finding('sheet-disconnected', 'error', message, { value: area.size, limit: 1, panels })];
+  const pieces = area.size;
+  return [finding('sheet-disconnected', 'error', { pieces }, { value: pieces, limit: 1, panels })];
 }

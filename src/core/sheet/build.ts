@@ -6,6 +6,7 @@ import { SNAP } from '../numeric/tolerance.ts';
 import type { Arrangement, Strokes } from './arrange.ts';
 import { arrange } from './arrange.ts';
 import { assembleSheet } from './assemble.ts';
+import { type BuildContext, placeOfStroke, sheetPlace } from './build-context.ts';
 import {
   danglingCreases,
   disconnectedPaper,
@@ -24,12 +25,12 @@ import { NONE } from './sheet.ts';
 import type { Lines } from './straighten.ts';
 import { joinStraightLines } from './straighten.ts';
 
-export interface BuildOptions {
+interface BuildOptions {
   /** Ends nearer than this become one vertex; sheet units, SNAP where left out. */
   readonly snap?: number;
 }
 
-export interface Built {
+interface Built {
   /** Null when no paper could be found; a finding then says why. */
   readonly sheet: Sheet | null;
   readonly findings: Finding[];
@@ -38,7 +39,7 @@ export interface Built {
 }
 
 /** More strokes than this are refused at once. */
-export const MOST_SEGMENTS = 1_000_000;
+const MOST_SEGMENTS = 1_000_000;
 
 /** More crossings than this are refused: no fold pattern has them, and memory would run out. */
 const MOST_CROSSINGS = 3_000_000;
@@ -59,42 +60,28 @@ export function buildSheet(segments: readonly Segment[], options: BuildOptions =
     segmentOfCrease: new Int32Array(0),
   });
   if (segments.length === 0) {
-    return refuse(
-      finding('sheet-empty', 'error', 'The drawing has no lines: draw the outline and the creases.'),
-    );
+    return refuse(finding('sheet-empty', 'error', { how: 'no-lines' }));
   }
   if (segments.length > MOST_SEGMENTS) {
-    const message = `The drawing has ${segments.length} lines, more than the ${MOST_SEGMENTS} that can be read: leave out what is not a crease.`;
-    return refuse(
-      finding('file-too-large', 'error', message, { value: segments.length, limit: MOST_SEGMENTS }),
-    );
+    const facts = { value: segments.length, limit: MOST_SEGMENTS };
+    const told = { how: 'lines', count: facts.value, most: facts.limit } as const;
+    return refuse(finding('file-too-large', 'error', told, facts));
   }
   const bad = segments.findIndex((s) => !isUsable(s));
   if (bad >= 0) return refuse(invalidNumber(segments[bad]!, bad));
   const frame = frameOf(segments);
   if (frame.scale === 0) {
-    const message = 'Every line of the drawing is a single point: draw the outline and the creases.';
-    return refuse(finding('sheet-empty', 'error', message));
+    return refuse(finding('sheet-empty', 'error', { how: 'points-only' }));
   }
   const strokes = toStrokes(segments, frame);
   // a quarter of the hull is the side of a square sheet, and does not change when the sheet is turned
   const snap = (options.snap ?? SNAP) * sizeOf(strokes);
   const arrangement = arrange(strokes, snap, MOST_CROSSINGS);
   if (!arrangement.complete) {
-    const message = `The lines of the drawing cross more than ${MOST_CROSSINGS} times: leave out hatching and fills.`;
-    return refuse(finding('file-too-large', 'error', message, { limit: MOST_CROSSINGS }));
+    const limit = MOST_CROSSINGS;
+    return refuse(finding('file-too-large', 'error', { how: 'crossings', most: limit }, { limit }));
   }
   return finish(segments, strokes, arrangement, frame, snap);
-}
-
-/** What one stage hands to the next, and what the wording of findings needs. */
-export interface BuildContext {
-  readonly segments: readonly Segment[];
-  readonly strokes: Strokes;
-  readonly arrangement: Arrangement;
-  readonly frame: Sheet['frame'];
-  /** In the unit of the arrangement. */
-  readonly snap: number;
 }
 
 function finish(
@@ -141,14 +128,9 @@ function isUsable(s: Segment): boolean {
   return [s.x1, s.y1, s.x2, s.y2].every((c) => Math.abs(c) <= LARGEST_NUMBER) && !Number.isNaN(s.angle ?? 0);
 }
 
-/** Names a stroke in a message. */
-export function strokeName(segments: readonly Segment[], index: number): string {
-  return segments[index]?.source ?? `line ${index + 1} of the drawing`;
-}
-
 function invalidNumber(segment: Segment, index: number): Finding {
-  const message = `A number of ${strokeName([segment], 0).replace('line 1 of', `line ${index + 1} of`)} is missing, infinite or far too large: mend that line and open the file again.`;
-  return finding('number-invalid', 'error', message, { value: index });
+  const place = segment.source ?? ({ how: 'stroke', index } as const);
+  return finding('number-invalid', 'error', { how: 'of-line', place }, { value: index });
 }
 
 /** The box of the raw edges, or of everything where there are none, to bring coordinates near 0..1. */
@@ -202,21 +184,13 @@ function declareOutline(faces: Faces, kind: Uint8Array, angle: Float64Array): Fi
     angle[e] = Number.NaN;
   }
   return boundary.length > 0
-    ? finding(
-        'outline-missing',
-        'note',
-        'The drawing names no raw edge, so its outer boundary was taken as the outline of the sheet.',
-      )
-    : finding(
-        'outline-missing',
-        'error',
-        'The drawing has no outline and its lines enclose no paper: draw the edge of the sheet as a closed line.',
-      );
+    ? finding('outline-missing', 'note', { how: 'taken-in-drawing' })
+    : finding('outline-missing', 'error', { how: 'none' });
 }
 
 function severalOutlines(regions: number): Finding {
-  const message = `The drawing has ${regions} separate outlines; only the largest was taken. Put each sheet in a drawing of its own.`;
-  return finding('outline-several', 'error', message, { value: regions, limit: 1 });
+  const told = { how: 'largest-taken', count: regions } as const;
+  return finding('outline-several', 'error', told, { value: regions, limit: 1 });
 }
 
 /** Raw edges with paper on both sides part the paper without a gap: they are cuts. */
@@ -231,10 +205,7 @@ function rawEdgesInside(kind: Uint8Array, onPaper: (e: number) => number): numbe
 }
 
 function slitNote(count: number): Finding {
-  const lines = count === 1 ? 'A raw edge has' : `${count} pieces of raw edge have`;
-  return finding('outline-several', 'note', `${lines} paper on both sides and count as a cut.`, {
-    value: count,
-  });
+  return finding('outline-several', 'note', { how: 'cuts', count }, { value: count });
 }
 
 function keepLines(lines: Lines, keep: (e: number) => boolean): Lines {
@@ -292,38 +263,18 @@ function strayLines(
   }
   const trimmed = [...off.keys()].filter((s) => on.has(s));
   const gone = [...off.keys()].filter((s) => !on.has(s));
-  const report = (strokes: number[], one: string, many: string): Finding[] => {
-    if (strokes.length === 0) return [];
-    const name = strokeName(context.segments, strokes[0]!);
-    const message =
-      strokes.length === 1 ? `${name}: ${one}` : `${strokes.length} lines ${many} (the first is ${name}).`;
-    const at = strokes.map((s) => off.get(s)!);
-    return [finding('crease-outside', 'warning', message, { value: strokes.length, limit: 0, at })];
+  const report = (how: 'cut-off' | 'left-out', strokes: number[]): Finding[] => {
+    const [first] = strokes;
+    if (first === undefined) return [];
+    const told = { count: strokes.length, first: placeOfStroke(context.segments, first) };
+    const facts = { value: strokes.length, limit: 0, at: strokes.map((s) => off.get(s)!) };
+    const values = how === 'cut-off' ? { how, ...told } : { how, ...told, kind: ofWhat(context, first) };
+    return [finding('crease-outside', 'warning', values, facts)];
   };
-  return [
-    ...report(
-      trimmed,
-      'the line runs over the edge of the paper and was cut off there.',
-      'run over the edge of the paper and were cut off there',
-    ),
-    ...report(
-      gone,
-      `the ${nameOfKind(context, gone[0])} lies off the paper and was left out.`,
-      'lie off the paper and were left out',
-    ),
-  ];
+  return [...report('cut-off', trimmed), ...report('left-out', gone)];
 }
 
-function nameOfKind(context: BuildContext, stroke: number | undefined): string {
-  const kind = stroke === undefined ? undefined : lineKinds[context.strokes.kind[stroke]!];
-  return kind === 'edge' ? 'raw edge' : kind === 'cut' ? 'cut' : 'crease';
-}
-
-/** A place of the arrangement in the coordinates of the finished sheet. */
-export function sheetPlace(context: BuildContext, sheet: Sheet, x: number, y: number): [number, number] {
-  const { frame } = context;
-  return [
-    (frame.x + frame.scale * x - sheet.frame.x) / sheet.frame.scale,
-    (frame.y + frame.scale * y - sheet.frame.y) / sheet.frame.scale,
-  ];
+function ofWhat(context: BuildContext, stroke: number): 'crease' | 'edge' | 'cut' {
+  const kind = lineKinds[context.strokes.kind[stroke]!];
+  return kind === 'edge' || kind === 'cut' ? kind : 'crease';
 }

@@ -6,6 +6,7 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
+import type { PatternPlace } from '../finding/values/place.ts';
 import { multiply, setFoldTurn, turn } from '../numeric/rotation.ts';
 import { DRAWN } from '../numeric/tolerance.ts';
 import type { FlatVerdict, Turn } from './flat-vertex.ts';
@@ -54,18 +55,13 @@ function place(sheet: Sheet, vertex: number): [number, number] {
   return [sheet.vertexX[vertex]!, sheet.vertexY[vertex]!];
 }
 
-/** "the corner at (30, 60)", in the input's unit. */
-function cornerName(sheet: Sheet, vertex: number): string {
-  const { frame } = sheet;
-  const digits = Math.min(12, Math.max(0, 3 - Math.floor(Math.log10(frame.scale))));
-  const show = (value: number) => String(Number(value.toFixed(digits)) + 0);
-  const x = show(frame.x + frame.scale * sheet.vertexX[vertex]!);
-  return `corner at (${x}, ${show(frame.y + frame.scale * sheet.vertexY[vertex]!)})`;
+/** A corner as findings tell it, in the input's unit. */
+function cornerPlace({ frame, vertexX, vertexY }: Sheet, vertex: number): PatternPlace {
+  const at = [frame.x + frame.scale * vertexX[vertex]!, frame.y + frame.scale * vertexY[vertex]!] as const;
+  return { at, size: frame.scale };
 }
 
-function degrees(radians: number): string {
-  return `${Number(((radians * 180) / Math.PI).toPrecision(4))} degrees`;
-}
+const degrees = (radians: number) => (radians * 180) / Math.PI;
 
 /** Sectors between folded creases, in the order given, from each to the next. */
 function sectorsBetween(sheet: Sheet, folds: Int32Array): number[] {
@@ -87,39 +83,42 @@ function flatRules(sheet: Sheet, vertex: number, folds: Int32Array): Finding[] {
 }
 
 function flatFinding(sheet: Sheet, vertex: number, folds: Int32Array, verdict: FlatVerdict): Finding[] {
-  const name = cornerName(sheet, vertex);
+  const corner = { place: cornerPlace(sheet, vertex) };
   const where = { vertices: [vertex], at: [place(sheet, vertex)] };
   const creases = Array.from(folds, (h) => h >> 1);
   switch (verdict.rule) {
     case 'folds':
       return [];
     case 'odd-degree': {
-      const count = verdict.degree === 1 ? '1 fold ends' : `${verdict.degree} folds meet`;
-      const message = `At the ${name} ${count}; a corner that folds flat needs an even number.`;
-      return [finding('vertex-odd-degree', 'error', message, { value: verdict.degree, ...where, creases })];
+      const folds = verdict.degree;
+      return [
+        finding('vertex-odd-degree', 'error', { ...corner, folds }, { value: folds, ...where, creases }),
+      ];
     }
     case 'angle-sum': {
-      const message = `At the ${name} every other angle sums to ${degrees(Math.PI + verdict.excess)}; to fold flat it must be 180.`;
+      const sum = degrees(Math.PI + verdict.excess);
       return [
-        finding('vertex-angle-sum', 'error', message, {
-          value: Math.abs(verdict.excess),
-          limit: DRAWN,
-          ...where,
-          creases,
-        }),
+        finding(
+          'vertex-angle-sum',
+          'error',
+          { ...corner, sum },
+          {
+            value: Math.abs(verdict.excess),
+            limit: DRAWN,
+            ...where,
+            creases,
+          },
+        ),
       ];
     }
     case 'count': {
-      const message = `At the ${name} there are ${verdict.mountains} mountains and ${verdict.valleys} valleys; to fold flat they must differ by two.`;
-      const value = Math.abs(verdict.mountains - verdict.valleys);
-      return [
-        finding('vertex-mountain-valley-count', 'error', message, { value, limit: 2, ...where, creases }),
-      ];
+      const { mountains, valleys } = verdict;
+      const facts = { value: Math.abs(mountains - valleys), limit: 2, ...where, creases };
+      return [finding('vertex-mountain-valley-count', 'error', { ...corner, mountains, valleys }, facts)];
     }
     case 'small-angle': {
-      const message = `At the ${name} a narrow panel lies between wider ones and cannot fold in: the folds on its two sides go the same way. Turn one of them over.`;
       return [
-        finding('vertex-small-angle', 'error', message, {
+        finding('vertex-small-angle', 'error', corner, {
           ...where,
           creases: verdict.creases.map((k) => folds[k]! >> 1),
         }),
@@ -132,13 +131,13 @@ function flatFinding(sheet: Sheet, vertex: number, folds: Int32Array, verdict: F
 function closureAt(sheet: Sheet, vertex: number, folds: Int32Array): Finding[] {
   const left = leastRotation(sheet, folds);
   if (Number.isNaN(left) || left <= DRAWN) return [];
-  const name = cornerName(sheet, vertex);
-  const message =
+  const corner = cornerPlace(sheet, vertex);
+  const told =
     left > 2 * Math.PI - 1e-3
-      ? `At the ${name} the finished angles close only if the paper passes through itself: a fold there must go the other way.`
-      : `At the ${name} the finished angles do not close: ${degrees(left)} are left over, so the paper would tear or bend there.`;
+      ? ({ how: 'through-itself', place: corner } as const)
+      : ({ how: 'left-over', place: corner, left: degrees(left) } as const);
   return [
-    finding('vertex-closure', 'error', message, {
+    finding('vertex-closure', 'error', told, {
       value: left,
       limit: DRAWN,
       vertices: [vertex],
@@ -169,10 +168,10 @@ function closureRound(sheet: Sheet, loop: Loop): Finding[] {
   const { rotation, gap } = roundMotion(sheet, loop.halfEdges, angles);
   if (rotation <= DRAWN && gap <= DRAWN) return [];
   const corners = Array.from(loop.halfEdges, (h) => halfEdgeOrigin(sheet, h));
-  const shift = Number((gap * sheet.frame.scale).toPrecision(3));
-  const message = `Round the hole beside the ${cornerName(sheet, corners[0]!)} the finished angles do not close: ${degrees(rotation)} and a gap of ${shift} are left over.`;
+  const left = { left: degrees(rotation), gap: gap * sheet.frame.scale };
+  const told = { how: 'left-over', place: cornerPlace(sheet, corners[0]!), ...left } as const;
   return [
-    finding('hole-closure', 'error', message, {
+    finding('hole-closure', 'error', told, {
       value: Math.max(rotation, gap),
       limit: DRAWN,
       vertices: [...new Set(corners)],
@@ -186,7 +185,7 @@ function closureRound(sheet: Sheet, loop: Loop): Finding[] {
  * The motion that is left after crossing creases in order, each turned by its angle about its flat line.
  * @returns rotation in radians, 0 to a full turn; gap, the largest shift of any crossing point, in sheet units
  */
-export function roundMotion(
+function roundMotion(
   sheet: Sheet,
   halfEdges: Int32Array,
   angles: readonly number[],

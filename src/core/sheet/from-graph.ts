@@ -2,6 +2,8 @@
 import Flatbush from 'flatbush';
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
+import type { GraphClash } from '../finding/values/sheet.ts';
+import type { FindingValues } from '../finding/values.ts';
 import { cross, isOn } from '../numeric/predicates.ts';
 import { assembleSheet, boxOfLines } from './assemble.ts';
 import { buildSheet } from './build.ts';
@@ -38,7 +40,7 @@ export function sheetFromGraph(graph: Graph): { sheet: Sheet | null; findings: F
     to: Int32Array.from(graph.edges, (e) => e[1]),
   };
   const box = boxOfLines(raw, () => true);
-  if (box.size === 0) return rebuilt(graph, 'all vertices lie in one place');
+  if (box.size === 0) return rebuilt(graph, { how: 'one-place' });
   const net: Net = {
     ...raw,
     x: raw.x.map((x) => (x - box.x) / box.size),
@@ -57,63 +59,48 @@ export function sheetFromGraph(graph: Graph): { sheet: Sheet | null; findings: F
       kind[e] = KIND.edge;
       angle[e] = Number.NaN;
     }
-    early.push(
-      finding(
-        'outline-missing',
-        'note',
-        'The file names no raw edge, so the outer boundary was taken as the outline of the sheet.',
-      ),
-    );
+    early.push(finding('outline-missing', 'note', { how: 'taken-in-file' }));
   }
   const paper = findPaper(net, faces, kind);
-  if (paper.regions !== 1) return rebuilt(graph, `its raw edges enclose ${paper.regions} sheets`);
+  if (paper.regions !== 1) return rebuilt(graph, { how: 'several-sheets', count: paper.regions });
   for (let e = 0; e < kind.length; e++) {
     const left = paper.isPaper[faces.face[2 * e]!] === 1;
     const right = paper.isPaper[faces.face[2 * e + 1]!] === 1;
-    if (!left && !right) return rebuilt(graph, `edge ${e} lies off the paper`);
+    if (!left && !right) return rebuilt(graph, { how: 'off-paper', edge: e });
     if (left && right && kind[e] === KIND.edge) kind[e] = KIND.cut;
   }
   const sheet = assembleSheet(net, kind, angle, { x: box.x, y: box.y, scale: box.size });
-  if (sheet === null) return rebuilt(graph, 'its raw edges enclose no paper');
+  if (sheet === null) return rebuilt(graph, { how: 'no-paper' });
   const ordered = numberPanelsAs(sheet, graph, early);
   return { sheet: ordered, findings: [...early, ...danglingCreases(ordered), ...disconnectedPaper(ordered)] };
 }
 
 function invalidGraph(graph: Graph): Finding | null {
-  const wrong = (message: string) => finding('number-invalid', 'error', message);
+  const wrong = (values: FindingValues['number-invalid']) => finding('number-invalid', 'error', values);
   const { vertices, edges, kinds, angles } = graph;
-  if (edges.length === 0) {
-    return finding('sheet-empty', 'error', 'The file has no edges: it needs an outline and creases.');
-  }
+  if (edges.length === 0) return finding('sheet-empty', 'error', { how: 'no-edges' });
   if (kinds.length !== edges.length || angles.length !== edges.length) {
-    return wrong(
-      `The file lists ${edges.length} edges but ${kinds.length} kinds and ${angles.length} angles: the lists must be equally long.`,
-    );
+    const lengths = { edges: edges.length, kinds: kinds.length, angles: angles.length };
+    return wrong({ how: 'lists-differ', ...lengths });
   }
   const vertex = vertices.findIndex((v) => !(Math.abs(v[0]) <= 1e100 && Math.abs(v[1]) <= 1e100));
-  if (vertex >= 0)
-    return wrong(
-      `Vertex ${vertex} has a coordinate that is missing, infinite or far too large: mend it and open the file again.`,
-    );
+  if (vertex >= 0) return wrong({ how: 'of-vertex', vertex });
   const edge = edges.findIndex((e) => !e.every((v) => Number.isInteger(v) && v >= 0 && v < vertices.length));
-  if (edge >= 0)
-    return wrong(
-      `Edge ${edge} names a vertex that is not there (there are ${vertices.length}): mend it and open the file again.`,
-    );
+  if (edge >= 0) return wrong({ how: 'vertex-missing', edge, vertices: vertices.length });
   return null;
 }
 
 /** Says what keeps a graph from being planar as it stands, or null. */
-function firstClash(net: Net): string | null {
+function firstClash(net: Net): GraphClash | null {
   const { x, y, from, to } = net;
   const index = new Flatbush(from.length);
   for (let e = 0; e < from.length; e++) {
     const [a, b] = [from[e]!, to[e]!];
-    if (a === b || (x[a] === x[b] && y[a] === y[b])) return `edge ${e} has no length`;
+    if (a === b || (x[a] === x[b] && y[a] === y[b])) return { how: 'no-length', edge: e };
     index.add(Math.min(x[a]!, x[b]!), Math.min(y[a]!, y[b]!), Math.max(x[a]!, x[b]!), Math.max(y[a]!, y[b]!));
   }
   index.finish();
-  let clash: string | null = null;
+  let clash: GraphClash | null = null;
   const on = (line: number, p: number): boolean => {
     const [a, b] = [from[line]!, to[line]!];
     return p !== a && p !== b && isOn(x[a]!, y[a]!, x[b]!, y[b]!, x[p]!, y[p]!);
@@ -131,9 +118,7 @@ function firstClash(net: Net): string | null {
         const meet = on(e, c) || on(e, d) || on(f, a) || on(f, b);
         const same = (a === c && b === d) || (a === d && b === c);
         if (same || meet || cross(x[a]!, y[a]!, x[b]!, y[b]!, x[c]!, y[c]!, x[d]!, y[d]!)) {
-          clash = same
-            ? `edges ${e} and ${f} are the same`
-            : `edges ${e} and ${f} meet without a common vertex`;
+          clash = { how: same ? 'same' : 'meet', edges: [e, f] };
         }
         return false;
       },
@@ -143,7 +128,7 @@ function firstClash(net: Net): string | null {
 }
 
 /** Builds the lines of a graph anew, as if drawn. */
-function rebuilt(graph: Graph, reason: string): { sheet: Sheet | null; findings: Finding[] } {
+function rebuilt(graph: Graph, clash: GraphClash): { sheet: Sheet | null; findings: Finding[] } {
   const segments = graph.edges.map(([a, b], e) => ({
     x1: graph.vertices[a]![0],
     y1: graph.vertices[a]![1],
@@ -151,11 +136,10 @@ function rebuilt(graph: Graph, reason: string): { sheet: Sheet | null; findings:
     y2: graph.vertices[b]![1],
     kind: graph.kinds[e]!,
     angle: Number.isNaN(graph.angles[e]!) ? undefined : graph.angles[e]!,
-    source: `edge ${e}`,
+    source: { how: 'edge' as const, index: e },
   }));
   const { sheet, findings } = buildSheet(segments);
-  const message = `The graph in the file does not hold as it stands (${reason}); it was built anew from its lines, so numbers differ from the file's.`;
-  return { sheet, findings: [finding('crease-overlap', 'warning', message), ...findings] };
+  return { sheet, findings: [finding('crease-overlap', 'warning', { how: 'rebuilt', clash }), ...findings] };
 }
 
 /** Numbers panels as the file numbers its faces, when each face is one panel. */
@@ -175,13 +159,7 @@ function numberPanelsAs(sheet: Sheet, graph: Graph, findings: Finding[]): Sheet 
     else given[panel] = number;
   });
   if (!fits) {
-    findings.push(
-      finding(
-        'line-ignored',
-        'note',
-        'The faces listed in the file are not the regions between its edges; they were found anew and numbered afresh.',
-      ),
-    );
+    findings.push(finding('line-ignored', 'note', { how: 'faces' }));
     return sheet;
   }
   const panelRings = sheet.panelRings.slice();

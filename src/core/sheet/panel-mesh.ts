@@ -3,7 +3,7 @@ import type { Sheet } from './sheet.ts';
 import { halfEdgeOrigin, panelRing } from './walk.ts';
 
 /** A panel cut into triangles: its corners as vertices of the sheet, and triangles as places in that list. */
-export interface PanelMesh {
+interface PanelMesh {
   readonly corners: readonly number[];
   /** Three entries a triangle, counter-clockwise seen from the side that faced up at the start. */
   readonly triangles: readonly number[];
@@ -47,7 +47,7 @@ export function trianglesOfRings(rings: readonly (readonly number[])[]): number[
 }
 
 /** Triangles cut finer: corners as given, then the middles of lines between two corners, given by their places. */
-export interface FineMesh {
+interface FineMesh {
   readonly corners: number;
   readonly flat: readonly number[];
   readonly triangles: readonly number[];

@@ -4,7 +4,7 @@ import { KIND } from './kind.ts';
 import type { Faces, Net } from './rings.ts';
 import { originOf } from './rings.ts';
 
-export interface Paper {
+interface Paper {
   /** 1 for each face of the sheet. */
   readonly isPaper: Uint8Array;
   /** How many separate regions raw edges enclose; the largest is taken as the sheet. */

@@ -3,12 +3,13 @@
  * spacings, mirror lines. Each as conditions that true-up can hold; all are linear once the drawing's own direction and
  * middle are known, and those are taken where they fit best.
  */
+import type { Point } from '../numeric/vector.ts';
 import { kindJoinsPanels } from './kind.ts';
 import type { Sheet } from './sheet.ts';
 import type { Condition } from './true-conditions.ts';
 import { creaseCount } from './walk.ts';
 
-export type RelationName =
+type RelationName =
   | 'halved angles'
   | 'right angles'
   | 'lines at one place'
@@ -22,7 +23,7 @@ export interface Relation {
 }
 
 /** A straight line: its points in order. */
-export type Line = readonly number[];
+type Line = readonly number[];
 
 /**
  * Relations that hold when no vertex moves much further than `slack`, the surest first.
@@ -63,12 +64,10 @@ export function nearRelations(
 interface Turned {
   readonly sheet: Sheet;
   /** Directions along and across, unit length. */
-  readonly axes: readonly [Vector, Vector];
+  readonly axes: readonly [Point, Point];
 }
 
-type Vector = readonly [number, number];
-
-const along = ({ vertexX, vertexY }: Sheet, v: number, [dx, dy]: Vector) =>
+const along = ({ vertexX, vertexY }: Sheet, v: number, [dx, dy]: Point) =>
   vertexX[v]! * dx + vertexY[v]! * dy;
 
 const EIGHTH = Math.PI / 8;
@@ -130,8 +129,8 @@ function slantOf({ sheet, axes }: Turned, line: Line, slack: number): Slant[] {
 }
 
 /** A value that must be 0: products of vertices with constant vectors, less a constant. */
-function linear(terms: readonly (readonly [number, Vector])[], less = 0): Condition {
-  const merged = new Map<number, Vector>();
+function linear(terms: readonly (readonly [number, Point])[], less = 0): Condition {
+  const merged = new Map<number, Point>();
   for (const [v, [dx, dy]] of terms) {
     const [x, y] = merged.get(v) ?? [0, 0];
     merged.set(v, [x + dx, y + dy]);
@@ -145,14 +144,14 @@ function linear(terms: readonly (readonly [number, Vector])[], less = 0): Condit
   };
 }
 
-const scaled = ([x, y]: Vector, by: number): Vector => [x * by, y * by];
+const scaled = ([x, y]: Point, by: number): Point => [x * by, y * by];
 
 const parallelTo =
   ({ axes }: Turned) =>
   ({ line, eighth }: Slant): Condition => {
     const [c, s] = [Math.cos(eighth * EIGHTH), Math.sin(eighth * EIGHTH)];
     const [[ax, ay], [bx, by]] = axes;
-    const square: Vector = [c * bx - s * ax, c * by - s * ay];
+    const square: Point = [c * bx - s * ax, c * by - s * ay];
     return linear([
       [line.at(-1)!, square],
       [line[0]!, scaled(square, -1)],
@@ -233,10 +232,10 @@ function mirrors({ sheet, axes }: Turned, slack: number): Condition[] {
   });
 }
 
-const squareTo = (angle: number): Vector => [-Math.sin(angle), Math.cos(angle)];
+const squareTo = (angle: number): Point => [-Math.sin(angle), Math.cos(angle)];
 
 /** A mirror line goes through the middle of all vertices. */
-function middleOf({ vertexX, vertexY }: Sheet): Vector {
+function middleOf({ vertexX, vertexY }: Sheet): Point {
   const mean = (list: Float64Array) => list.reduce((sum, value) => sum + value, 0) / list.length;
   return [mean(vertexX), mean(vertexY)];
 }
@@ -245,7 +244,7 @@ function middleOf({ vertexX, vertexY }: Sheet): Vector {
  * Directions of all mirror lines, 0 to a half turn. Two mirror lines turn a pattern onto itself by twice the angle between
  * them, so that n of them stand evenly, a half turn by n apart; and one of them often lies along the sheet's own lines.
  */
-function mirrorAngles(sheet: Sheet, middle: Vector, direction: number, slack: number): number[] {
+function mirrorAngles(sheet: Sheet, middle: Point, direction: number, slack: number): number[] {
   const found = candidateAngles(sheet, middle, slack)
     .flatMap((angle) => {
       // a direction from one pair of vertices is rough; the one that fits all of them has to serve
@@ -271,7 +270,7 @@ function mirrorAngles(sheet: Sheet, middle: Vector, direction: number, slack: nu
 const NEAR = Math.PI / 100;
 
 /** Directions in which the vertex that is furthest from the middle would have some vertex for its image. */
-function candidateAngles({ vertexX, vertexY }: Sheet, [mx, my]: Vector, slack: number): number[] {
+function candidateAngles({ vertexX, vertexY }: Sheet, [mx, my]: Point, slack: number): number[] {
   const polar = Array.from(vertexX, (x, v) => ({
     far: Math.hypot(x - mx, vertexY[v]! - my),
     angle: Math.atan2(vertexY[v]! - my, x - mx),
@@ -283,7 +282,7 @@ function candidateAngles({ vertexX, vertexY }: Sheet, [mx, my]: Vector, slack: n
 }
 
 /** The direction, 0 to a half turn, of the mirror line that takes vertices nearest to their images (least squares). */
-function fittedMirror({ vertexX, vertexY }: Sheet, [mx, my]: Vector, image: readonly number[]): number {
+function fittedMirror({ vertexX, vertexY }: Sheet, [mx, my]: Point, image: readonly number[]): number {
   let [along, across] = [0, 0];
   image.forEach((other, v) => {
     const [px, py] = [vertexX[v]! - mx, vertexY[v]! - my];
@@ -296,7 +295,7 @@ function fittedMirror({ vertexX, vertexY }: Sheet, [mx, my]: Vector, image: read
 }
 
 /** The mirror image of each vertex, where all vertices and creases have one. */
-function imagesIn(sheet: Sheet, middle: Vector, normal: Vector, within: number): number[] | null {
+function imagesIn(sheet: Sheet, middle: Point, normal: Point, within: number): number[] | null {
   const image = Array.from(sheet.vertexX, (x, v) => {
     const y = sheet.vertexY[v]!;
     const off = 2 * ((x - middle[0]) * normal[0] + (y - middle[1]) * normal[1]);
@@ -324,8 +323,8 @@ function nearestVertex({ vertexX, vertexY }: Sheet, x: number, y: number, within
   return best;
 }
 
-function mirrored(image: readonly number[], middle: Vector, normal: Vector): Condition[] {
-  const square: Vector = [-normal[1], normal[0]];
+function mirrored(image: readonly number[], middle: Point, normal: Point): Condition[] {
+  const square: Point = [-normal[1], normal[0]];
   const twice = 2 * (middle[0] * normal[0] + middle[1] * normal[1]);
   return image.flatMap((other, v) => {
     if (other < v) return [];

@@ -1,3 +1,4 @@
+import type { FilePlace } from '../finding/values/place.ts';
 import type { LineKind } from './kind.ts';
 
 /** One straight stroke of a drawing, before any graph is made of it. Coordinates in the drawing's own unit. */
@@ -9,6 +10,6 @@ export interface Segment {
   readonly kind: LineKind;
   /** Finished fold angle, radians, valley positive; undefined where the drawing does not say. */
   readonly angle?: number;
-  /** Where the stroke stood in its file, for messages: "line 12", "entity 4 on layer hinge". */
-  readonly source?: string;
+  /** Where the stroke stood in its file. */
+  readonly source?: FilePlace;
 }

@@ -52,7 +52,7 @@ export function settle(sheet: Sheet, conditions: readonly Condition[]): Settled 
 }
 
 /** Vertices on their way from where they are drawn to where all conditions hold. */
-export class Problem {
+class Problem {
   private readonly sheet: Sheet;
   private readonly conditions: readonly Condition[];
   private readonly x: Float64Array;

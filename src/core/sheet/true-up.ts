@@ -6,6 +6,8 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { finding } from '../finding/finding.ts';
+import type { StillOff } from '../finding/values/sheet.ts';
+import type { FindingValues } from '../finding/values.ts';
 import { GIVEN_ANGLES, TRUE } from '../numeric/tolerance.ts';
 import { commonGrid, onGrid } from './grid.ts';
 import { nearRelations, offUpright, ownDirection, type Relation } from './relations.ts';
@@ -14,7 +16,7 @@ import type { Sheet } from './sheet.ts';
 import type { Condition, Conditions } from './true-conditions.ts';
 import { trueConditions } from './true-conditions.ts';
 
-export interface TruedUp {
+interface TruedUp {
   /** The trued sheet with the same numbering; the sheet given when it could not be trued within the limit. */
   readonly sheet: Sheet;
   /** How far the worst vertex moved (or would have to), sheet units. */
@@ -34,31 +36,23 @@ export function trueUp(sheet: Sheet, limit: number): TruedUp {
   const { problem, worst, missed } = withRelations(sheet, conditions, least, limit);
 
   const { moved, vertex } = problem.furthest();
-  const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
+  const inUnit = moved * sheet.frame.scale;
   const value = { value: moved, limit, vertices: vertex < 0 ? [] : [vertex] };
-  if (!(worst <= GIVEN_ANGLES)) {
-    const message =
-      'No small movement of its corners makes this drawing fold true: mend the corners that do not close.';
-    return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
-  }
-  if (moved > limit) {
-    const message = `To fold true, one corner of this drawing would have to move by ${inUnit}, more than the limit of ${Number((limit * sheet.frame.scale).toPrecision(2))}.`;
-    return { sheet, moved, findings: [finding('vertex-moved', 'error', message, value)] };
-  }
+  const refused = (why: FindingValues['vertex-moved']): TruedUp => ({
+    ...{ sheet, moved, findings: [finding('vertex-moved', 'error', why, value)] },
+  });
+  if (!(worst <= GIVEN_ANGLES)) return refused({ how: 'in-vain' });
+  if (moved > limit) return refused({ how: 'too-far', moved: inUnit, limit: limit * sheet.frame.scale });
   if (moved <= TRUE && missed.length === 0) return { sheet, moved, findings: [] };
   const gridded = trueToGrid(sheet, conditions.must, moved, limit);
   if (gridded) return gridded;
-  const rounding =
-    worst > TRUE
-      ? ` What is left over, ${((worst * 180) / Math.PI).toPrecision(2)}°, is rounding of the angles as given.`
-      : '';
-  const off = missed.length > 0 ? ` Still off: ${missed.join(', ')}.` : '';
-  const done =
-    moved > TRUE
-      ? `Corners of the drawing were moved by up to ${inUnit} so that it folds true.`
-      : 'Nothing had to be moved for this drawing to fold true.';
-  const message = `${done}${rounding}${off}`;
-  return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', message, value)] };
+  const told = {
+    how: 'moved',
+    moved: moved > TRUE ? inUnit : null,
+    rounding: worst > TRUE ? (worst * 180) / Math.PI : null,
+    stillOff: missed,
+  } as const;
+  return { sheet: problem.result(), moved, findings: [finding('vertex-moved', 'note', told, value)] };
 }
 
 /** What the drawing nearly has is looked for within this many times the least movement that makes it fold true. */
@@ -66,7 +60,7 @@ const NEARLY_HAS = 2.5;
 
 interface Wished extends Settled {
   /** Relations that do not hold along with the others, each with what it is left with. */
-  readonly missed: readonly string[];
+  readonly missed: readonly StillOff[];
 }
 
 /** The conditions with all relations that hold along with them within the limit; and those that do not. */
@@ -107,13 +101,9 @@ const halvedAngles = (conditions: readonly Condition[]): Relation[] =>
   conditions.length > 0 ? [{ name: 'halved angles', conditions }] : [];
 
 /** A relation that does not hold, with by how much: in the drawing's unit, of angles in degrees. */
-function missedBy({ name, conditions }: Relation, { problem }: Settled, { frame }: Sheet): string {
+function missedBy({ name, conditions }: Relation, { problem }: Settled, { frame }: Sheet): StillOff {
   const off = problem.worstOf(conditions);
-  const told =
-    name === 'halved angles'
-      ? `${((off * 180) / Math.PI).toPrecision(2)}°`
-      : Number((off * frame.scale).toPrecision(2));
-  return `${name} (by up to ${told})`;
+  return { name, by: off * (name === 'halved angles' ? 180 / Math.PI : frame.scale) };
 }
 
 /** A grid may ask for this much more than the least movement. */
@@ -133,11 +123,10 @@ function trueToGrid(
     condition.evaluate(trued.vertexX, trued.vertexY).every((value) => Math.abs(value) <= TRUE),
   );
   if (!holds || moved > Math.min(limit, GRID_COSTS * least)) return null;
-  const inUnit = Number((moved * sheet.frame.scale).toPrecision(2));
-  const message = `All corners lie near a grid of ${parts} parts of the longer side, and were moved onto it by up to ${inUnit} so that it folds true.`;
+  const told = { how: 'onto-grid', parts, moved: moved * sheet.frame.scale } as const;
   return {
     sheet: trued,
     moved,
-    findings: [finding('vertex-moved', 'note', message, { value: moved, limit })],
+    findings: [finding('vertex-moved', 'note', told, { value: moved, limit })],
   };
 }

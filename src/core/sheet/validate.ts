@@ -1,6 +1,8 @@
 /** Checks that a sheet is what it claims to be. For tests and after edits; it looks at everything once. */
+
 import Flatbush from 'flatbush';
 import { meet } from '../numeric/predicates.ts';
+import { SAME_AREA } from '../numeric/tolerance.ts';
 import { lineKinds } from './kind.ts';
 import type { Sheet } from './sheet.ts';
 import { NONE } from './sheet.ts';
@@ -141,7 +143,8 @@ function wrongAreas(sheet: Sheet): string[] {
     const [a, b] = [halfEdgeOrigin(sheet, h), halfEdgeEnd(sheet, h)];
     enclosed += (sheet.vertexX[a]! * sheet.vertexY[b]! - sheet.vertexX[b]! * sheet.vertexY[a]!) / 2;
   }
-  if (Math.abs(sum - enclosed) > 1e-9) wrong.push(`panels sum to ${sum}, the outline encloses ${enclosed}`);
+  if (Math.abs(sum - enclosed) > SAME_AREA)
+    wrong.push(`panels sum to ${sum}, the outline encloses ${enclosed}`);
   return wrong;
 }
 

@@ -1,6 +1,6 @@
 /** Small readers of a sheet. Half-edge 2e runs from creaseFrom[e] to creaseTo[e], 2e + 1 runs back. */
 import { isOn, side } from '../numeric/predicates.ts';
-import { SNAP } from '../numeric/tolerance.ts';
+import { SAME_AREA, SNAP } from '../numeric/tolerance.ts';
 import { kindFolds, kindJoinsPanels } from './kind.ts';
 import { rotations } from './rings.ts';
 import type { Sheet } from './sheet.ts';
@@ -114,9 +114,6 @@ export function mainPanel(sheet: Sheet): number {
   }
   return main;
 }
-
-/** Areas that differ by a smaller share are equal. */
-const SAME_AREA = 1e-9;
 
 /** The panel that a point of the flat sheet lies in (a panel beside it when it lies on a line), or NONE. */
 export function panelContaining(sheet: Sheet, x: number, y: number): number {

@@ -1,4 +1,6 @@
+import { convexOutline } from '../numeric/plane.ts';
 import { SNAP } from '../numeric/tolerance.ts';
+import type { Point } from '../numeric/vector.ts';
 
 interface Line {
   readonly x1: number;
@@ -6,8 +8,6 @@ interface Line {
   readonly x2: number;
   readonly y2: number;
 }
-
-type Point = readonly [number, number];
 
 /** Rims of more corners than this (a drawing full of noise) are not searched: the answer would be of no use. */
 const MOST_CORNERS = 400;
@@ -17,7 +17,7 @@ const MOST_CORNERS = 400;
  * A crease never does: paper lies on both of its sides.
  */
 export function convexRim(lines: readonly Line[]): Uint8Array {
-  const corners = convexHull(
+  const corners = convexOutline(
     lines.flatMap((line): Point[] => [
       [line.x1, line.y1],
       [line.x2, line.y2],
@@ -53,24 +53,4 @@ function extent(points: readonly Point[]): [number, number] {
     return high - low;
   };
   return [spread(0), spread(1)];
-}
-
-/** Convex hull, counter-clockwise, without points on its sides (monotone chain). */
-function convexHull(points: readonly Point[]): Point[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  const half = (ordered: readonly Point[]) => {
-    const chain: Point[] = [];
-    for (const point of ordered) {
-      while (chain.length > 1 && turn(chain[chain.length - 2]!, chain[chain.length - 1]!, point) <= 0)
-        chain.pop();
-      chain.push(point);
-    }
-    chain.pop();
-    return chain;
-  };
-  return [...half(sorted), ...half(sorted.reverse())];
-}
-
-function turn(a: Point, b: Point, c: Point): number {
-  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 }

@@ -3,19 +3,20 @@
  * what the groups mean.
  */
 import type { Finding } from '../finding/finding.ts';
+import type { FilePlace } from '../finding/values/place.ts';
 import { convexRim } from './convex-rim.ts';
 import type { DashStyle } from './dash.ts';
 import { STROKE_LIMIT } from './limits.ts';
 import type { NamedLine } from './line-name.ts';
-import { checkNumber, Refusal } from './refusal.ts';
+import { checkNumber, type Refusal, refusal } from './refusal.ts';
 
-export interface Stroke {
+interface Stroke {
   readonly x1: number;
   readonly y1: number;
   readonly x2: number;
   readonly y2: number;
-  /** Where it stands in the file, for messages. */
-  readonly source: string;
+  /** Where it stands in the file. */
+  readonly source: FilePlace;
 }
 
 /** What strokes of one group share. */
@@ -58,7 +59,7 @@ export class DrawingBuilder {
   private readonly strokes: Stroke[] = [];
   private readonly looks: StrokeLook[] = [];
 
-  add(x1: number, y1: number, x2: number, y2: number, look: StrokeLook, source: string): void {
+  add(x1: number, y1: number, x2: number, y2: number, look: StrokeLook, source: FilePlace): void {
     if (this.strokes.length >= STROKE_LIMIT) throw tooManyStrokes();
     for (const value of [x1, y1, x2, y2]) checkNumber(value, source);
     this.strokes.push({ x1, y1, x2, y2, source });
@@ -70,7 +71,7 @@ export class DrawingBuilder {
     points: readonly (readonly [number, number])[],
     closed: boolean,
     look: StrokeLook,
-    source: string,
+    source: FilePlace,
   ) {
     for (let i = 1; i < points.length; i++) this.addBetween(points[i - 1]!, points[i]!, look, source);
     const first = points[0];
@@ -83,10 +84,7 @@ export class DrawingBuilder {
   finish(millimetres: number | null, findings: readonly Finding[]): Drawing {
     const { strokes, looks } = this;
     if (strokes.length === 0) {
-      throw new Refusal(
-        'No line was found in this drawing: draw the outline and the creases as straight stroked lines and save it again.',
-        'sheet-empty',
-      );
+      throw refusal('sheet-empty', { how: 'no-line-found' });
     }
     const onRim = convexRim(strokes);
     const groupOf = new Int32Array(strokes.length);
@@ -124,18 +122,14 @@ export class DrawingBuilder {
     from: readonly [number, number],
     to: readonly [number, number],
     look: StrokeLook,
-    source: string,
+    source: FilePlace,
   ): void {
     this.add(from[0], from[1], to[0], to[1], look, source);
   }
 }
 
 export function tooManyStrokes(): Refusal {
-  return new Refusal(
-    `This drawing has more than ${STROKE_LIMIT} lines, the most that can be opened: delete what is not part of the crease pattern.`,
-    'file-too-large',
-    { limit: STROKE_LIMIT },
-  );
+  return refusal('file-too-large', { how: 'strokes', most: STROKE_LIMIT }, { limit: STROKE_LIMIT });
 }
 
 function keyOf(look: StrokeLook, place: StrokeGroup['place']): string {

@@ -1,7 +1,7 @@
-import { Refusal } from './refusal.ts';
+import { unreadable } from './refusal.ts';
 
 /** One entry of a DXF file: a group code and its value, with the line that the code stands on. */
-export interface DxfGroup {
+interface DxfGroup {
   readonly code: number;
   readonly value: string;
   readonly line: number;
@@ -27,9 +27,7 @@ export function* dxfRecords(text: string): Generator<DxfRecord> {
     if (codeText === null || value === null) break;
     const code = codeText === '' ? Number.NaN : Number(codeText);
     if (!Number.isInteger(code)) {
-      throw new Refusal(
-        `The DXF file is broken at line ${line}: a group code is wanted there, not "${codeText.slice(0, 30)}"; save it again from the drawing program.`,
-      );
+      throw unreadable({ how: 'dxf-code', line, text: codeText.slice(0, 30) });
     }
     if (code !== 0) {
       groups.push({ code, value, line });

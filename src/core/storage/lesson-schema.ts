@@ -10,6 +10,7 @@ import {
 } from '../lesson/lesson.ts';
 import { lineKinds } from '../sheet/kind.ts';
 import { COORDINATE_LIMIT } from './limits.ts';
+import { wanted } from './wanted.ts';
 
 const stepKinds = [
   'precrease',
@@ -23,58 +24,49 @@ const stepKinds = [
   'note',
 ] as const satisfies readonly StepKind[];
 
-const text = v.string('text is wanted here');
+const text = v.string(wanted('text'));
 const coordinate = v.pipe(
-  v.number('a number is wanted here'),
-  v.finite('the number is not finite'),
-  v.check(
-    (value) => Math.abs(value) <= COORDINATE_LIMIT,
-    `the number is larger than ${COORDINATE_LIMIT}, which no sheet needs`,
-  ),
+  v.number(wanted('number')),
+  v.finite(wanted('finite')),
+  v.check((value) => Math.abs(value) <= COORDINATE_LIMIT, wanted('within', COORDINATE_LIMIT)),
 );
-const point = v.tuple([coordinate, coordinate], 'a point [x, y] is wanted here');
+const point = v.tuple([coordinate, coordinate], wanted('point'));
 const index = v.pipe(
-  v.number('a number of a vertex is wanted here'),
-  v.integer('a number of a vertex is wanted here'),
-  v.minValue(0, 'vertices are counted from 0'),
+  v.number(wanted('vertex')),
+  v.integer(wanted('vertex')),
+  v.minValue(0, wanted('vertex-least')),
 );
 const foldAngle = v.pipe(
-  v.number('an angle in degrees is wanted here'),
-  v.minValue(-180, 'a fold angle lies between -180 and 180 degrees'),
-  v.maxValue(180, 'a fold angle lies between -180 and 180 degrees'),
+  v.number(wanted('angle')),
+  v.minValue(-180, wanted('angle-range')),
+  v.maxValue(180, wanted('angle-range')),
 );
 const side = v.object(
   {
     name: text,
-    colour: v.pipe(
-      v.string('a colour is wanted here'),
-      v.regex(/^#[0-9a-f]{6}$/i, 'a colour is written #rrggbb'),
-    ),
+    colour: v.pipe(v.string(wanted('colour')), v.regex(/^#[0-9a-f]{6}$/i, wanted('colour-form'))),
   },
-  'the look of a side (name, colour) is wanted here',
+  wanted('side-look'),
 );
 
 const madeCrease = v.object(
   {
     from: point,
     to: point,
-    side: v.optional(v.picklist(['a', 'b'], 'the side up is "a" or "b"')),
+    side: v.optional(v.picklist(['a', 'b'], wanted('side-up'))),
     landmark: v.optional(text),
-    pinch: v.optional(v.boolean('true or false is wanted here')),
+    pinch: v.optional(v.boolean(wanted('boolean'))),
   },
-  'a crease that is made (from, to) is wanted here',
+  wanted('made-crease'),
 );
 
-const drive = v.object(
-  { from: point, to: point, angle: foldAngle },
-  'a drive (from, to, angle) is wanted here',
-);
+const drive = v.object({ from: point, to: point, angle: foldAngle }, wanted('drive'));
 
 const limit = v.pipe(
-  v.number('a whole number is wanted here'),
-  v.integer('a whole number is wanted here'),
-  v.minValue(0, 'a limit is not below 0'),
-  v.maxValue(999, 'a limit is at most 999'),
+  v.number(wanted('whole')),
+  v.integer(wanted('whole')),
+  v.minValue(0, wanted('limit-least')),
+  v.maxValue(999, wanted('limit-most')),
 );
 
 export const lessonSchema = v.object(
@@ -88,116 +80,130 @@ export const lessonSchema = v.object(
         maker: text,
         status: text,
         source: v.optional(text),
-        permission: v.optional(v.picklist(permissions, `a permission is one of ${permissions.join(', ')}`)),
-        allowed: v.optional(v.array(v.picklist(uses, `what is allowed is one of ${uses.join(', ')}`))),
+        permission: v.optional(v.picklist(permissions, wanted('permission', ...permissions))),
+        allowed: v.optional(v.array(v.picklist(uses, wanted('use', ...uses)))),
         date: v.optional(text),
       },
-      'the credit (maker, status) is wanted here',
+      wanted('credit'),
     ),
     sheet: v.object(
       {
         size: v.pipe(
-          v.number('a length in mm is wanted here'),
-          v.minValue(sheetSizes.least, `a sheet is at least ${sheetSizes.least} mm long`),
-          v.maxValue(sheetSizes.most, `a sheet is at most ${sheetSizes.most} mm long`),
+          v.number(wanted('length')),
+          v.minValue(sheetSizes.least, wanted('sheet-least', sheetSizes.least)),
+          v.maxValue(sheetSizes.most, wanted('sheet-most', sheetSizes.most)),
         ),
-        sizeAssumed: v.optional(v.boolean('true or false is wanted here')),
+        sizeAssumed: v.optional(v.boolean(wanted('boolean'))),
         thickness: v.optional(
-          v.pipe(v.number('a thickness in mm is wanted here'), v.minValue(0.01), v.maxValue(5)),
+          v.pipe(
+            v.number(wanted('thickness')),
+            v.minValue(0.01, wanted('at-least', 0.01)),
+            v.maxValue(5, wanted('at-most', 5)),
+          ),
         ),
         lidSize: v.optional(
-          v.pipe(v.number('a length in mm is wanted here'), v.minValue(1), v.maxValue(100000)),
+          v.pipe(
+            v.number(wanted('length')),
+            v.minValue(1, wanted('at-least', 1)),
+            v.maxValue(100000, wanted('at-most', 100000)),
+          ),
         ),
-        sideUp: v.picklist(['a', 'b'], 'the side up is "a" or "b"'),
-        sides: v.object({ a: side, b: side }, 'the looks of sides a and b are wanted here'),
+        sideUp: v.picklist(['a', 'b'], wanted('side-up')),
+        sides: v.object({ a: side, b: side }, wanted('sides')),
       },
-      'the sheet (size, sideUp, sides) is wanted here',
+      wanted('sheet'),
     ),
     pattern: v.object(
       {
-        outline: v.pipe(
-          v.array(point, 'a list of corners is wanted here'),
-          v.minLength(3, 'an outline has at least three corners'),
-        ),
+        outline: v.pipe(v.array(point, wanted('corners')), v.minLength(3, wanted('corners-least'))),
         lines: v.array(
           v.object(
             {
               from: point,
               to: point,
-              kind: v.picklist(lineKinds, `a kind is one of ${lineKinds.join(', ')}`),
+              kind: v.picklist(lineKinds, wanted('line-kind', ...lineKinds)),
               angle: v.optional(foldAngle),
             },
-            'a line (from, to, kind) is wanted here',
+            wanted('line'),
           ),
-          'a list of lines is wanted here',
+          wanted('lines'),
         ),
         numbers: v.optional(
           v.object(
             {
-              vertices: v.array(point, 'a list of vertices is wanted here'),
-              creases: v.array(v.tuple([index, index], 'two vertices are wanted here')),
-              panels: v.array(v.array(index, 'a list of vertices is wanted here')),
+              vertices: v.array(point, wanted('vertices')),
+              creases: v.array(v.tuple([index, index], wanted('two-vertices'))),
+              panels: v.array(v.array(index, wanted('vertices'))),
             },
-            'numbers (vertices, creases, panels) are wanted here',
+            wanted('numbers'),
           ),
         ),
       },
-      'the pattern (outline, lines) is wanted here',
+      wanted('pattern'),
     ),
-    precreases: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
+    precreases: v.optional(v.array(madeCrease, wanted('creases'))),
     still: v.optional(point),
+    parts: v.optional(
+      v.array(
+        v.object({ at: point, name: v.pipe(text, v.minLength(1, wanted('part-name'))) }, wanted('part')),
+        wanted('parts'),
+      ),
+    ),
     steps: v.array(
       v.object(
         {
           title: text,
           sentence: text,
-          kind: v.picklist(stepKinds, `a kind of step is one of ${stepKinds.join(', ')}`),
-          drives: v.array(drive, 'a list of drives is wanted here'),
-          through: v.optional(
-            v.array(v.array(drive, 'a list of drives is wanted here'), 'a list of poses is wanted here'),
-          ),
+          kind: v.picklist(stepKinds, wanted('step-kind', ...stepKinds)),
+          drives: v.array(drive, wanted('drives')),
+          through: v.optional(v.array(v.array(drive, wanted('drives')), wanted('poses'))),
           turn: v.optional(
             v.pipe(
-              v.number('an angle in degrees is wanted here'),
-              v.minValue(-180, 'a turn lies between -180 and 180 degrees'),
-              v.maxValue(180, 'a turn lies between -180 and 180 degrees'),
+              v.number(wanted('angle')),
+              v.minValue(-180, wanted('turn-range')),
+              v.maxValue(180, wanted('turn-range')),
             ),
           ),
-          makes: v.optional(v.array(madeCrease, 'a list of creases is wanted here')),
+          makes: v.optional(v.array(madeCrease, wanted('creases'))),
           landmark: v.optional(text),
-          landmarkAt: v.optional(v.array(point, 'a list of points is wanted here')),
+          landmarkAt: v.optional(v.array(point, wanted('points'))),
           look: v.optional(
             v.object({
               eye: v.object({ bearing: coordinate, fall: coordinate, zoom: coordinate }),
-              glass: v.optional(v.picklist(['all', 'front'], 'glass is "all" or "front"')),
-              fan: v.optional(v.pipe(v.number('a number is wanted here'), v.minValue(0), v.maxValue(1))),
+              glass: v.optional(v.picklist(['all', 'front'], wanted('glass'))),
+              fan: v.optional(
+                v.pipe(
+                  v.number(wanted('number')),
+                  v.minValue(0, wanted('at-least', 0)),
+                  v.maxValue(1, wanted('at-most', 1)),
+                ),
+              ),
             }),
           ),
-          off: v.optional(v.boolean('true or false is wanted here')),
-          assumed: v.optional(v.boolean('true or false is wanted here')),
+          off: v.optional(v.boolean(wanted('boolean'))),
+          assumed: v.optional(v.boolean(wanted('boolean'))),
           minutes: v.optional(
-            v.pipe(v.number('a number of minutes is wanted here'), v.minValue(0), v.maxValue(600)),
+            v.pipe(
+              v.number(wanted('minutes')),
+              v.minValue(0, wanted('at-least', 0)),
+              v.maxValue(600, wanted('at-most', 600)),
+            ),
           ),
           orders: v.optional(
             v.array(
               v.object(
-                { layer: point, side: v.picklist(['up', 'down'], 'a side is "up" or "down"'), of: point },
-                'an order (layer, side, of) is wanted here',
+                { layer: point, side: v.picklist(['up', 'down'], wanted('order-side')), of: point },
+                wanted('order'),
               ),
-              'a list of orders is wanted here',
+              wanted('orders'),
             ),
           ),
         },
-        'a step is wanted here',
+        wanted('step'),
       ),
-      'a list of steps is wanted here',
+      wanted('steps'),
     ),
-    limits: v.optional(
-      v.object(
-        { creasesAtOnce: limit, turnOvers: limit },
-        'limits (creasesAtOnce, turnOvers) are wanted here',
-      ),
-    ),
+    limits: v.optional(v.object({ creasesAtOnce: limit, turnOvers: limit }, wanted('limits'))),
   },
-  'a lesson object is wanted here',
+  wanted('lesson'),
 );

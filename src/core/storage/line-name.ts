@@ -1,6 +1,6 @@
 /** Names of our own form: `valley 74.4577`, `mountain 180`, `edge`, `flat`, `cut`, also with - or _ between. */
 import { type LineKind, lineKinds } from '../sheet/kind.ts';
-import { Refusal } from './refusal.ts';
+import { refusal } from './refusal.ts';
 
 /** What a name says: kind, and the finished angle in degrees (valley positive) if it is given. */
 export interface NamedLine {
@@ -20,12 +20,7 @@ export function lineOfName(name: string): NamedLine | null {
   const kind = match[1]!.toLowerCase() as LineKind;
   if (match[2] === undefined) return { kind };
   const size = Math.abs(Number(match[2]));
-  if (!(size <= 180)) {
-    throw new Refusal(
-      `The name "${name.trim()}" asks for more than a half turn: give a fold angle from 0 to 180 degrees.`,
-      'number-invalid',
-    );
-  }
+  if (!(size <= 180)) throw refusal('number-invalid', { how: 'angle-of-name', name: name.trim() });
   if (kind === 'edge' || kind === 'cut' || kind === 'flat') return { kind };
   if (kind === 'unassigned') return { kind, angle: Number(match[2]) };
   return { kind, angle: kind === 'mountain' ? -size : size };

@@ -1,14 +1,15 @@
 /** What the stroke groups of a drawing mean: the guess, the teacher's answer, and the segments that follow. */
 import { type Finding, finding } from '../finding/finding.ts';
+import type { GuessReason } from '../finding/values/file.ts';
 import type { LineKind } from '../sheet/kind.ts';
 import type { Segment } from '../sheet/segment.ts';
 import type { Drawing, StrokeGroup } from './drawing.ts';
 import { kindSaidBy } from './line-name.ts';
-import { Refusal } from './refusal.ts';
+import { unreadable } from './refusal.ts';
 
-export type { Drawing, Stroke, StrokeGroup } from './drawing.ts';
+export type { Drawing, StrokeGroup } from './drawing.ts';
 
-export interface LineMeaning {
+interface LineMeaning {
   readonly kind: LineKind | 'ignore';
   /** Finished fold angle, degrees, valley positive; a half turn for mountain and valley where left out. */
   readonly angle?: number;
@@ -59,15 +60,9 @@ export function guessMapping(drawing: Drawing): { guess: LineMapping; findings: 
     }
     const { kind, reason } = guessGroup(group, signs);
     guess[group.key] = { kind };
-    const taken = kind === 'ignore' ? 'are left out' : `are taken as ${kind}`;
-    findings.push(
-      finding(
-        'line-kind-guessed',
-        'note',
-        `${describe(group)} ${taken} because ${reason}; set this group to another kind if that is wrong.`,
-        { value: group.count },
-      ),
-    );
+    const { count, dash, colour, layer } = group;
+    const values = { count, dash, colour, layer, kind, reason };
+    findings.push(finding('line-kind-guessed', 'note', values, { value: count }));
   }
   return { guess, findings };
 }
@@ -81,8 +76,7 @@ export function assumedAngles(drawing: Drawing, mapping: LineMapping): Finding[]
     if (folds && meaning.angle === undefined) count += group.count;
   }
   if (count === 0) return [];
-  const message = `${count} mountain and valley lines give no angle and are taken as half turns; write the angle into the name, such as "valley 90", if it is another.`;
-  return [finding('angle-assumed', 'note', message, { value: count })];
+  return [finding('angle-assumed', 'note', { how: 'lines', count }, { value: count })];
 }
 
 /**
@@ -104,20 +98,18 @@ const mappedKinds: readonly string[] = ['mountain', 'valley', 'unassigned', 'fla
 
 function readMapping(given: unknown): [string, LineMeaning][] {
   if (typeof given !== 'object' || given === null || Array.isArray(given)) {
-    throw new Refusal('A line mapping is a JSON object from group keys to {"kind": …, "angle": …}.');
+    throw unreadable({ how: 'mapping' });
   }
   return Object.entries(given).map(([key, value]) => {
     const meaning =
       typeof value === 'string' ? { kind: value } : (value as { kind?: unknown; angle?: unknown });
     const { kind, angle } = { angle: undefined, ...meaning };
     if (typeof kind !== 'string' || !mappedKinds.includes(kind)) {
-      throw new Refusal(
-        `In the line mapping, "${key}" needs a kind that is one of ${mappedKinds.join(', ')}.`,
-      );
+      throw unreadable({ how: 'mapping-kind', key, kinds: mappedKinds });
     }
     if (angle === undefined) return [key, { kind: kind as LineMeaning['kind'] }];
     if (typeof angle !== 'number' || !(Math.abs(angle) <= 180)) {
-      throw new Refusal(`In the line mapping, "${key}" needs an angle from -180 to 180 degrees.`);
+      throw unreadable({ how: 'mapping-angle', key });
     }
     return [key, { kind: kind as LineMeaning['kind'], angle }];
   });
@@ -156,32 +148,23 @@ function signsOf(drawing: Drawing): Signs {
   };
 }
 
-function guessGroup(group: StrokeGroup, signs: Signs): { kind: LineMeaning['kind']; reason: string } {
-  if (group.place === 'rim') return { kind: 'edge', reason: 'they lie on the outer rim of the drawing' };
+function guessGroup(group: StrokeGroup, signs: Signs): { kind: LineMeaning['kind']; reason: GuessReason } {
+  if (group.place === 'rim') return { kind: 'edge', reason: { how: 'rim' } };
   const said = kindSaidBy(group.layer);
-  if (said) return { kind: said, reason: `their layer is called "${group.layer}"` };
+  if (said) return { kind: said, reason: { how: 'layer', layer: group.layer } };
   switch (group.dash) {
     case 'dash-dot':
     case 'dash-dot-dot':
-      return { kind: 'mountain', reason: 'they are drawn dash-dot' };
+      return { kind: 'mountain', reason: { how: 'dash-dot' } };
     case 'dashed':
-      return { kind: 'valley', reason: 'they are drawn dashed' };
+      return { kind: 'valley', reason: { how: 'dashed' } };
     case 'dotted':
-      return { kind: 'ignore', reason: 'they are drawn dotted, as hidden lines are' };
+      return { kind: 'ignore', reason: { how: 'dotted' } };
     case 'solid':
       if (!signs.rim && group.width === signs.heaviest && signs.lightest < signs.heaviest) {
-        return { kind: 'edge', reason: 'they are the heaviest solid lines' };
+        return { kind: 'edge', reason: { how: 'heaviest' } };
       }
-      if (signs.dashed)
-        return { kind: 'flat', reason: 'they are solid lines inside a drawing whose folds are broken lines' };
-      return {
-        kind: 'unassigned',
-        reason: 'nothing but their colour sets them apart, and colour tells no kind',
-      };
+      if (signs.dashed) return { kind: 'flat', reason: { how: 'solid-inside' } };
+      return { kind: 'unassigned', reason: { how: 'colour-only' } };
   }
-}
-
-function describe(group: StrokeGroup): string {
-  const layer = group.layer ? ` on layer "${group.layer}"` : '';
-  return `${group.count} ${group.dash} ${group.count === 1 ? 'line' : 'lines'} of colour ${group.colour}${layer}`;
 }

@@ -10,7 +10,7 @@ import { readDxf } from './read-dxf.ts';
 import { looksLikeFold, readFold } from './read-fold.ts';
 import { readLesson } from './read-lesson.ts';
 import { readSvg } from './read-svg.ts';
-import { Refusal } from './refusal.ts';
+import { Refusal, refusal, unreadable } from './refusal.ts';
 import { textOf } from './text.ts';
 
 /** What a file turned out to be. */
@@ -45,7 +45,7 @@ export type Opened =
 
 /**
  * Opens a file of any kind that Creaseway reads, told by its content. Never throws: what cannot be used comes back
- * as `refused` with one sentence. Nothing in the file is run, and nothing it refers to is fetched.
+ * as `refused` with one finding. Nothing in the file is run, and nothing it refers to is fetched.
  */
 export function openFile(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
   try {
@@ -53,33 +53,25 @@ export function openFile(name: string, bytes: Uint8Array, mapping?: LineMapping)
   } catch (error) {
     if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
     const said = error instanceof Error ? error.message : String(error);
-    const surprise = new Refusal(
-      `The file "${name}" cannot be read (${said}): save it again from its program.`,
-    );
-    return { kind: 'refused', findings: [surprise.finding] };
+    return { kind: 'refused', findings: [unreadable({ how: 'surprise', name, said }).finding] };
   }
 }
 
 function open(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
   if (bytes.length > BYTE_LIMIT) {
-    const size = Math.ceil(bytes.length / 1048576);
-    throw new Refusal(
-      `The file is ${size} MB, and at most ${BYTE_LIMIT / 1048576} MB can be opened: delete what is not part of the crease pattern.`,
-      'file-too-large',
-      { value: bytes.length, limit: BYTE_LIMIT },
-    );
+    const count = Math.ceil(bytes.length / 1048576);
+    const facts = { value: bytes.length, limit: BYTE_LIMIT };
+    throw refusal('file-too-large', { how: 'bytes', count, most: BYTE_LIMIT / 1048576 }, facts);
   }
   const text = textOf(bytes);
   const start = text.trimStart();
-  if (start === '') throw new Refusal('The file is empty: choose another file or save the drawing again.');
+  if (start === '') throw unreadable({ how: 'empty' });
   const title = titleOf(name);
   if (start.startsWith('<')) return drawingOf(readSvg(start), title, mapping);
   if (start.startsWith('{') || start.startsWith('[')) return openJson(parseJson(text), title);
   if (/^\s*\d+\s*[\r\n]/.test(text) && /^\s*SECTION\s*$/m.test(text))
     return drawingOf(readDxf(text), title, mapping);
-  throw new Refusal(
-    `The file "${name}" is none of SVG, DXF, FOLD or a Creaseway lesson: save the drawing as one of these.`,
-  );
+  throw unreadable({ how: 'unknown-kind', name });
 }
 
 function openJson(value: unknown, title: string): Opened {
@@ -94,9 +86,7 @@ function openJson(value: unknown, title: string): Opened {
     if (!sheet) return { kind: 'refused', findings };
     return { kind: 'sheet', sheet, ...facts, title: facts.title || title, findings };
   }
-  throw new Refusal(
-    'This JSON file is neither a Creaseway lesson nor a FOLD file: it has no format entry and no vertices_coords.',
-  );
+  throw unreadable({ how: 'json-unknown' });
 }
 
 function drawingOf(drawing: Drawing, title: string, mapping?: LineMapping): Opened {

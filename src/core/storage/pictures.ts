@@ -3,6 +3,8 @@
  * no part of the lesson: nothing is computed from them, and they are drawn anew once the lesson has been folded.
  */
 import { type Finding, finding } from '../finding/finding.ts';
+import type { PictureTrouble } from '../finding/values/file.ts';
+import type { FindingValues } from '../finding/values.ts';
 import { pngTrouble } from './png.ts';
 
 /** One for each step, as `data:image/png;base64,...`; null where there is none. */
@@ -27,39 +29,34 @@ export function picturesThatFit(pictures: LessonPictures): LessonPictures {
   return pictures.map((one, k) => (kept.has(k) ? one : null));
 }
 
-/** Reads the pictures of a lesson file; those that cannot be shown are left out, and said in one sentence each kind. */
+/** Reads the pictures of a lesson file; those that cannot be shown are left out, and said once each kind. */
 export function readPictures(
   { pictures }: Readonly<Record<string, unknown>>,
   steps: number,
 ): { pictures: LessonPictures | null; findings: Finding[] } {
   if (pictures === undefined) return { pictures: null, findings: [] };
-  if (!Array.isArray(pictures)) return { pictures: null, findings: [leftOut('The pictures', 'are no list')] };
+  if (!Array.isArray(pictures)) return { pictures: null, findings: [leftOut({ how: 'no-list' })] };
   const findings: Finding[] = [];
   const sound = pictures.slice(0, steps).map((one: unknown, k): string | null => {
     if (one === null) return null;
     const trouble = troubleOf(one);
-    if (trouble) findings.push(leftOut(`The picture of step ${k + 1}`, trouble));
+    if (trouble) findings.push(leftOut({ how: 'of-step', step: k, trouble }));
     return trouble ? null : (one as string);
   });
   const fitting = picturesThatFit(sound);
   if (fitting.some((one, k) => one !== sound[k]))
-    findings.push(leftOut('Some pictures', `were more than ${PICTURES_LIMIT / 1000} kB together`));
+    findings.push(leftOut({ how: 'too-many', most: PICTURES_LIMIT / 1000 }));
   return { pictures: fitting, findings };
 }
 
-function troubleOf(picture: unknown): string | null {
-  if (typeof picture !== 'string' || !picture.startsWith(START)) return 'is no PNG picture';
-  if (picture.length > PICTURES_LIMIT) return `is larger than ${PICTURES_LIMIT / 1000} kB`;
+function troubleOf(picture: unknown): PictureTrouble | null {
+  if (typeof picture !== 'string' || !picture.startsWith(START)) return { how: 'no-png' };
+  if (picture.length > PICTURES_LIMIT) return { how: 'kilobytes', most: PICTURES_LIMIT / 1000 };
   const bytes = bytesOfBase64(picture.slice(START.length));
-  return bytes ? pngTrouble(bytes) : 'is broken';
+  return bytes ? pngTrouble(bytes) : { how: 'broken' };
 }
 
-const leftOut = (what: string, trouble: string) =>
-  finding(
-    'picture-left-out',
-    'note',
-    `${what} in this file ${trouble}, so it was left out: the lesson itself is whole, save it again to give it new pictures.`,
-  );
+const leftOut = (why: FindingValues['picture-left-out']) => finding('picture-left-out', 'note', why);
 
 /** Browsers, workers and Node have it; the core's types do not know any of them. */
 const { atob } = globalThis as unknown as { atob: (text: string) => string };

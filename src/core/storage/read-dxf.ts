@@ -1,4 +1,4 @@
-import { type Finding, finding } from '../finding/finding.ts';
+import type { Curve } from '../finding/values/file.ts';
 import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { type DashStyle, dashStyleOfLineType } from './dash.ts';
 import { type Drawing, DrawingBuilder, type StrokeLook, tooManyStrokes } from './drawing.ts';
@@ -7,7 +7,8 @@ import { type DxfRecord, dxfRecords, entryOf, integerOf } from './dxf-groups.ts'
 import { REUSE_LIMIT, STROKE_LIMIT } from './limits.ts';
 import { lineOfName } from './line-name.ts';
 import { apply, compose, identity, type Matrix, shift, stretch, turn } from './matrix.ts';
-import { Refusal, readNumber } from './refusal.ts';
+import { PassedOverCount } from './passed-over.ts';
+import { readNumber, refusal, unreadable } from './refusal.ts';
 
 interface Layer {
   readonly colour: string;
@@ -55,8 +56,8 @@ class DxfReader {
   private readonly lineTypes = new Map<string, number[]>();
   private readonly blocks = new Map<string, Block>();
   private readonly entities: DxfRecord[] = [];
-  private readonly passedOver = new Map<string, number>();
-  private readonly curved: string[] = [];
+  private readonly passedOver = new PassedOverCount();
+  private readonly curved: Curve[] = [];
   private millimetres: number | null = null;
   private visits = 0;
 
@@ -92,27 +93,10 @@ class DxfReader {
     };
     this.draw(this.entities, top);
     if (this.curved.length > 0) {
-      const more = this.curved.length > 1 ? ` (and ${this.curved.length - 1} more)` : '';
-      throw new Refusal(
-        `The drawing holds ${this.curved[0]}${more}, and a crease pattern folds along straight lines only: draw it with straight lines or delete it.`,
-        'line-curved',
-        { value: this.curved.length },
-      );
+      const count = this.curved.length;
+      throw refusal('line-curved', { first: this.curved[0]!, count }, { value: count });
     }
-    return this.builder.finish(this.millimetres, this.notes());
-  }
-
-  private notes(): Finding[] {
-    return [...this.passedOver].map(([what, count]) =>
-      finding(
-        'line-ignored',
-        'note',
-        `${count} × ${what} in the drawing left out: it is no line of the pattern.`,
-        {
-          value: count,
-        },
-      ),
-    );
+    return this.builder.finish(this.millimetres, this.passedOver.findings());
   }
 
   private readHeader(record: DxfRecord): void {
@@ -152,27 +136,25 @@ class DxfReader {
       }
       if (integerOf(entity, 67, 0) === 1 || entity.type === 'SEQEND' || entity.type === 'ENDBLK') continue;
       const layer = this.layerOf(entity, placing);
-      if (!(this.layers.get(layer.toUpperCase())?.shown ?? true)) this.passOver('line on a hidden layer');
+      if (!(this.layers.get(layer.toUpperCase())?.shown ?? true)) this.passedOver.add('hidden-layer');
       else this.drawOne(entity, vertices, layer, placing);
     }
   }
 
   private drawOne(entity: DxfRecord, vertices: readonly DxfRecord[], layer: string, placing: Placing): void {
     const { type } = entity;
-    if (curves.has(type)) this.curved.push(`${article(type)} at line ${entity.line} on layer "${layer}"`);
+    if (curves.has(type)) this.curved.push({ how: 'entity', type, line: entity.line, layer });
     else if (type === 'LINE') this.drawLine(entity, layer, placing);
     else if (type === 'LWPOLYLINE') this.drawLightPolyline(entity, layer, placing);
     else if (type === 'POLYLINE') this.drawPolyline(entity, vertices, layer, placing);
     else if (type === 'INSERT') this.insert(entity, layer, placing);
-    else this.passOver(type);
+    else this.passedOver.add({ how: 'element', name: type });
   }
 
   private drawLine(entity: DxfRecord, layer: string, placing: Placing): void {
     const number = (code: number) => this.number(entity, code);
     if (number(30) !== number(31)) {
-      throw new Refusal(
-        `The LINE at line ${entity.line} leaves the drawing plane: flatten the drawing and save it again.`,
-      );
+      throw unreadable({ how: 'dxf-off-plane', line: entity.line });
     }
     const points: [number, number][] = [
       [number(10), number(20)],
@@ -184,13 +166,13 @@ class DxfReader {
   private drawLightPolyline(entity: DxfRecord, layer: string, placing: Placing): void {
     const points: [number, number][] = [];
     for (const group of entity.groups) {
-      if (group.code === 10) points.push([readNumber(group.value, `line ${group.line}`), 0]);
+      if (group.code === 10) points.push([readNumber(group.value, { how: 'line', line: group.line }), 0]);
       else if (group.code === 20 && points.length > 0) {
-        points[points.length - 1]![1] = readNumber(group.value, `line ${group.line}`);
+        points[points.length - 1]![1] = readNumber(group.value, { how: 'line', line: group.line });
       }
     }
     const bulges = entity.groups.some((group) => group.code === 42 && Number(group.value) !== 0);
-    if (bulges) this.curved.push(`an arc in the LWPOLYLINE at line ${entity.line} on layer "${layer}"`);
+    if (bulges) this.curved.push({ how: 'arc-in', type: 'LWPOLYLINE', line: entity.line, layer });
     const closed = (integerOf(entity, 70, 0) & 1) === 1;
     this.chain(points, closed, this.plane(entity, placing.matrix), entity, layer, placing);
   }
@@ -203,12 +185,12 @@ class DxfReader {
   ): void {
     const flags = integerOf(entity, 70, 0);
     if ((flags & (16 | 64)) !== 0) {
-      this.passOver('mesh');
+      this.passedOver.add('mesh');
       return;
     }
     const bent = vertices.some((vertex) => this.number(vertex, 42) !== 0);
     if (bent || (flags & (2 | 4)) !== 0) {
-      this.curved.push(`an arc in the POLYLINE at line ${entity.line} on layer "${layer}"`);
+      this.curved.push({ how: 'arc-in', type: 'POLYLINE', line: entity.line, layer });
     }
     const points = vertices.map((vertex): [number, number] => [
       this.number(vertex, 10),
@@ -226,7 +208,7 @@ class DxfReader {
     placing: Placing,
   ): void {
     const placed = points.map(([x, y]) => apply(matrix, x, y));
-    const source = `line ${entity.line} (${entity.type} on layer "${layer}")`;
+    const source = { how: 'line', line: entity.line, element: entity.type, layer } as const;
     this.builder.addChain(placed, closed, this.lookOf(entity, layer, placing), source);
   }
 
@@ -234,13 +216,11 @@ class DxfReader {
     const name = entryOf(entity, 2) ?? '';
     const block = this.blocks.get(name);
     if (!block) {
-      this.passOver('insert of a block that is not there');
+      this.passedOver.add('block-missing');
       return;
     }
     if (placing.depth >= REUSE_LIMIT) {
-      throw new Refusal(
-        `The block "${name}" at line ${entity.line} contains itself: explode the blocks and save the drawing again.`,
-      );
+      throw unreadable({ how: 'dxf-block', name, line: entity.line });
     }
     const number = (code: number, fallback: number) => this.number(entity, code, fallback);
     const size = stretch(number(41, 1), number(42, 1));
@@ -269,9 +249,7 @@ class DxfReader {
     const x = this.number(entity, 210);
     const y = this.number(entity, 220);
     if (Math.abs(x) > FILE_ROUNDING || Math.abs(y) > FILE_ROUNDING) {
-      throw new Refusal(
-        `The ${entity.type} at line ${entity.line} lies on a tilted plane: flatten the drawing and save it again.`,
-      );
+      throw unreadable({ how: 'dxf-tilted', type: entity.type, line: entity.line });
     }
     return this.number(entity, 230, 1) < 0 ? compose(matrix, stretch(-1, 1)) : matrix;
   }
@@ -313,19 +291,12 @@ class DxfReader {
 
   private number(record: DxfRecord, code: number, fallback = 0): number {
     const group = record.groups.find((candidate) => candidate.code === code);
-    return group ? readNumber(group.value, `line ${group.line + 1} (${record.type})`) : fallback;
-  }
-
-  private passOver(what: string): void {
-    this.passedOver.set(what, (this.passedOver.get(what) ?? 0) + 1);
+    const place = (line: number) => ({ how: 'line', line, element: record.type }) as const;
+    return group ? readNumber(group.value, place(group.line + 1)) : fallback;
   }
 }
 
 function trueColour(record: DxfRecord): string | null {
   const value = integerOf(record, 420, -1);
   return value < 0 ? null : `#${(value & 0xffffff).toString(16).padStart(6, '0')}`;
-}
-
-function article(type: string): string {
-  return `${/^[AEIOU]/.test(type) ? 'an' : 'a'} ${type}`;
 }

@@ -1,15 +1,16 @@
 /** Reads the open JSON interchange standard for folded structures (FOLD 1.2). */
 import { type Finding, finding } from '../finding/finding.ts';
+import type { FilePlace } from '../finding/values/place.ts';
 import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { sheetFromGraph } from '../sheet/from-graph.ts';
 import type { LineKind } from '../sheet/kind.ts';
 import type { Sheet } from '../sheet/sheet.ts';
 import { STROKE_LIMIT } from './limits.ts';
-import { checkNumber, Refusal, shownInSentence } from './refusal.ts';
+import { checkNumber, refusal, shownIn, unreadable } from './refusal.ts';
 
 type Frame = Readonly<Record<string, unknown>>;
 
-export interface FoldFile {
+interface FoldFile {
   readonly sheet: Sheet | null;
   readonly title: string;
   /** Length of the file's unit in mm, or null where the file does not say. */
@@ -48,7 +49,7 @@ export function looksLikeFold(value: unknown): boolean {
  * does not fit together.
  */
 export function readFold(value: unknown): FoldFile {
-  if (!isRecord(value)) throw new Refusal('This FOLD file holds no object: save it again.');
+  if (!isRecord(value)) throw unreadable({ how: 'fold-object' });
   const frame = flatFrame(value);
   const vertices = readVertices(frame);
   const edges = readEdges(frame, vertices.length);
@@ -74,16 +75,13 @@ function framesOf(file: Frame): Frame[] {
   const resolve = (index: number): Frame => {
     const chain: number[] = [];
     for (let at = index; !whole.has(at); ) {
-      if (chain.includes(at))
-        throw new Refusal(`Frame ${at} of the FOLD file inherits from itself: correct frame_parent.`);
+      if (chain.includes(at)) throw unreadable({ how: 'fold-frame-itself', frame: at });
       chain.push(at);
       const frame = frames[at]!;
       if (at === 0 || frame.frame_inherit !== true) break;
       const parent = frame.frame_parent ?? 0;
       if (typeof parent !== 'number' || !frames[parent]) {
-        throw new Refusal(
-          `Frame ${at} of the FOLD file inherits from frame ${shownInSentence(parent)}, which is not there: correct frame_parent.`,
-        );
+        throw unreadable({ how: 'fold-frame-missing', frame: at, parent: shownIn(parent) });
       }
       at = parent;
     }
@@ -102,20 +100,12 @@ function framesOf(file: Frame): Frame[] {
 
 function flatFrame(file: Frame): Frame {
   const frames = framesOf(file).filter((frame) => Array.isArray(frame.vertices_coords));
-  if (frames.length === 0) {
-    throw new Refusal(
-      'This FOLD file has no vertices_coords, so it draws nothing: save it with coordinates.',
-    );
-  }
+  if (frames.length === 0) throw unreadable({ how: 'fold-no-coords' });
   const pattern = (frame: Frame) =>
     Array.isArray(frame.frame_classes) && frame.frame_classes.includes('creasePattern');
   const flat = frames.filter(isFlat);
   const chosen = flat.find(pattern) ?? flat[0];
-  if (!chosen) {
-    throw new Refusal(
-      'This FOLD file holds a folded shape and no flat pattern: save the flat crease pattern as a frame and open that.',
-    );
-  }
+  if (!chosen) throw unreadable({ how: 'fold-folded' });
   return chosen;
 }
 
@@ -141,29 +131,22 @@ function readVertices(frame: Frame): [number, number][] {
   const list = frame.vertices_coords as readonly unknown[];
   limit(list.length, 'vertices');
   return list.map((point, index) => {
-    const where = `vertices_coords, entry ${index}`;
-    if (!Array.isArray(point) || point.length < 2) {
-      throw new Refusal(`At ${where}, a point [x, y] is wanted: correct it and open the file again.`);
-    }
-    return [checkNumber(point[0], where), checkNumber(point[1], where)];
+    const place = entry('vertices_coords', index);
+    if (!Array.isArray(point) || point.length < 2) throw unreadable({ how: 'fold-point', place });
+    return [checkNumber(point[0], place), checkNumber(point[1], place)];
   });
 }
 
 function readEdges(frame: Frame, vertices: number): [number, number][] {
   const list = frame.edges_vertices;
   if (!Array.isArray(list) || list.length === 0) {
-    throw new Refusal(
-      'This FOLD file has no edges_vertices, so it has no creases: save it with edges.',
-      'sheet-empty',
-    );
+    throw refusal('sheet-empty', { how: 'no-edges-vertices' });
   }
   limit(list.length, 'edges');
   return list.map((edge, index) => {
-    const where = `edges_vertices, entry ${index}`;
-    if (!Array.isArray(edge) || edge.length !== 2) {
-      throw new Refusal(`At ${where}, two vertex numbers are wanted: correct it and open the file again.`);
-    }
-    return [checkIndex(edge[0], vertices, where), checkIndex(edge[1], vertices, where)];
+    const place = entry('edges_vertices', index);
+    if (!Array.isArray(edge) || edge.length !== 2) throw unreadable({ how: 'fold-edge', place });
+    return [checkIndex(edge[0], vertices, place), checkIndex(edge[1], vertices, place)];
   });
 }
 
@@ -172,13 +155,9 @@ function readFaces(frame: Frame, vertices: number): number[][] | undefined {
   if (!Array.isArray(list) || list.length === 0) return undefined;
   limit(list.length, 'faces');
   return list.map((face, index) => {
-    const where = `faces_vertices, entry ${index}`;
-    if (!Array.isArray(face) || face.length < 3) {
-      throw new Refusal(
-        `At ${where}, at least three vertex numbers are wanted: correct it and open the file again.`,
-      );
-    }
-    return face.map((vertex) => checkIndex(vertex, vertices, where));
+    const place = entry('faces_vertices', index);
+    if (!Array.isArray(face) || face.length < 3) throw unreadable({ how: 'fold-face', place });
+    return face.map((vertex) => checkIndex(vertex, vertices, place));
   });
 }
 
@@ -201,14 +180,9 @@ function readFolds(
     let angle = Number.NaN;
     const given = degrees?.[edge];
     if (degrees && given !== null && given !== undefined) {
-      const where = `edges_foldAngle, entry ${edge}`;
-      const value = checkNumber(given, where);
-      if (Math.abs(value) > 180) {
-        throw new Refusal(
-          `At ${where}, ${value} degrees is more than a half turn: correct it.`,
-          'number-invalid',
-        );
-      }
+      const place = entry('edges_foldAngle', edge);
+      const value = checkNumber(given, place);
+      if (Math.abs(value) > 180) throw refusal('number-invalid', { how: 'angle', place, angle: value });
       if (kind !== 'edge' && kind !== 'cut') {
         angle = (value * Math.PI) / 180;
         const told = value > 0 ? 'valley' : value < 0 ? 'mountain' : letters ? kind : 'flat';
@@ -222,13 +196,11 @@ function readFolds(
     kinds.push(kind);
     angles.push(angle);
   });
-  if (assumed > 0) {
-    const message = `${assumed} mountain and valley edges have no fold angle and are taken as half turns; write edges_foldAngle (degrees) if they are not.`;
-    findings.push(finding('angle-assumed', 'note', message, { value: assumed }));
-  }
+  if (assumed > 0)
+    findings.push(finding('angle-assumed', 'note', { how: 'edges', count: assumed }, { value: assumed }));
   if (contradicting > 0) {
-    const message = `${contradicting} edges have a fold angle that contradicts their assignment; the angle counts, so correct one of the two.`;
-    findings.push(finding('kind-flipped', 'warning', message, { value: contradicting }));
+    const values = { how: 'in-file', count: contradicting } as const;
+    findings.push(finding('kind-flipped', 'warning', values, { value: contradicting }));
   }
   return { kinds, angles };
 }
@@ -236,9 +208,8 @@ function readFolds(
 function kindOfLetter(letter: unknown, edge: number): LineKind {
   const kind = typeof letter === 'string' ? kindOfAssignment[letter.toUpperCase()] : undefined;
   if (kind) return kind;
-  throw new Refusal(
-    `At edges_assignment, entry ${edge}, "${shownInSentence(letter)}" is none of B, M, V, F, U, C, J: correct it and open the file again.`,
-  );
+  const place = entry('edges_assignment', edge);
+  throw unreadable({ how: 'fold-letter', place, shown: shownIn(letter) });
 }
 
 /** Without assignments: an edge of exactly one face is a raw edge. Null when there are no faces either. */
@@ -261,31 +232,24 @@ function rimByFaces(
 function listOf(frame: Frame, name: string, length: number): readonly unknown[] | null {
   const list = frame[name];
   if (list === undefined || list === null) return null;
-  if (!Array.isArray(list))
-    throw new Refusal(`The entry ${name} of the FOLD file is not a list: correct it.`);
-  if (list.length !== length) {
-    throw new Refusal(
-      `The list ${name} of the FOLD file has ${list.length} entries, but there are ${length} edges: give one entry per edge.`,
-    );
-  }
+  if (!Array.isArray(list)) throw unreadable({ how: 'fold-no-list', list: name });
+  if (list.length !== length)
+    throw unreadable({ how: 'fold-list-length', list: name, length: list.length, edges: length });
   return list;
 }
 
-function checkIndex(value: unknown, count: number, where: string): number {
+function checkIndex(value: unknown, count: number, place: FilePlace): number {
   if (typeof value === 'number' && Number.isInteger(value) && value >= 0 && value < count) return value;
-  throw new Refusal(
-    `At ${where}, "${shownInSentence(value)}" is no vertex: numbers from 0 to ${count - 1} are wanted.`,
-  );
+  throw unreadable({ how: 'fold-index', place, shown: shownIn(value), most: count - 1 });
 }
 
-function limit(count: number, what: string): void {
+function limit(count: number, of: 'vertices' | 'edges' | 'faces'): void {
   if (count <= STROKE_LIMIT) return;
-  throw new Refusal(
-    `This FOLD file has ${count} ${what}, and at most ${STROKE_LIMIT} can be opened: split the pattern.`,
-    'file-too-large',
-    { value: count, limit: STROKE_LIMIT },
-  );
+  const facts = { value: count, limit: STROKE_LIMIT };
+  throw refusal('file-too-large', { how: 'fold', of, count, most: STROKE_LIMIT }, facts);
 }
+
+const entry = (list: string, at: number): FilePlace => ({ how: 'entry', list, entry: at });
 
 function isRecord(value: unknown): value is Frame {
   return typeof value === 'object' && value !== null && !Array.isArray(value);

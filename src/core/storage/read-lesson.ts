@@ -1,12 +1,14 @@
 import * as v from 'valibot';
 import { type Finding, finding } from '../finding/finding.ts';
+import type { FindingValues } from '../finding/values.ts';
 import type { Lesson } from '../lesson/lesson.ts';
 import { lessonSchema } from './lesson-schema.ts';
 import { type LessonPictures, readPictures } from './pictures.ts';
 import { upgradeLesson } from './upgrade-lesson.ts';
+import { wantedIn } from './wanted.ts';
 
 /** What a lesson file holds; lesson and pictures are null where it cannot be used, and the findings say why. */
-export interface LessonRead {
+interface LessonRead {
   readonly lesson: Lesson | null;
   /** One for each step. */
   readonly pictures: LessonPictures | null;
@@ -24,21 +26,12 @@ export function readLesson(value: unknown): LessonRead {
   if (read.success)
     return { lesson: read.output, ...readPictures(upgraded.entries, read.output.steps.length) };
   const issue = read.issues[0];
-  const place = placeOf(issue.path?.map((item) => item.key) ?? []);
-  const said = /^Invalid (key|type|length)/.test(issue.message)
-    ? 'an entry is missing or wrong'
-    : issue.message;
-  return refuse(`The lesson cannot be read at ${place}: ${said}; correct that entry and open it again.`);
+  const path = (issue.path ?? []).map(({ key }) => (typeof key === 'number' ? key : String(key)));
+  return refuse({ how: 'lesson-entry', path, wanted: wantedIn(issue.message) });
 }
 
-const refuse = (message: string): LessonRead => ({
+const refuse = (why: FindingValues['file-unreadable']): LessonRead => ({
   lesson: null,
   pictures: null,
-  findings: [finding('file-unreadable', 'error', message)],
+  findings: [finding('file-unreadable', 'error', why)],
 });
-
-/** "steps, entry 2, angle": list places count from 1, as people do. */
-function placeOf(path: readonly unknown[]): string {
-  if (path.length === 0) return 'its start';
-  return path.map((key) => (typeof key === 'number' ? `entry ${key + 1}` : String(key))).join(', ');
-}

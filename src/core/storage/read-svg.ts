@@ -1,10 +1,13 @@
 import { type Finding, finding } from '../finding/finding.ts';
+import type { Curve } from '../finding/values/file.ts';
+import type { FilePlace } from '../finding/values/place.ts';
 import { dashStyleOf } from './dash.ts';
 import { type Drawing, DrawingBuilder, type StrokeLook } from './drawing.ts';
 import { REUSE_LIMIT, STROKE_LIMIT } from './limits.ts';
 import { lineOfName, type NamedLine } from './line-name.ts';
 import { apply, compose, identity, type Matrix, scaleOf, shift, stretch } from './matrix.ts';
-import { Refusal } from './refusal.ts';
+import { PassedOverCount } from './passed-over.ts';
+import { refusal, unreadable } from './refusal.ts';
 import { shapeNames, shapeOf } from './svg-shapes.ts';
 import { classesOf, type Declarations, StyleSheet } from './svg-style.ts';
 import { colourOf, lengthOf, millimetresOf, numbersOf, transformOf } from './svg-values.ts';
@@ -56,14 +59,12 @@ const VISIT_LIMIT = 2 * STROKE_LIMIT;
 export function readSvg(text: string): Drawing {
   const root = parseXml(text);
   if (root.name !== 'svg') {
-    throw new Refusal(
-      `This XML file begins with <${root.name.slice(0, 40)}> instead of <svg>: save the drawing as SVG and open that.`,
-    );
+    throw unreadable({ how: 'svg-root', name: root.name.slice(0, 40) });
   }
-  const page = pageOf(root);
+  const { upward, millimetres } = pageOf(root);
   const reader = new SvgReader(root);
-  reader.walk(root, compose(page.upward, identity));
-  return reader.finish(page.millimetres);
+  reader.walk(root, compose(upward, identity));
+  return reader.finish(millimetres);
 }
 
 interface Page {
@@ -72,15 +73,17 @@ interface Page {
   readonly millimetres: number | null;
 }
 
+const page = (of: 'viewBox' | 'width' | 'height'): FilePlace => ({ how: 'page', of });
+
 function pageOf(root: XmlNode): Page {
   const { attributes } = root;
-  const box = attributes.viewBox ? numbersOf(attributes.viewBox, 'the viewBox of the drawing') : null;
+  const box = attributes.viewBox ? numbersOf(attributes.viewBox, page('viewBox')) : null;
   const percent = (value: string | undefined) => (value?.includes('%') ? undefined : value);
   const width = percent(attributes.width);
   const height = percent(attributes.height);
   if (box && box.length === 4 && box[2]! > 0 && box[3]! > 0) {
-    const wide = millimetresOf(width, 'the width of the drawing');
-    const high = millimetresOf(height, 'the height of the drawing');
+    const wide = millimetresOf(width, page('width'));
+    const high = millimetresOf(height, page('height'));
     const scales = [wide === null ? null : wide / box[2]!, high === null ? null : high / box[3]!];
     const known = scales.filter((scale): scale is number => scale !== null && scale > 0);
     return {
@@ -88,8 +91,8 @@ function pageOf(root: XmlNode): Page {
       millimetres: known.length > 0 ? Math.min(...known) : null,
     };
   }
-  const tall = lengthOf(height, 'the height of the drawing');
-  const hasUnit = millimetresOf(width ?? height, 'the width of the drawing') !== null;
+  const tall = lengthOf(height, page('height'));
+  const hasUnit = millimetresOf(width ?? height, page('width')) !== null;
   return { upward: [1, 0, 0, -1, 0, tall], millimetres: hasUnit ? 25.4 / 96 : null };
 }
 
@@ -97,8 +100,8 @@ class SvgReader {
   private readonly builder = new DrawingBuilder();
   private readonly sheet = new StyleSheet();
   private readonly byId = new Map<string, XmlNode>();
-  private readonly curves: string[] = [];
-  private readonly passedOver = new Map<string, number>();
+  private readonly curves: Curve[] = [];
+  private readonly passedOver = new PassedOverCount();
   private readonly root: XmlNode;
 
   constructor(root: XmlNode) {
@@ -118,10 +121,7 @@ class SvgReader {
     for (let next = waiting.pop(); next; next = waiting.pop()) {
       const [node, context, reused] = next;
       if (++visits > VISIT_LIMIT) {
-        throw new Refusal(
-          `The drawing repeats its parts more than ${VISIT_LIMIT} times: turn the copies into plain lines and save again.`,
-          'file-too-large',
-        );
+        throw refusal('file-too-large', { how: 'svg-repeats', most: VISIT_LIMIT });
       }
       const style = this.sheet.styleOf(node);
       if (style.display === 'none') continue;
@@ -130,49 +130,23 @@ class SvgReader {
       else if (node.name === 'use') this.reuse(node, inner, waiting);
       else if (containers.has(node.name) && (node.name !== 'symbol' || reused)) {
         for (let i = node.children.length - 1; i >= 0; i--) waiting.push([node.children[i]!, inner, false]);
-      } else if (!silent.has(node.name)) this.passOver(node.name.includes(':') ? 'foreign' : node.name);
+      } else if (!silent.has(node.name) && !node.name.includes(':'))
+        this.passedOver.add({ how: 'element', name: node.name });
     }
   }
 
   finish(millimetres: number | null): Drawing {
     if (this.curves.length > 0) {
-      const more = this.curves.length > 1 ? ` (and ${this.curves.length - 1} more)` : '';
-      throw new Refusal(
-        `The drawing holds ${this.curves[0]}${more}, and a crease pattern folds along straight lines only: draw it with straight lines or delete it.`,
-        'line-curved',
-        { value: this.curves.length },
-      );
+      const count = this.curves.length;
+      throw refusal('line-curved', { first: this.curves[0]!, count }, { value: count });
     }
     return this.builder.finish(millimetres, this.notes());
   }
 
   private notes(): Finding[] {
-    const notes: Finding[] = [];
-    for (const [name, count] of this.passedOver) {
-      if (name === 'foreign') continue;
-      notes.push(
-        finding(
-          'line-ignored',
-          'note',
-          `${count} × ${name} in the drawing left out: it is no line of the pattern.`,
-          { value: count },
-        ),
-      );
-    }
-    if (this.sheet.leftOut > 0) {
-      notes.push(
-        finding(
-          'line-ignored',
-          'note',
-          `${this.sheet.leftOut} style rules with combined selectors left out: give lines a class or a style of their own.`,
-        ),
-      );
-    }
-    return notes;
-  }
-
-  private passOver(what: string): void {
-    this.passedOver.set(what, (this.passedOver.get(what) ?? 0) + 1);
+    const count = this.sheet.leftOut;
+    const rules = count > 0 ? [finding('line-ignored', 'note', { how: 'style-rules', count })] : [];
+    return [...this.passedOver.findings(), ...rules];
   }
 
   private inherit(node: XmlNode, style: Declarations, above: Context): Context {
@@ -202,13 +176,13 @@ class SvgReader {
     if (context.visibility === 'hidden' || context.visibility === 'collapse') return;
     const unseen = context.stroke === 'none' || context.stroke === 'transparent';
     if (unseen && !context.named) {
-      this.passOver('shape without a stroke');
+      this.passedOver.add('no-stroke');
       return;
     }
     const where = this.placeOf(node);
     const shape = shapeOf(node, where);
     if (shape.curve) {
-      this.curves.push(`${shape.curve} at ${where}`);
+      this.curves.push({ how: 'shape', shape: shape.curve, place: where });
       return;
     }
     const look = lookOf(context, where);
@@ -224,15 +198,11 @@ class SvgReader {
     const where = this.placeOf(node);
     const target = reference.startsWith('#') ? this.byId.get(reference.slice(1)) : undefined;
     if (!target) {
-      this.passOver(
-        reference.startsWith('#') ? 'use of something that is not there' : 'reference to another file',
-      );
+      this.passedOver.add(reference.startsWith('#') ? 'use-of-nothing' : 'other-file');
       return;
     }
     if (context.reuse >= REUSE_LIMIT) {
-      throw new Refusal(
-        `The use at ${where} repeats itself: turn the copies into plain lines and save again.`,
-      );
+      throw unreadable({ how: 'svg-use', place: where });
     }
     const placed = compose(
       context.matrix,
@@ -242,13 +212,12 @@ class SvgReader {
     waiting.push([target, { ...context, matrix: compose(placed, view), reuse: context.reuse + 1 }, true]);
   }
 
-  private placeOf(node: XmlNode): string {
-    const id = node.attributes.id ? ` "${node.attributes.id.slice(0, 60)}"` : '';
-    return `line ${node.line} (${node.name.slice(0, 40)}${id})`;
+  private placeOf({ line, name, attributes: { id } }: XmlNode): FilePlace {
+    return { how: 'line', line, element: name.slice(0, 40), ...(id ? { id: id.slice(0, 60) } : {}) };
   }
 }
 
-function lookOf(context: Context, where: string): StrokeLook {
+function lookOf(context: Context, where: FilePlace): StrokeLook {
   const scale = scaleOf(context.matrix);
   const width = context.width.includes('%') ? 1 : lengthOf(context.width, where, 1);
   const dashes = context.dashes.trim();
@@ -277,7 +246,7 @@ function nameOn(node: XmlNode): NamedLine | undefined {
 }
 
 /** The map of an inner svg or symbol from its view box to the place it is shown in. */
-function viewOf(node: XmlNode, where: string, user: Readonly<Record<string, string>> = {}): Matrix {
+function viewOf(node: XmlNode, where: FilePlace, user: Readonly<Record<string, string>> = {}): Matrix {
   const { attributes } = node;
   const at =
     node.name === 'svg' ? shift(lengthOf(attributes.x, where), lengthOf(attributes.y, where)) : identity;

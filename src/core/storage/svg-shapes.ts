@@ -1,31 +1,35 @@
 import SvgPath from 'svgpath';
+import type { Curve } from '../finding/values/file.ts';
+import type { FilePlace } from '../finding/values/place.ts';
 import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { tooManyStrokes } from './drawing.ts';
 import { STROKE_LIMIT } from './limits.ts';
-import { Refusal } from './refusal.ts';
+import { unreadable } from './refusal.ts';
 import { lengthOf, numbersOf } from './svg-values.ts';
 import type { XmlNode } from './xml-tree.ts';
 
-export interface Chain {
+type CurveShape = Extract<Curve, { how: 'shape' }>['shape'];
+
+interface Chain {
   readonly points: [number, number][];
   closed: boolean;
 }
 
 /** What a shape element draws: straight chains, or the name of the curve that it holds. */
-export interface Shape {
+interface Shape {
   readonly chains: readonly Chain[];
-  readonly curve?: string;
+  readonly curve?: CurveShape;
 }
 
 export const shapeNames = new Set(['path', 'line', 'polyline', 'polygon', 'rect', 'circle', 'ellipse']);
 
-/** Straight chains of a shape element in its own coordinates (y down). `where` names it for messages. */
-export function shapeOf(node: XmlNode, where: string): Shape {
+/** Straight chains of a shape element in its own coordinates (y down). `place` says where it stands. */
+export function shapeOf(node: XmlNode, place: FilePlace): Shape {
   const { attributes } = node;
-  const length = (name: string) => lengthOf(attributes[name], where);
+  const length = (name: string) => lengthOf(attributes[name], place);
   switch (node.name) {
     case 'path':
-      return pathShape(attributes.d ?? '', where);
+      return pathShape(attributes.d ?? '', place);
     case 'line': {
       const points: [number, number][] = [
         [length('x1'), length('y1')],
@@ -35,14 +39,14 @@ export function shapeOf(node: XmlNode, where: string): Shape {
     }
     case 'polyline':
     case 'polygon': {
-      const numbers = numbersOf(attributes.points ?? '', where);
+      const numbers = numbersOf(attributes.points ?? '', place);
       if (numbers.length > 2 * STROKE_LIMIT) throw tooManyStrokes();
       const points: [number, number][] = [];
       for (let i = 0; i + 1 < numbers.length; i += 2) points.push([numbers[i]!, numbers[i + 1]!]);
       return { chains: [{ points, closed: node.name === 'polygon' }] };
     }
     case 'rect': {
-      if (length('rx') > 0 || length('ry') > 0) return { chains: [], curve: 'rounded corners' };
+      if (length('rx') > 0 || length('ry') > 0) return { chains: [], curve: 'rounded-corners' };
       const [x, y, w, h] = [length('x'), length('y'), length('width'), length('height')];
       if (!(w > 0 && h > 0)) return { chains: [] };
       const points: [number, number][] = [
@@ -54,20 +58,20 @@ export function shapeOf(node: XmlNode, where: string): Shape {
       return { chains: [{ points, closed: true }] };
     }
     default:
-      return { chains: [], curve: node.name === 'ellipse' ? 'an ellipse' : `a ${node.name}` };
+      return { chains: [], curve: node.name === 'ellipse' ? 'ellipse' : 'circle' };
   }
 }
 
-function pathShape(d: string, where: string): Shape {
+function pathShape(d: string, place: FilePlace): Shape {
   if ((d.match(/\d+/g)?.length ?? 0) > 4 * STROKE_LIMIT) throw tooManyStrokes();
   const path = new SvgPath(d) as SvgPathLike;
   if (path.err) {
     const said = path.err.replace(/^SvgPath:\s*/, '');
-    throw new Refusal(`The path at ${where} cannot be read (${said}): redraw it as straight lines.`);
+    throw unreadable({ how: 'svg-path', place, said });
   }
   const chains: Chain[] = [];
   let chain: Chain | null = null;
-  let curve: string | undefined;
+  let curve: CurveShape | undefined;
   const start = (x: number, y: number): Chain => {
     const fresh: Chain = { points: [[x, y]], closed: false };
     chains.push(fresh);
@@ -89,7 +93,7 @@ function pathShape(d: string, where: string): Shape {
         chain.points.push([n[n.length - 2]!, n[n.length - 1]!]);
       } else if (letter === 'H') chain.points.push([n[0]!, y]);
       else if (letter === 'V') chain.points.push([x, n[0]!]);
-      else curve ??= letter === 'A' ? 'an arc' : 'a curve';
+      else curve ??= letter === 'A' ? 'arc' : 'curve';
     });
   return curve ? { chains: [], curve } : { chains };
 }

@@ -1,5 +1,6 @@
+import type { FilePlace } from '../finding/values/place.ts';
 import { compose, identity, type Matrix, shift, stretch, turn } from './matrix.ts';
-import { Refusal, readNumber } from './refusal.ts';
+import { type Refusal, readNumber, refusal, unreadable } from './refusal.ts';
 
 /** CSS pixels (1/96 inch) in one unit of each name. */
 const pixelsIn: Readonly<Record<string, number>> = {
@@ -14,53 +15,50 @@ const pixelsIn: Readonly<Record<string, number>> = {
 };
 
 /** Splits "210mm" into 210 and "mm". */
-export function splitLength(text: string, where: string): { value: number; unit: string } {
+function splitLength(text: string, place: FilePlace): { value: number; unit: string } {
   const match = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)\s*([a-z]*|%)\s*$/i.exec(text);
-  if (!match) return { value: readNumber(text, where), unit: '' };
-  return { value: readNumber(match[1]!, where), unit: match[2]!.toLowerCase() };
+  if (!match) return { value: readNumber(text, place), unit: '' };
+  return { value: readNumber(match[1]!, place), unit: match[2]!.toLowerCase() };
 }
 
 /** A length in user units. Throws a Refusal for percentages and for units that depend on a type face. */
-export function lengthOf(text: string | undefined, where: string, fallback = 0): number {
+export function lengthOf(text: string | undefined, place: FilePlace, fallback = 0): number {
   if (text === undefined || text.trim() === '') return fallback;
-  const { value, unit } = splitLength(text, where);
+  const { value, unit } = splitLength(text, place);
   const pixels = pixelsIn[unit];
   if (pixels === undefined) {
-    throw new Refusal(
-      `At ${where}, the length "${text.slice(0, 40)}" has no fixed size: write it in user units, mm, cm, in, pt or px.`,
-      'number-invalid',
-    );
+    throw refusal('number-invalid', { how: 'length', place, text: text.slice(0, 40) });
   }
   return value * pixels;
 }
 
 /** Millimetres of a length that is written with a unit; null without one or for relative units. */
-export function millimetresOf(text: string | undefined, where: string): number | null {
+export function millimetresOf(text: string | undefined, place: FilePlace): number | null {
   if (text === undefined) return null;
-  const { value, unit } = splitLength(text, where);
+  const { value, unit } = splitLength(text, place);
   const pixels = pixelsIn[unit];
   return unit === '' || pixels === undefined ? null : (value * pixels * 25.4) / 96;
 }
 
 /** Numbers apart by spaces or commas. */
-export function numbersOf(text: string, where: string): number[] {
+export function numbersOf(text: string, place: FilePlace): number[] {
   const pieces = text.match(/[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?|[^\s,]+/gi) ?? [];
-  return pieces.map((piece) => readNumber(piece, where));
+  return pieces.map((piece) => readNumber(piece, place));
 }
 
 /** Reads a `transform` attribute. */
-export function transformOf(text: string | undefined, where: string): Matrix {
+export function transformOf(text: string | undefined, place: FilePlace): Matrix {
   if (!text || text.trim() === 'none') return identity;
   let whole = identity;
   let rest = text;
   for (const [call, name, inside] of text.matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
     rest = rest.replace(call, '');
-    const numbers = numbersOf(inside!.replace(/(px|deg)\b/g, ''), where);
+    const numbers = numbersOf(inside!.replace(/(px|deg)\b/g, ''), place);
     const one = singleTransform(name!, numbers);
-    if (!one) throw unknownTransform(call, where);
+    if (!one) throw unknownTransform(call, place);
     whole = compose(whole, one);
   }
-  if (rest.replace(/[\s,]/g, '') !== '') throw unknownTransform(rest.trim(), where);
+  if (rest.replace(/[\s,]/g, '') !== '') throw unknownTransform(rest.trim(), place);
   return whole;
 }
 
@@ -86,10 +84,8 @@ function singleTransform(name: string, n: readonly number[]): Matrix | null {
   }
 }
 
-function unknownTransform(text: string, where: string): Refusal {
-  return new Refusal(
-    `At ${where}, the transform "${text.slice(0, 60)}" cannot be read: apply transforms in the drawing program and save again.`,
-  );
+function unknownTransform(text: string, place: FilePlace): Refusal {
+  return unreadable({ how: 'svg-transform', place, text: text.slice(0, 60) });
 }
 
 /** Colour as #rrggbb where it is given by numbers or is black or white by name; other names as written. */

@@ -1,4 +1,5 @@
-import { Refusal } from './refusal.ts';
+import type { BinaryKind } from '../finding/values/file.ts';
+import { unreadable } from './refusal.ts';
 
 interface Decoder {
   decode(bytes: Uint8Array): string;
@@ -10,17 +11,17 @@ const { TextDecoder, TextEncoder } = globalThis as unknown as {
   TextDecoder: new (label: string, options?: { fatal: boolean }) => Decoder;
 };
 
-/** Starts of well-known binary files, as text of one byte a letter, and what to do instead. */
-const knownBinary: readonly (readonly [string, string])[] = [
-  ['\x89PNG', 'a picture (PNG)'],
-  ['\xff\xd8\xff', 'a picture (JPEG)'],
-  ['GIF8', 'a picture (GIF)'],
-  ['%PDF', 'a PDF'],
-  ['PK\x03\x04', 'a ZIP archive'],
-  ['\x1f\x8b', 'a compressed file (gzip)'],
-  ['AC10', 'a DWG drawing'],
-  ['AutoCAD Binary DXF', 'a binary DXF drawing'],
-  ['glTF', 'a GLB model'],
+/** Starts of well-known binary files, as text of one byte a letter. */
+const knownBinary: readonly (readonly [string, BinaryKind])[] = [
+  ['\x89PNG', 'png'],
+  ['\xff\xd8\xff', 'jpeg'],
+  ['GIF8', 'gif'],
+  ['%PDF', 'pdf'],
+  ['PK\x03\x04', 'zip'],
+  ['\x1f\x8b', 'gzip'],
+  ['AC10', 'dwg'],
+  ['AutoCAD Binary DXF', 'binary-dxf'],
+  ['glTF', 'glb'],
 ];
 
 /**
@@ -28,20 +29,13 @@ const knownBinary: readonly (readonly [string, string])[] = [
  * (older DXF). Throws a Refusal for empty and binary files that names what they look like.
  */
 export function textOf(bytes: Uint8Array): string {
-  if (bytes.length === 0)
-    throw new Refusal('The file is empty: choose another file or save the drawing again.');
+  if (bytes.length === 0) throw unreadable({ how: 'empty' });
   const head = Array.from(bytes.subarray(0, 24), (byte) => String.fromCharCode(byte)).join('');
   const known = knownBinary.find(([start]) => head.startsWith(start));
-  if (known) {
-    throw new Refusal(
-      `This file is ${known[1]}, which cannot be read: save the drawing as SVG, DXF or FOLD text.`,
-    );
-  }
+  if (known) throw unreadable({ how: 'binary-known', what: known[1] });
   const wide = wideEncoding(bytes);
   if (wide) return withoutMark(new TextDecoder(wide).decode(bytes));
-  if (bytes.subarray(0, 65536).includes(0)) {
-    throw new Refusal('This file holds binary data and no text: save the drawing as SVG, DXF or FOLD text.');
-  }
+  if (bytes.subarray(0, 65536).includes(0)) throw unreadable({ how: 'binary' });
   try {
     return withoutMark(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
   } catch {

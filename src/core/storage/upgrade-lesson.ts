@@ -2,14 +2,15 @@
  * Lesson files of earlier versions, brought to the present one step after the other. Every version that was ever written
  * opens for ever; `tests/fixtures/lessons` keeps files of each.
  */
+import type { FindingValues } from '../finding/values.ts';
 import { lessonVersion } from '../lesson/lesson.ts';
 import { assumedStep } from '../lesson/lesson-of-sheet.ts';
 
 /** The entries of a lesson file, not checked yet. */
-export type Entries = Readonly<Record<string, unknown>>;
+type Entries = Readonly<Record<string, unknown>>;
 
 /** What leads from each version to the next; the first leads from version 1 to 2. Each copes with entries of any shape. */
-const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2];
+const upgrades: readonly ((old: Entries) => Entries)[] = [fromVersion1, fromVersion2, fromVersion3];
 
 /**
  * Version 1 grew while it was in use: precreases, landmarks, looks, minutes, orders, a lid, the terms of a credit. Whoever
@@ -38,6 +39,11 @@ function fromVersion2(old: Entries): Entries {
     : old;
 }
 
+/** Version 4 gives panels names; what knows only version 3 would lose them when saving. */
+function fromVersion3(old: Entries): Entries {
+  return old;
+}
+
 /** Is every line that has a finished angle driven to it, and nothing else? */
 function drivesAll(pattern: unknown, drives: unknown): boolean {
   if (!isEntries(pattern) || !Array.isArray(pattern.lines) || !Array.isArray(drives)) return false;
@@ -46,20 +52,15 @@ function drivesAll(pattern: unknown, drives: unknown): boolean {
   return JSON.stringify(finished.sort()) === JSON.stringify(drives.map(told).sort());
 }
 
-/** @returns the entries as the present version writes them, or one sentence about a version that cannot be read */
-export function upgradeLesson(value: unknown): { entries: Entries } | { refused: string } {
-  if (!isEntries(value))
-    return { refused: 'This is no lesson: a JSON object with the entries of a lesson is wanted.' };
+/** @returns the entries as the present version writes them, or why a version cannot be read */
+export function upgradeLesson(
+  value: unknown,
+): { entries: Entries } | { refused: FindingValues['file-unreadable'] } {
+  if (!isEntries(value)) return { refused: { how: 'no-lesson' } };
   const { version } = value;
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
-    return {
-      refused:
-        'The lesson cannot be read at version: a whole number from 1 on is wanted here; correct that entry and open it again.',
-    };
-  if (version > lessonVersion)
-    return {
-      refused: `This lesson has format version ${version}, and this Creaseway reads versions up to ${lessonVersion}: open it with a newer Creaseway.`,
-    };
+    return { refused: { how: 'lesson-version' } };
+  if (version > lessonVersion) return { refused: { how: 'lesson-newer', version, known: lessonVersion } };
   const entries = upgrades.slice(version - 1).reduce((old, upgrade) => upgrade(old), value);
   return { entries: { ...entries, version: lessonVersion } };
 }

@@ -7,14 +7,14 @@ import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { layOutJson } from './json-layout.ts';
 
 /** A pose to be written: fold angle per crease in radians, and where its panels are. */
-export interface PoseToWrite {
+interface PoseToWrite {
   readonly angle: Float64Array;
   readonly placement: Placement;
   /** Which panel lies over which, where it is known. */
   readonly order?: LayerOrder;
 }
 
-export interface FoldFacts {
+interface FoldFacts {
   readonly title?: string;
   /** Length of the input's unit in mm, if it is known and has a name in the standard. */
   readonly millimetres?: number | null;

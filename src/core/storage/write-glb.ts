@@ -1,12 +1,12 @@
 import { type DrawnPaper, drawnPlace } from '../drawn/drawn-pose.ts';
 import { BENT_FINENESS } from '../layer/aside.ts';
 import { seamsInParts } from '../layer/leaves.ts';
-import { cross, type Space } from '../layer/planes.ts';
 import { COPLANAR } from '../numeric/tolerance.ts';
+import { cross, minus, type Space } from '../numeric/vector.ts';
 import { panelNormal } from '../pose/place.ts';
 import { trianglesOfRings } from '../sheet/panel-mesh.ts';
 
-export interface GlbFacts {
+interface GlbFacts {
   /** Length of the longer side of the sheet in mm. */
   readonly size: number;
   /** Of the paper, mm. */
@@ -79,7 +79,6 @@ function solidOf({ placement, leaves: { leaves, seams }, aside }: DrawnPaper, sp
 
 /** Adds a triangle with corners of its own, unless it has no area to be seen. */
 function addTriangle({ places, normals, triangles }: Solid, a: Space, b: Space, c: Space): void {
-  const minus = (p: Space, q: Space): Space => [p[0] - q[0], p[1] - q[1], p[2] - q[2]];
   const normal = cross(minus(b, a), minus(c, a));
   const twice = Math.hypot(...normal);
   if (twice < COPLANAR) return;

@@ -5,7 +5,7 @@ import type { Sheet } from '../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../sheet/walk.ts';
 import { nameOfLine } from './line-name.ts';
 
-export interface SvgFacts {
+interface SvgFacts {
   readonly title?: string;
   /** Length of the longer side of the sheet in mm; the picture has no true size where it is not known. */
   readonly size?: number | null;

@@ -1,7 +1,7 @@
 import { SaxesParser } from 'saxes';
 import { tooManyStrokes } from './drawing.ts';
 import { STROKE_LIMIT } from './limits.ts';
-import { Refusal } from './refusal.ts';
+import { type Refusal, unreadable } from './refusal.ts';
 
 export interface XmlNode {
   readonly name: string;
@@ -27,9 +27,7 @@ export function parseXml(text: string): XmlNode {
   let elements = 0;
   parser.on('error', (error) => {
     const said = error.message.replace(/^\d+:\d+:\s*/, '').replace(/\.$/, '');
-    throw new Refusal(
-      `The SVG file is broken at line ${parser.line}, column ${parser.column}: ${said}; save it again from the drawing program.`,
-    );
+    throw unreadable({ how: 'svg-broken', line: parser.line, column: parser.column, said });
   });
   parser.on('doctype', (doctype) => {
     Object.assign(parser.ENTITIES, entitiesOf(doctype));
@@ -69,18 +67,15 @@ function entitiesOf(doctype: string): Record<string, string> {
   for (const [, parameter, name, value] of doctype.matchAll(declaration)) {
     const plain = value!.slice(1, -1);
     if (parameter || value === 'SYSTEM' || value === 'PUBLIC') {
-      throw refuseEntity(name!, 'stands for another file, which is never opened');
+      throw refuseEntity(name!, 'elsewhere');
     }
     if (/[&%<]/.test(plain) || plain.length > ENTITY_LENGTH) {
-      throw refuseEntity(name!, 'is built from other entities or is too long');
+      throw refuseEntity(name!, 'built');
     }
     found[name!] = plain;
   }
   return found;
 }
 
-function refuseEntity(name: string, why: string): Refusal {
-  return new Refusal(
-    `The entity "${name}" at the head of the SVG file ${why}: save the drawing as plain SVG and open that.`,
-  );
-}
+const refuseEntity = (name: string, why: 'elsewhere' | 'built'): Refusal =>
+  unreadable({ how: 'svg-entity', name, why });

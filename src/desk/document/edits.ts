@@ -3,7 +3,7 @@
  * to the shelf; so do undo and redo.
  */
 import type { EyePlace } from '../../core/lesson/eye.ts';
-import type { Lesson } from '../../core/lesson/lesson.ts';
+import type { Lesson, Step } from '../../core/lesson/lesson.ts';
 import { stillPointOf } from '../../core/run/stages.ts';
 import { words } from '../../words/words.ts';
 import type { ReadyLesson } from '../../worker/protocol.ts';
@@ -132,8 +132,8 @@ export class Edits {
       void tracks.compute(playhead.place);
     else if (paperGivesOtherwise(now, then)) looks.askAgain(0);
     else if (now.still !== then.still) this.keepStill();
-    if (now.sheet.sideUp !== then.sheet.sideUp || now.sheet.sides !== then.sheet.sides)
-      pictures.takeAllSoon();
+    const sides = now.sheet.sideUp !== then.sheet.sideUp || now.sheet.sides !== then.sheet.sides;
+    if (sides || turnsOtherwise(now.steps, then.steps)) pictures.takeAllSoon();
   }
 
   /** A pattern that makes no sheet takes the edit back. */
@@ -157,3 +157,7 @@ export class Edits {
 /** How far paper gives is a matter of mm. */
 const paperGivesOtherwise = ({ sheet: now }: Lesson, { sheet: then }: Lesson): boolean =>
   now.size !== then.size || now.thickness !== then.thickness || now.lidSize !== then.lidSize;
+
+/** How far steps turn the model round is seen in their pictures, and in nothing that is computed. */
+const turnsOtherwise = (now: readonly Step[], then: readonly Step[]): boolean =>
+  now !== then && now.some(({ turn }, k) => turn !== then[k]?.turn);

@@ -14,7 +14,7 @@ export interface Settings {
   readonly eye: EyePlace | null;
 }
 
-export interface Edit {
+interface Edit {
   /** A word for what is changed. */
   readonly what: string;
   readonly before: Settings;

@@ -6,6 +6,7 @@ import { plainSides } from '../../core/lesson/plain-sides.ts';
 import type { LineMapping } from '../../core/storage/mapping.ts';
 import { bytesOf, textOf } from '../../core/storage/text.ts';
 import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { Reply, SolverWork } from '../../worker/work.ts';
 import type { Around, ScreenPlace } from '../around.ts';
@@ -198,5 +199,5 @@ export class Opening {
 
 function refusal(findings: readonly Finding[]): string {
   const worst = findings.find((one) => one.severity === 'error') ?? findings[0];
-  return worst?.message ?? words.refusedPlain;
+  return worst ? sentenceOf(worst) : words.refusedPlain;
 }

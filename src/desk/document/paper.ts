@@ -2,6 +2,7 @@
 import { withStep } from '../../core/lesson/edit-steps.ts';
 import { type Lesson, type SideLook, sheetSizes } from '../../core/lesson/lesson.ts';
 import { ordersAsPoints } from '../../core/lesson/orders.ts';
+import { partNames, withPartName } from '../../core/lesson/part-names.ts';
 import { insidePoint } from '../../core/sheet/inside-point.ts';
 import type { Store } from '../store.ts';
 import type { Edits } from './edits.ts';
@@ -35,6 +36,13 @@ export class PaperEdits {
     const still = [frame.x + frame.scale * x, frame.y + frame.scale * y] as const;
     this.edits.lesson('still', (lesson) => ({ ...lesson, still }));
   };
+
+  /** Gives a panel a name; an empty one takes it away. */
+  namePanel(panel: number, name: string): void {
+    const { lesson, sheet } = this.store.document;
+    if (!lesson || !sheet || (partNames(lesson, sheet).get(panel) ?? '') === name.trim()) return;
+    this.edits.lesson(`name ${panel}`, (one) => withPartName(one, sheet, panel, name));
+  }
 
   /** Says which of the possible stackings is meant at the end of a step; null forgets what was said. */
   chooseStacking(step: number, choice: number | null): void {

@@ -20,7 +20,7 @@ export function keptText(lesson: Lesson): string {
 }
 
 /** What is to be written beside a lesson so that its undo goes on after a restart. */
-export interface StatesToKeep {
+interface StatesToKeep {
   readonly undo: readonly number[];
   readonly redo: readonly number[];
   readonly changes: StateChanges;

@@ -1,4 +1,5 @@
 /** The pose that is shown, made exact once the slider rests; and pulled by a corner. */
+import { CLOSED } from '../../core/numeric/tolerance.ts';
 import type { SolverWork } from '../../worker/work.ts';
 import type { Clock, End } from '../around.ts';
 import type { Store } from '../store.ts';
@@ -6,8 +7,6 @@ import type { Playhead } from './playhead.ts';
 
 /** Waits this long after the last move of the slider before the pose is made exact. */
 const REST_MILLISECONDS = 120;
-/** A pose that is nearer to the exact one, radians, is left as it is. */
-const EXACT = 1e-9;
 
 export class AtRest {
   private halt: End = () => {};
@@ -38,7 +37,7 @@ export class AtRest {
     const { freedoms, open } = answer;
     this.store.put({ run: { rest: { freedoms, open } } });
     const off = answer.angle.reduce((most, value, e) => Math.max(most, Math.abs(value - pose.angle[e]!)), 0);
-    if (off < EXACT) return;
+    if (off < CLOSED) return;
     const { on } = board.anglesAt(this.playhead.place);
     this.playhead.showQuietly(board.place(pose.step, pose.sheet, answer.angle, on));
   }

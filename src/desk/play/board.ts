@@ -2,6 +2,7 @@
  * The poses of a lesson, as they come from the solver, and what is shown at any place of the slider. Kept outside
  * React: a pose never passes through its state.
  */
+
 import { giveOf, type PaperFacts } from '../../core/contact/give.ts';
 import { posePanels, shapesOf } from '../../core/contact/shapes.ts';
 import { PaperBender } from '../../core/drawn/bend-aside.ts';
@@ -9,9 +10,10 @@ import { drawnPose } from '../../core/drawn/drawn-pose.ts';
 import { ToldSides, type ToldStep } from '../../core/drawn/told-sides.ts';
 import type { Aside } from '../../core/layer/aside.ts';
 import type { LayerOrder } from '../../core/layer/problem.ts';
+import { SAME_POSE } from '../../core/numeric/tolerance.ts';
 import { type PanelWalk, type Placement, placePanels, walkPanels } from '../../core/pose/place.ts';
 import type { MotionReport, TrackPose } from '../../core/pose/track.ts';
-import type { StepEnd } from '../../core/run/step.ts';
+import type { StepEnd } from '../../core/run/step-known.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../../core/sheet/sheet.ts';
 import { panelContaining } from '../../core/sheet/walk.ts';
@@ -33,7 +35,7 @@ export interface PlacedPose {
 }
 
 /** Where on the track of its step a pose stands: the share of the step, and the baked pose before it. */
-export interface OnTrack {
+interface OnTrack {
   readonly share: number;
   readonly from: TrackPose;
 }
@@ -324,9 +326,6 @@ export class TrackBoard {
   }
 }
 
-/** Poses nearer than this are the same, radians: a pose made exact moves by less. */
-const SAME_ANGLE = 1e-4;
-
 function sameAngles(a: Float64Array, b: Float64Array): boolean {
-  return a.length === b.length && a.every((angle, e) => Math.abs(angle - b[e]!) < SAME_ANGLE);
+  return a.length === b.length && a.every((angle, e) => Math.abs(angle - b[e]!) < SAME_POSE);
 }

@@ -1,4 +1,5 @@
 /** Runs the slider: play, stop, one step on or back, eased; jumps between key poses where motion is unwelcome. */
+import { NEXT_MOMENT, SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import type { Around, End } from '../around.ts';
 import type { Store } from '../store.ts';
 import type { Playhead } from './playhead.ts';
@@ -33,7 +34,7 @@ export class Player {
     }
     this.halt();
     const end = Math.min(board.reached, board.steps.length);
-    if (this.playhead.place >= end - 1e-3) this.playhead.moveTo(0);
+    if (this.playhead.place >= end - NEXT_MOMENT) this.playhead.moveTo(0);
     this.store.put({ look: { playing: true }, run: { byHand: false } });
     this.playOn();
   };
@@ -42,7 +43,7 @@ export class Player {
   step(direction: 1 | -1): void {
     const { board, place } = this.playhead;
     if (!board) return;
-    const goal = direction > 0 ? Math.floor(place + 1e-3) + 1 : Math.ceil(place - 1e-3) - 1;
+    const goal = direction > 0 ? Math.floor(place + NEXT_MOMENT) + 1 : Math.ceil(place - NEXT_MOMENT) - 1;
     this.goTo(Math.max(0, Math.min(goal, board.reached)));
   }
 
@@ -67,14 +68,14 @@ export class Player {
 
   private playOn = (): void => {
     const end = this.playhead.board?.reached ?? 0;
-    const goal = Math.min(end, Math.floor(this.playhead.place + 1e-6) + 1);
-    if (this.playhead.place >= end - 1e-6) {
+    const goal = Math.min(end, Math.floor(this.playhead.place + SAME_MOMENT) + 1);
+    if (this.playhead.place >= end - SAME_MOMENT) {
       this.stop();
       return;
     }
     this.glide(goal, () => {
       const rest = this.around.motionReduced() ? KEY_POSE_SECONDS : BREATH_SECONDS;
-      if (goal >= end - 1e-6) this.stop();
+      if (goal >= end - SAME_MOMENT) this.stop();
       else this.halt = this.around.clock.later(this.playOn, 1000 * rest);
     });
   };

@@ -2,6 +2,7 @@
  * Where the slider stands and what the model shows: fast values that views read in their own time. 0 is the flat
  * sheet, 1 the end of the first step, and so on.
  */
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import type { PlacedPose, TrackBoard } from './board.ts';
 
 type Listener = () => void;
@@ -61,11 +62,8 @@ export class Playhead {
   }
 }
 
-/** Steps are told apart by a little, for places come from sums of small moves. */
-const SAME_PLACE = 1e-6;
-
 /** Number of the step that a place lies in or ends, from 0; -1 at the flat sheet. */
-export const stepInto = (place: number): number => Math.ceil(place - SAME_PLACE) - 1;
+export const stepInto = (place: number): number => Math.ceil(place - SAME_MOMENT) - 1;
 
 /** Number of the step at a place of the slider, from 0; the flat sheet belongs to the first. */
 export const stepAt = (place: number, count: number): number =>

@@ -2,8 +2,10 @@
  * Plays a tuck or a lock by itself, slowly: a range of the slider in which what hides the moving panels is glass, and a
  * section follows the tip of the flap.
  */
+
 import type { SectionPlane } from '../../core/layer/section.ts';
 import type { StepKind } from '../../core/lesson/lesson.ts';
+import { NEXT_MOMENT, SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import type { Around, End } from '../around.ts';
 import type { LayersNow } from '../run/layers-now.ts';
 import type { Store } from '../store.ts';
@@ -77,7 +79,7 @@ export class Tuck {
     const { tuck } = store.inside;
     if (!tuck) return;
     player.stop();
-    if (this.share >= 1 - 1e-3) playhead.moveTo(tuck.step);
+    if (this.share >= 1 - NEXT_MOMENT) playhead.moveTo(tuck.step);
     store.put({ inside: { tuck: { ...tuck, playing: true } } });
     if (around.motionReduced()) this.halt = around.clock.later(this.showStill, 1000 * STILL_SECONDS);
     else this.run(tuck.step, this.share);
@@ -131,7 +133,7 @@ export class Tuck {
     const { tuck } = store.inside;
     if (!tuck) return;
     const at = this.share * STILLS;
-    const next = direction > 0 ? Math.floor(at + 1e-3) + 1 : Math.ceil(at - 1e-3) - 1;
+    const next = direction > 0 ? Math.floor(at + NEXT_MOMENT) + 1 : Math.ceil(at - NEXT_MOMENT) - 1;
     const share = Math.max(0, Math.min(1, next / STILLS));
     playhead.moveTo(tuck.step + share);
     if (share >= 1) this.pause();
@@ -150,7 +152,7 @@ export class Tuck {
     const { pose, place } = playhead;
     if (!tuck || !pose) return;
     // the slider was taken elsewhere
-    if (place < tuck.step - 1e-6 || place > tuck.step + 1 + 1e-6) this.close();
+    if (place < tuck.step - SAME_MOMENT || place > tuck.step + 1 + SAME_MOMENT) this.close();
     else store.put({ inside: { slice: this.planeOfTip(tuck.step, pose) } });
   }
 

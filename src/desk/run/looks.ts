@@ -1,5 +1,5 @@
 /** Has each finished step looked at, one after the other, since each starts from the layers that the one before left. */
-import { isBroken } from '../../core/run/step.ts';
+import { isBroken } from '../../core/run/step-known.ts';
 import { lookKey, newLookStore } from '../../worker/look-store.ts';
 import type { LayersAsked, LayerWork } from '../../worker/work.ts';
 import type { ScreenPlace } from '../around.ts';

@@ -1,6 +1,8 @@
 /** Has mends of what was found tried, one after the other, once the lesson itself is looked at. */
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
+import { withStep } from '../../core/lesson/edit-steps.ts';
+import { words } from '../../words/words.ts';
 import type { MendWork } from '../../worker/work.ts';
 import type { Store } from '../store.ts';
 
@@ -26,9 +28,18 @@ export class Mends {
       this.work.cancel();
       this.tried = { of, mends: new Map() };
     }
-    const key = `${finding.code} ${finding.message}`;
-    const known = this.tried.mends.get(key) ?? this.work.mendFor(lesson, { bend, free }, finding);
+    const key = JSON.stringify([finding.code, finding.values, finding.creases, finding.vertices]);
+    const known =
+      this.tried.mends.get(key) ?? this.work.mendFor(lesson, { bend, free }, finding).then(withTitle);
     this.tried.mends.set(key, known);
     return known;
   }
+}
+
+/** A step that a mend adds has a title in the words of the teacher. */
+function withTitle(mend: Mend | null): Mend | null {
+  if (mend?.untitled === undefined) return mend;
+  const { lesson, untitled, name } = mend;
+  const title = words.mendTitles[name.how === 'fold-before' ? 'fold-before' : 'fold-last'];
+  return { ...mend, lesson: withStep(lesson, untitled, { ...lesson.steps[untitled]!, title }) };
 }

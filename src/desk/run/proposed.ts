@@ -1,10 +1,11 @@
 /** The words that a step proposes for itself, from the tracks that were computed. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { seenAt } from '../../core/lesson/seen.ts';
-import { proposedSentence } from '../../core/lesson/sentences.ts';
-import { titleOfFold } from '../../core/lesson/titles.ts';
+import { stepTold } from '../../core/lesson/step-told.ts';
+import { foldTold } from '../../core/lesson/titles.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { mainPanel } from '../../core/sheet/walk.ts';
+import { words } from '../../words/words.ts';
 import type { TrackBoard } from '../play/board.ts';
 
 /** Empty while the step's track is not known. */
@@ -13,10 +14,11 @@ export function proposedFor(lesson: Lesson, sheet: Sheet, board: TrackBoard, ste
   const plan = lesson.steps[step];
   if (!poses || poses.length === 0 || !plan) return '';
   const own = (angle: Float64Array) => angle.slice(0, sheet.creaseKind.length);
-  return proposedSentence({
+  const told = stepTold({
     ...{ step: plan, sheet, still: board.stillPanel(sheet), seen: seenAt(lesson.steps, step) },
     ...{ start: own(poses[0]!.angle), end: own(poses.at(-1)!.angle) },
   });
+  return told ? words.sentenceOfStep(told) : '';
 }
 
 /** A title for a fold of creases to their finished angles in a step after the given one; -1: the first step. */
@@ -33,5 +35,6 @@ export function titleFor(
     ...{ sheet, still: board?.stillPanel(sheet) ?? mainPanel(sheet), seen: seenAt(lesson.steps, after + 1) },
     start: left?.slice(0, count) ?? new Float64Array(count),
   };
-  return titleOfFold(motion, creases);
+  const told = foldTold(motion, creases);
+  return told ? words.foldTitle(told) : '';
 }

@@ -2,6 +2,7 @@
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
 import type { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
 import { stagesOf } from '../../core/run/stages.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { SolverWork } from '../../worker/work.ts';
 import type { Playhead } from '../play/playhead.ts';
@@ -61,7 +62,10 @@ export class Rebuild {
     const answer = await this.solver.rebuild(now);
     const { lesson } = store.document;
     if (lesson?.pattern !== now.pattern || lesson.steps !== now.steps) return null;
-    if (answer.kind === 'refused') return answer.findings[0]?.message ?? words.refusedPlain;
+    if (answer.kind === 'refused') {
+      const [first] = answer.findings;
+      return first ? sentenceOf(first) : words.refusedPlain;
+    }
     if (answer.kind === 'broke') store.say(words.broke(answer.message));
     if (answer.kind !== 'ready') return null;
     const { sheet, stages, findings } = answer.ready;

@@ -1,8 +1,11 @@
 /** What the screen must say about the whole lesson, in one line: the worst of what is known. */
+
 import type { Finding } from '../../core/finding/finding.ts';
+import { STIRRED } from '../../core/numeric/tolerance.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
-import type { StepKnown } from '../../core/run/step.ts';
+import type { StepKnown } from '../../core/run/step-known.ts';
+import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { RunState, State, StepState } from '../store.ts';
 
@@ -17,10 +20,7 @@ type Known = Pick<State, 'document' | 'run'>;
 const rank = { error: 0, warning: 1, note: 2 } as const;
 
 /** What is known of a step, as the run has it. */
-export function knownOf(
-  { status, report, end, layers, lookBroke }: StepState,
-  broke: string | null,
-): StepKnown {
+function knownOf({ status, report, end, layers, lookBroke }: StepState, broke: string | null): StepKnown {
   const motion = report && end ? { report, end } : broke !== null && status !== 'ready' ? { broke } : null;
   return { motion, look: lookBroke !== null ? { broke: lookBroke } : layers };
 }
@@ -58,7 +58,7 @@ export function failureText({ reached, report }: StepState): string {
   return reached < 0.005 ? words.heldAtStart : words.heldAt(reached);
 }
 
-export interface Summary {
+interface Summary {
   readonly tone: 'well' | 'bad' | 'plain';
   readonly text: string;
   /** What broke can be tried again, from this step on. */
@@ -105,13 +105,10 @@ function refusal(
 const brokenText = ({ broke, steps }: RunState, step: number, title: string) =>
   broke !== null ? words.broken.motion(title, broke) : words.broken.look(title, steps[step]?.lookBroke ?? '');
 
-/** A crease that turned by more than this has moved, radians. */
-const MOVES = 1e-3;
-
 /** Nothing is praised on which nothing moves. */
 const anythingMoves = ({ document, run }: Known): boolean =>
   document.stages.some(({ through }) => (through?.length ?? 0) > 0) ||
-  run.steps.some(({ end }) => end?.angle.some((one) => Math.abs(one) > MOVES));
+  run.steps.some(({ end }) => end?.angle.some((one) => Math.abs(one) > STIRRED));
 
 /** The line that a phone shows under the step's sentence. @param here number of the shown step, from 0 */
 export function remarkOn(state: Known, here: number): Remark | null {
@@ -122,12 +119,12 @@ export function remarkOn(state: Known, here: number): Remark | null {
   if (failed) return { tone: 'bad', text: failureText(failed) };
   const findings = allFindings(state);
   const worst = findings.find((one) => one.severity !== 'note');
-  if (worst?.severity === 'error') return { tone: 'bad', text: worst.message };
+  if (worst?.severity === 'error') return { tone: 'bad', text: sentenceOf(worst) };
   if (steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
   const { trueUp } = state.document;
   if (trueUp !== null) return { tone: 'look', text: words.trueUpOffer(trueUp) };
   const remarks = findings.filter((one) => one.severity === 'warning').length;
-  if (worst) return { tone: 'look', text: remarks === 1 ? worst.message : words.remarks(remarks) };
+  if (worst) return { tone: 'look', text: remarks === 1 ? sentenceOf(worst) : words.remarks(remarks) };
   const asking = steps.findIndex(({ layers }) => layers?.asks);
   return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

@@ -2,7 +2,9 @@
  * Has the tracks of all steps computed in the worker and shows them as they come. After an edit the old model stays on
  * screen until the new one has got as far; steps that did not change are had again at once.
  */
+
 import type { Step } from '../../core/lesson/lesson.ts';
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import { stillPointOf } from '../../core/run/stages.ts';
 import type { LessonPictures } from '../../core/storage/pictures.ts';
 import { words } from '../../words/words.ts';
@@ -114,7 +116,7 @@ export class Tracks {
   private comeOn(board: TrackBoard, now = false): void {
     const { playhead } = this.parts;
     if (board === playhead.board || board !== this.filling) return;
-    if (now || board.reached >= Math.min(this.wanted, board.steps.length) - 1e-9)
+    if (now || board.reached >= Math.min(this.wanted, board.steps.length) - SAME_MOMENT)
       playhead.begin(board, Math.min(this.wanted, board.reached));
   }
 

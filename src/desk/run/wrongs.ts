@@ -1,5 +1,6 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
-import type { Broken } from '../../core/run/step.ts';
+import { seenAt } from '../../core/lesson/seen.ts';
+import type { Broken } from '../../core/run/step-known.ts';
 import { type WrongFold, type WrongLook, wrongFolds } from '../../core/run/what-if.ts';
 import type { WrongWork } from '../../worker/work.ts';
 import type { End, ScreenPlace } from '../around.ts';
@@ -35,6 +36,7 @@ export class Wrongs {
     );
     tell(wrongs);
     const work = this.start();
+    const seen = seenAt(lesson.steps, step + 1);
     let stopped = false;
     const change = (which: number, part: Partial<Wrong>) => {
       if (stopped) return;
@@ -48,8 +50,8 @@ export class Wrongs {
         change(k, { look });
         if ('broke' in look) continue;
         const pose = board.place(step, sheet, look.angle, null);
-        const { width, height } = PICTURE;
-        const picture = await this.screen.now?.picture(pose, width, height, fold.kind === 'side-up');
+        const wish = { ...PICTURE, seen, otherSideUp: fold.kind === 'side-up' };
+        const picture = await this.screen.now?.picture(pose, wish);
         if (picture) change(k, { picture });
       }
     };

@@ -1,11 +1,13 @@
 /** What the drawing tools would do now: where the cursor goes, what is wanted next, and the answers so far. */
+
 import { type DrawnLine, pieceAt } from '../../core/draw/edit-lines.ts';
-import { distance, type Point, type Stretch } from '../../core/draw/line.ts';
+import type { Stretch } from '../../core/draw/line.ts';
 import { type Pattern, sizeOf } from '../../core/draw/pattern.ts';
 import { type SnapPlace, type Snaps, snapAngle, snapsOf } from '../../core/draw/snap.ts';
 import { type DrawSettings, type Given, type Wanted, wantedBy } from '../../core/draw/told.ts';
 import { edgeThrough, type Proposal, proposalsOf } from '../../core/draw/tools.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
+import { distance, type Point } from '../../core/numeric/vector.ts';
 import { cornerInPattern } from '../../core/sheet/frame.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';

@@ -1,10 +1,12 @@
 /** What the drawing tools remember: which tool is in hand, what it was told, and how it draws. */
-import type { Point, Stretch } from '../../core/draw/line.ts';
+
+import type { Stretch } from '../../core/draw/line.ts';
 import { type Construction, type Extent, type Given, type Wanted, wantedBy } from '../../core/draw/told.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 
 /** What a stroke runs over, or a click meets, is changed by these. */
-export const strokeTools = ['select', 'look', 'erase'] as const;
+const strokeTools = ['select', 'look', 'erase'] as const;
 
 /** What each tool that changes lines is told. */
 export const changeWants = {
@@ -18,7 +20,7 @@ export const changeWants = {
   outline: [],
 } as const satisfies Record<string, readonly Wanted[]>;
 
-export type Change = keyof typeof changeWants;
+type Change = keyof typeof changeWants;
 export type DrawTool = Construction | Change;
 export const changes = Object.keys(changeWants) as Change[];
 

@@ -1,6 +1,7 @@
 /** Drawing on the flat sheet: a tool is told points and lines, shows what it would draw, and draws it. */
+
 import * as edit from '../../core/draw/edit-lines.ts';
-import { distance, lineThrough, type Point, type Stretch } from '../../core/draw/line.ts';
+import { lineThrough, type Stretch } from '../../core/draw/line.ts';
 import { movePoint } from '../../core/draw/move-point.ts';
 import { outlineTrouble } from '../../core/draw/outline.ts';
 import { nearness, type Pattern, sizeOf } from '../../core/draw/pattern.ts';
@@ -10,8 +11,9 @@ import { distanceToProposal, type Proposal, proposalsOf } from '../../core/draw/
 import { stepsLosing, withPattern } from '../../core/lesson/carry.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { tidy } from '../../core/numeric/tidy.ts';
+import { distance, type Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
-import { drawWords } from '../../words/words.ts';
+import { drawWords, words } from '../../words/words.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Store } from '../store.ts';
 import { type DrawingNow, stretchOfCrease } from './drawing-now.ts';
@@ -133,7 +135,7 @@ export class Drawing {
   /** Corners in mm from the lower left corner of the present sheet. */
   setOutline(corners: readonly Point[]): void {
     const trouble = outlineTrouble(corners);
-    this.put({ trouble });
+    this.put({ trouble: trouble && words.outlineTrouble(trouble) });
     if (!trouble) this.edits.lesson('sheet', (one) => withSheet(one, corners, this.now.lowCorner));
   }
 

@@ -1,6 +1,7 @@
 /** The tip of the flap that a tuck moves: the place whose section tells most. */
-import type { Space } from '../../core/layer/planes.ts';
+
 import type { SectionPlane } from '../../core/layer/section.ts';
+import { cross, type Space, unit } from '../../core/numeric/vector.ts';
 import { panelNormal, placeOf } from '../../core/pose/place.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { halfEdgeOrigin, panelArea, panelRing } from '../../core/sheet/walk.ts';
@@ -82,10 +83,5 @@ function axisOfTurn(
   const [p, q] = [placeOf(start.placement, panel, x, y), placeOf(end.placement, panel, x, y)];
   const n = panelNormal(end.placement, panel);
   const way: Space = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
-  return unit([way[1] * n[2] - way[2] * n[1], way[2] * n[0] - way[0] * n[2], way[0] * n[1] - way[1] * n[0]]);
-}
-
-function unit([x, y, z]: Space): Space {
-  const length = Math.hypot(x, y, z) || 1;
-  return [x / length, y / length, z / length];
+  return unit(cross(way, n));
 }

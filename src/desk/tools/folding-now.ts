@@ -1,13 +1,19 @@
 /** What the fold on the model that is set up would do. */
-import { dot, liftPoint, type Space } from '../../core/layer/planes.ts';
+import { liftPoint } from '../../core/layer/planes.ts';
 import { type DrawnLine, foldAcross, movingSide } from '../../core/lesson/on-model/fold-across.ts';
-import { type Folded, type FoldPlan, isRefused, type Refusal } from '../../core/lesson/on-model/folded.ts';
+import {
+  type Folded,
+  type FoldPlan,
+  isRefused,
+  type Refusal,
+  refuse,
+} from '../../core/lesson/on-model/folded.ts';
 import { type LyingPaper, offRim, outlineInside } from '../../core/lesson/on-model/in-plane.ts';
 import { layersBeside, wholeLayers } from '../../core/lesson/on-model/layers-under.ts';
 import { canLie } from '../../core/lesson/on-model/lies.ts';
 import { reverseFolds } from '../../core/lesson/on-model/reverse-fold.ts';
 import { spreadFolds } from '../../core/lesson/on-model/spread-fold.ts';
-import { words } from '../../words/words.ts';
+import { dot, type Space } from '../../core/numeric/vector.ts';
 import type { Clock } from '../around.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { LayersNow } from '../run/layers-now.ts';
@@ -18,7 +24,7 @@ import { type FoldWay, isStraight, type PaperMark } from './folding-state.ts';
 const LOOK_MILLISECONDS = 250;
 
 /** A line on paper, and the panels beside it, the one next to the eye first. */
-export interface LineOnPaper {
+interface LineOnPaper {
   readonly paper: LyingPaper;
   readonly line: DrawnLine;
   readonly panels: readonly number[];
@@ -71,10 +77,10 @@ export class FoldingNow {
     const { stacks } = this.layersNow;
     const [first, second] = points;
     if (!pose || !first || !second || !stacks || this.layersNow.pose?.sheet !== pose.sheet) return null;
-    if (pose.sheet !== this.store.document.sheet) return { refused: words.notOnBentPaper, panels: [] };
+    if (pose.sheet !== this.store.document.sheet) return refuse({ how: 'bent-paper' });
     const group = stacks.planes.groupOf[first.panel]!;
     if (stacks.planes.groupOf[second.panel] !== group)
-      return { refused: words.notOnePlane, panels: [first.panel, second.panel] };
+      return refuse({ how: 'two-planes' }, first.panel, second.panel);
     const { sheet, angle, placement } = pose;
     const paper: LyingPaper = { sheet, angle, placement, stacks, group };
     const toward = (way === 'behind' ? -eyeSide : eyeSide) as 1 | -1;
@@ -137,6 +143,6 @@ export class FoldingNow {
     const end = this.clock.now() + LOOK_MILLISECONDS;
     const late = () => this.clock.now() > end;
     const plan = plans.find((one) => canLie(lesson, paper, one, late) !== false);
-    return plan ?? { refused: words.cannotLie, panels: plans[0]!.panels };
+    return plan ?? refuse({ how: 'cannot-lie' }, ...plans[0]!.panels);
   }
 }

@@ -1,5 +1,5 @@
 /** What the tool that folds on the model remembers: two points make a line, and the layers chosen fold over it. */
-import type { Space } from '../../core/layer/planes.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 
 /** A point that was picked on the paper. */
 export interface PaperMark {

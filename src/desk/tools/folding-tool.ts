@@ -1,5 +1,6 @@
 /** The tool that folds on the model, taken in hand and put away. What it does is fetched when it is first wanted. */
-import type { Clock, ScreenPlace } from '../around.ts';
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
+import type { Clock, RoomsPlace, ScreenPlace } from '../around.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { LayersNow } from '../run/layers-now.ts';
@@ -7,9 +8,6 @@ import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
 import type { Folding } from './folding.ts';
 import { unfolded } from './folding-state.ts';
-
-/** Only at the end of a step (or on the flat sheet) can the next one begin. */
-const SAME_PLACE = 1e-6;
 
 interface Parts {
   readonly store: Store;
@@ -19,6 +17,7 @@ interface Parts {
   readonly layersNow: LayersNow;
   readonly screen: ScreenPlace;
   readonly clock: Clock;
+  readonly rooms: RoomsPlace;
 }
 
 export class FoldingTool {
@@ -28,7 +27,7 @@ export class FoldingTool {
 
   /** What folds; only while the tool is in hand. */
   get hands(): Folding {
-    if (!this.fetched) throw new Error('The tool that folds is not in hand.');
+    if (!this.fetched) throw new Error('folding tool not in hand');
     return this.fetched;
   }
 
@@ -40,7 +39,7 @@ export class FoldingTool {
     }
     await this.fetch();
     const place = Math.round(playhead.place);
-    if (Math.abs(playhead.place - place) > SAME_PLACE) playhead.moveTo(Math.ceil(playhead.place));
+    if (Math.abs(playhead.place - place) > SAME_MOMENT) playhead.moveTo(Math.ceil(playhead.place));
     store.put({
       run: { byHand: false },
       look: { selection: null, picked: [], marks: null },
@@ -70,6 +69,7 @@ export class FoldingTool {
     const [{ Folding }, { FoldingNow }] = await Promise.all([
       import('./folding.ts'),
       import('./folding-now.ts'),
+      this.parts.rooms.now?.getReady('folding'),
     ]);
     const { store, playhead, layersNow, clock } = this.parts;
     const now = new FoldingNow(store, playhead, layersNow, clock);

@@ -4,9 +4,9 @@
  */
 import { drawnLeaves } from '../../core/drawn/drawn-pose.ts';
 import type { Leaves } from '../../core/layer/leaves.ts';
-import type { Space } from '../../core/layer/planes.ts';
 import { type Section, type SectionPlane, sectionOf } from '../../core/layer/section.ts';
 import { layersAt } from '../../core/layer/stacks.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import { panelNormal, placeOf } from '../../core/pose/place.ts';
 import { insidePoint } from '../../core/sheet/inside-point.ts';
 import { panelContaining } from '../../core/sheet/walk.ts';
@@ -18,7 +18,7 @@ import type { State, Store } from '../store.ts';
 import { closed, type PaperPoint } from './inside-wishes.ts';
 
 /** One layer of a stack, seen from the side of the eye. */
-export interface Layer {
+interface Layer {
   /** Panel of the lesson's sheet. */
   readonly panel: number;
   /** Its part on the shown sheet, which bend lines may have cut. */

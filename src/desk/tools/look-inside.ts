@@ -1,6 +1,7 @@
 /** What the teacher can do to look inside, by button or key. */
-import type { Space } from '../../core/layer/planes.ts';
+
 import type { SectionPlane } from '../../core/layer/section.ts';
+import { dot, type Space } from '../../core/numeric/vector.ts';
 import { placeOf } from '../../core/pose/place.ts';
 import type { ScreenPlace } from '../around.ts';
 import type { Playhead } from '../play/playhead.ts';
@@ -14,7 +15,6 @@ const SLICE_STEP = 0.01;
 /** Places of the picture that are tried for the deepest stack, each way. */
 const TRIES = 24;
 
-const along = (normal: Space, [x, y, z]: Space) => normal[0] * x + normal[1] * y + normal[2] * z;
 const axisNormal = (axis: 0 | 1 | 2): Space => [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
 
 export class LookInside {
@@ -43,7 +43,7 @@ export class LookInside {
 
   sliceAlong(axis: 0 | 1 | 2): void {
     const normal = axisNormal(axis);
-    this.wish({ slice: { normal, offset: along(normal, this.middleOfSlice) } });
+    this.wish({ slice: { normal, offset: dot(normal, this.middleOfSlice) } });
   }
 
   /** Turns an upright slice about the vertical, through its middle. */
@@ -55,7 +55,7 @@ export class LookInside {
     // a level slice is tipped instead
     const normal: Space =
       Math.abs(z) > 0.7 ? [x, c * y - s * z, s * y + c * z] : [c * x - s * y, s * x + c * y, z];
-    this.wish({ slice: { normal, offset: along(normal, this.middleOfSlice) } });
+    this.wish({ slice: { normal, offset: dot(normal, this.middleOfSlice) } });
   }
 
   moveSlice = (steps: number) => this.slideSlice(steps * SLICE_STEP);
@@ -109,7 +109,7 @@ export class LookInside {
     const middle: Space = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2];
     if (!slice) return middle;
     const { normal, offset } = slice;
-    const off = offset - along(normal, middle);
+    const off = offset - dot(normal, middle);
     return [middle[0] + off * normal[0], middle[1] + off * normal[1], middle[2] + off * normal[2]];
   }
 
@@ -117,7 +117,7 @@ export class LookInside {
   reachOf(normal: Space): { low: number; high: number } {
     const reach = { low: Infinity, high: -Infinity };
     for (const corner of this.corners()) {
-      const at = along(normal, corner);
+      const at = dot(normal, corner);
       reach.low = Math.min(reach.low, at);
       reach.high = Math.max(reach.high, at);
     }

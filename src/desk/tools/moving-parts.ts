@@ -1,4 +1,5 @@
 /** What a step moves, and how far. */
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import { type Placement, placeOf } from '../../core/pose/place.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../../core/sheet/walk.ts';
@@ -6,12 +7,10 @@ import type { TrackBoard } from '../play/board.ts';
 
 /** A panel moves in a step when it turns or shifts by more than this, sheet units. */
 const MOVES = 0.02;
-/** Just after a step began: its own sheet is shown. */
-const BEGUN = 1e-6;
 
 /** Poses of a step's own sheet at its start and its end. */
 export const endsOf = (board: TrackBoard, step: number) => ({
-  start: board.poseAt(step + BEGUN),
+  start: board.poseAt(step + SAME_MOMENT),
   end: board.poseAt(step + 1),
 });
 

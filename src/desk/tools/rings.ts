@@ -1,5 +1,7 @@
 /** Corners that are ringed now, on the sheet and on the model alike. */
+
 import { cornerAt } from '../../core/lesson/landmarks.ts';
+import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import { type Playhead, stepInto } from '../play/playhead.ts';
 import type { Store } from '../store.ts';
 
@@ -31,7 +33,7 @@ function landmarksHere(store: Store, playhead: Playhead): readonly number[] {
 
 /** Where the model has come as far as it can: the corners that would not close beyond. */
 function cornersThatFail(store: Store, { board, pose, place }: Playhead): readonly number[] {
-  if (!board || !pose || place < board.reached - 1e-6) return [];
+  if (!board || !pose || place < board.reached - SAME_MOMENT) return [];
   const report = store.run.steps[pose.step]?.report;
   if (report?.outcome !== 'fails') return [];
   return report.findings.find(({ code }) => code === 'motion-fails')?.vertices ?? [];

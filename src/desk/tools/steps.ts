@@ -16,6 +16,7 @@ import {
 } from '../../core/lesson/edit-steps.ts';
 import { toggleLandmark } from '../../core/lesson/landmarks.ts';
 import type { Step, StepKind } from '../../core/lesson/lesson.ts';
+import { MOVED } from '../../core/numeric/tolerance.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { creasesInLine } from '../../core/sheet/walk.ts';
@@ -38,9 +39,6 @@ interface Parts {
   readonly stepLooks: StepLooks;
   readonly picking: Picking;
 }
-
-/** A crease that stands further than this from where the step began has been moved, radians. */
-const MOVED = 0.009;
 
 function finishedAngles(sheet: Sheet, creases: readonly number[]): Map<number, number> {
   const known = creases.filter((crease) => !Number.isNaN(sheet.creaseAngle[crease]!));

@@ -2,11 +2,13 @@
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
 import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { extentOfPose } from '../../core/drawn/extent.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST } from '../../core/lesson/makings.ts';
+import { partNames } from '../../core/lesson/part-names.ts';
 import { panelNormal } from '../../core/pose/place.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
@@ -14,7 +16,8 @@ import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts
 import { stepAt, stepInto } from '../../desk/play/playhead.ts';
 import { allFindings, summaryOf } from '../../desk/run/standing.ts';
 import type { State } from '../../desk/store.ts';
-import { boxOfPose } from '../../scene/pose-box.ts';
+import { sentenceOf } from '../../words/findings.ts';
+import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
   angleText,
@@ -32,6 +35,7 @@ import { StackPart, useInsideNow } from '../inside/stack-list.tsx';
 import { StackingPart } from '../inside/stacking-part.tsx';
 import { TuckButton } from '../inside/tuck-button.tsx';
 import { Button, Switch } from '../parts/button.tsx';
+import { KeptText } from '../parts/fields.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
 import { Live } from '../parts/live.tsx';
 import { BendOffer } from '../storyboard/storyboard.tsx';
@@ -61,7 +65,7 @@ export function Column() {
   }, [title]);
   return (
     <aside ref={place} className="column" aria-label={words.about}>
-      <ColumnParts />
+      {title !== undefined && <ColumnParts />}
     </aside>
   );
 }
@@ -167,7 +171,7 @@ function ByHand({ step }: { step: number }) {
 function sizeOfPose(sheetSize: number, finished: boolean): string {
   const { pose } = desk.playhead;
   if (!pose) return '';
-  const lengths = boxOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
+  const lengths = extentOfPose(pose.sheet, pose.placement).map((length) => length * sheetSize);
   return finished
     ? words.sizeFinished(boxText(lengths.sort((a, b) => b - a)))
     : words.sizeNow(boxText(lengths));
@@ -276,7 +280,15 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
   return (
     <>
       <h3 className="selected-title">
-        {words.panel} <small>{words.number(panel)}</small>
+        <KeptText
+          key={panel}
+          label={words.nameOfPart}
+          value={partNames(lesson, sheet).get(panel) ?? ''}
+          placeholder={proposedPartName(sheet, panel)}
+          keep={(name) => desk.paper.namePanel(panel, name)}
+          inputClassName="title-input"
+          oneLine
+        />
       </h3>
       <dl>
         <Fact name={words.area}>{squareCentimetres((panelArea(sheet, panel) * size * size) / 100)}</Fact>
@@ -459,10 +471,10 @@ function MendButton({ finding }: { finding: Finding }) {
     };
   }, [settled, lesson, finding]);
   if (!mend?.mend || mend.of !== lesson) return null;
-  const { words: name, lesson: mended } = mend.mend;
+  const { name, lesson: mended } = mend.mend;
   return (
     <Button className="link-button mend-button" onPress={() => desk.edits.lesson('mend', () => mended)}>
-      {name}
+      {words.mendText(name)}
     </Button>
   );
 }
@@ -485,7 +497,7 @@ function FindingLine({ finding }: { finding: Finding }) {
   const body = (
     <>
       <Icon size={16} strokeWidth={1.9} aria-label={words.severity[finding.severity]} />
-      <span>{finding.message}</span>
+      <span>{sentenceOf(finding)}</span>
     </>
   );
   return (

@@ -1,7 +1,7 @@
 /** Likely wrong folds of a step, each with its picture, its creases, and the way back. */
 
 import { useEffect, useState } from 'react';
-import { isBroken } from '../../core/run/step.ts';
+import { isBroken } from '../../core/run/step-known.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import type { Wrong } from '../../desk/run/wrongs.ts';
 import { words } from '../../words/words.ts';

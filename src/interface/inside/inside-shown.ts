@@ -5,7 +5,9 @@ import { type SectionPlane, sectionOf } from '../../core/layer/section.ts';
 import type { End } from '../../desk/around.ts';
 import type { PlacedPose } from '../../desk/play/board.ts';
 import { movingParts } from '../../desk/tools/moving-parts.ts';
-import type { InsideLook, ModelStage, Veil } from '../../scene/stage.ts';
+import type { InsideLook } from '../../scene/inside.ts';
+import type { Veil } from '../../scene/pose-buffers.ts';
+import type { ModelStage } from '../../scene/stage.ts';
 import { desk } from '../desk.ts';
 import { hidersOf } from './hiders.ts';
 

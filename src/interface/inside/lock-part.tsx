@@ -1,6 +1,4 @@
 /** What holds the model together after a step. */
-import { lidSentence } from '../../core/layer/lock/lid.ts';
-import { lockSentences } from '../../core/layer/lock/words.ts';
 import { words } from '../../words/words.ts';
 import { useDesk } from '../desk.ts';
 
@@ -10,8 +8,8 @@ export function LockPart({ step }: { step: number }) {
   const layers = useDesk((state) => state.run.steps[step]?.layers ?? null);
   const locks = layers && !layers.asks ? (layers.locks[0] ?? []) : [];
   const lidSize = useDesk((state) => state.document.lesson?.sheet.lidSize);
-  const lid = layers?.lid && lidSize ? [lidSentence(layers.lid, lidSize)] : [];
-  const sentences = [...lockSentences(locks, size), ...lid];
+  const lid = layers?.lid && lidSize ? [words.lock.lidSentence(layers.lid, lidSize)] : [];
+  const sentences = [...words.lock.sentences(locks, size), ...lid];
   if (sentences.length === 0) return null;
   return (
     <section className="column-part lock-part" aria-label={words.lockTitle} data-testid="locks">

@@ -1,8 +1,9 @@
 /** The section beside the slice: every layer that is cut, set apart so that it can be counted, both sides coloured. */
 
 import { useMemo, useRef } from 'react';
-import type { Flat, Section } from '../../core/layer/section.ts';
+import type { Section } from '../../core/layer/section.ts';
 import { sectionPaths } from '../../core/layer/section-path.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import {
@@ -139,7 +140,7 @@ function draw(section: Section, kept: Frame | null, size: Size) {
   const paths = sectionPaths(section, size.gap / scale);
   const now = boundsOfPaths(paths);
   const strokes = kept ? joinBounds(now, kept.strokes) : now;
-  const toPixels = ([x, y]: Flat): Flat => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
+  const toPixels = ([x, y]: Point): Point => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
   const [wide, tall] = [strokes.high[0] - strokes.low[0], strokes.high[1] - strokes.low[1]].map(
     (length) => length * scale + 2 * ROOM,
   ) as [number, number];

@@ -1,8 +1,9 @@
 /** A small section without numbers, for choosing between stackings. */
 
 import { useMemo } from 'react';
-import type { Flat, Section } from '../../core/layer/section.ts';
+import type { Section } from '../../core/layer/section.ts';
 import { sectionPaths } from '../../core/layer/section-path.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import { band, boundsOf } from './section-strokes.ts';
 
 const WIDTH = 132;
@@ -56,7 +57,7 @@ function sketch(section: Section) {
     const values = all.map((point) => point[k]!);
     return (Math.min(...values) + Math.max(...values)) / 2;
   });
-  const toPixels = ([x, y]: Flat): Flat => [
+  const toPixels = ([x, y]: Point): Point => [
     WIDTH / 2 + (x - middle[0]!) * scale,
     HEIGHT / 2 - (y - middle[1]!) * scale,
   ];

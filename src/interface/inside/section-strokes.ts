@@ -1,7 +1,8 @@
 /** Strokes of a section on screen: cut paper as two-coloured bands, and the numbers across a stack. */
 
-import type { Flat, Section } from '../../core/layer/section.ts';
+import type { Section } from '../../core/layer/section.ts';
 import type { PathPiece, SectionPath } from '../../core/layer/section-path.ts';
+import { between, dot, flatDot, type Point } from '../../core/numeric/vector.ts';
 import type { StackHere } from '../../desk/tools/inside.ts';
 
 /** A bend is drawn as so many short lines. */
@@ -42,18 +43,18 @@ export function boundsOfPaths(paths: readonly SectionPath[]): Bounds {
 
 const fine = (value: number) => value.toFixed(2);
 
-export function lineOf(points: readonly Flat[]): string {
+export function lineOf(points: readonly Point[]): string {
   return points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${fine(x)} ${fine(y)}`).join('');
 }
 
 /** The two halves of a stroke, right and left of its middle line, and its rim. */
-export function band(path: SectionPath, toPixels: (at: Flat) => Flat, half: number) {
+export function band(path: SectionPath, toPixels: (at: Point) => Point, half: number) {
   const points = path.flatMap((piece) => sampled(piece)).map(toPixels);
   const middle = points.filter(
     (point, k) => k === 0 || Math.hypot(point[0] - points[k - 1]![0], point[1] - points[k - 1]![1]) > 0.02,
   );
   const off = (by: number) =>
-    middle.map(([x, y], k): Flat => {
+    middle.map(([x, y], k): Point => {
       const [px, py] = middle[Math.max(0, k - 1)]!;
       const [qx, qy] = middle[Math.min(middle.length - 1, k + 1)]!;
       const length = Math.hypot(qx - px, qy - py) || 1;
@@ -61,15 +62,15 @@ export function band(path: SectionPath, toPixels: (at: Flat) => Flat, half: numb
       return [x - (by * (qy - py)) / length, y + (by * (qx - px)) / length];
     });
   const [right, left] = [off(half), off(-half)];
-  const close = (one: readonly Flat[], other: readonly Flat[]) =>
+  const close = (one: readonly Point[], other: readonly Point[]) =>
     `${lineOf([...one, ...[...other].reverse()])}Z`;
   return { right: close(middle, right), left: close(middle, left), rim: close(right, left) };
 }
 
-function sampled(piece: PathPiece): Flat[] {
+function sampled(piece: PathPiece): Point[] {
   if (piece.kind === 'line') return [piece.from, piece.to];
   const { from, fromHandle, toHandle, to } = piece;
-  return Array.from({ length: BEND_PARTS + 1 }, (_, k): Flat => {
+  return Array.from({ length: BEND_PARTS + 1 }, (_, k): Point => {
     const t = k / BEND_PARTS;
     const s = 1 - t;
     const at = (c: 0 | 1) =>
@@ -83,7 +84,7 @@ export function numbersOf(
   section: Section,
   paths: readonly SectionPath[],
   kept: StackHere | null,
-  toPixels: (at: Flat) => Flat,
+  toPixels: (at: Point) => Point,
 ) {
   const lines = paths.flat().filter((piece) => piece.kind === 'line');
   let best: { layers: typeof lines; at: number; line: (typeof lines)[number]; off: number } | null = null;
@@ -94,7 +95,7 @@ export function numbersOf(
     const shares = wanted ? [shareAlong(line, wanted)] : [0.5, 0.3, 0.7, 0.12, 0.88];
     for (const at of shares) {
       if (at < 0 || at > 1) continue;
-      const place = mix(line.from, line.to, at);
+      const place = between(line.from, line.to, at);
       const layers = lines.filter((other) => {
         if (section.cuts[other.cut]!.group !== group) return false;
         const share = shareAlong(other, place);
@@ -106,11 +107,11 @@ export function numbersOf(
   }
   if (!best || best.layers.length < 2) return null;
   const { line, layers, at } = best;
-  const place = mix(line.from, line.to, at);
+  const place = between(line.from, line.to, at);
   const across = normalOf(section, line);
   const ordered = layers
-    .map((one) => mix(one.from, one.to, shareAlong(one, place)))
-    .map((point) => ({ point, height: along(point, across) }))
+    .map((one) => between(one.from, one.to, shareAlong(one, place)))
+    .map((point) => ({ point, height: flatDot(point, across) }))
     .sort((a, b) => b.height - a.height);
   const list = ordered.map(({ point }, k) => {
     const [x, y] = toPixels(point);
@@ -127,24 +128,20 @@ export function numbersOf(
   return { list, line: line2 };
 
   /** The direction in which layers are counted down from: toward the eye's side, or outward. */
-  function normalOf(one: Section, piece: (typeof lines)[number]): Flat {
+  function normalOf(one: Section, piece: (typeof lines)[number]): Point {
     if (kept && one.cuts[piece.cut]!.group === kept.group)
       return [dot(kept.toward, one.across), dot(kept.toward, one.up)];
     const cut = one.cuts[piece.cut]!;
-    const way: Flat = [cut.to[0] - cut.from[0], cut.to[1] - cut.from[1]];
+    const way: Point = [cut.to[0] - cut.from[0], cut.to[1] - cut.from[1]];
     const rising = layers.find((layer) => one.cuts[layer.cut]!.rise !== 0);
     const rise = rising ? one.cuts[rising.cut]! : cut;
-    const own: Flat = [rise.to[0] - rise.from[0], rise.to[1] - rise.from[1]];
+    const own: Point = [rise.to[0] - rise.from[0], rise.to[1] - rise.from[1]];
     const sign = Math.sign(rise.rise || 1) * (own[0] * way[0] + own[1] * way[1] >= 0 ? 1 : -1);
     return [sign * way[1], -sign * way[0]];
   }
 }
 
-const dot = (a: readonly number[], b: readonly number[]) => a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-const along = (a: Flat, b: Flat) => a[0] * b[0] + a[1] * b[1];
-const mix = (a: Flat, b: Flat, t: number): Flat => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-
-function shareAlong({ from, to }: { from: Flat; to: Flat }, [x, y]: Flat): number {
+function shareAlong({ from, to }: { from: Point; to: Point }, [x, y]: Point): number {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
   return ((x - from[0]) * dx + (y - from[1]) * dy) / (dx * dx + dy * dy || 1);
 }

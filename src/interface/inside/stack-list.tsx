@@ -2,6 +2,7 @@
 
 import { ArrowUpFromLine, Undo2 } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
+import { partName } from '../../words/part-words.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button } from '../parts/button.tsx';
@@ -14,7 +15,9 @@ export function useInsideNow(): typeof desk.inside {
 
 export function StackPart() {
   const { stack, kept } = useInsideNow();
-  const sides = useDesk((state) => state.document.lesson?.sheet);
+  const lesson = useDesk((state) => state.document.lesson);
+  const sheet = useDesk((state) => state.document.sheet);
+  const sides = lesson?.sheet;
   const hover = useDesk((state) => state.look.hover);
   const peeled = useDesk(({ inside }) => (inside.peeling && stack === kept ? inside.peeled : 0));
   if (!stack || !sides) return null;
@@ -46,7 +49,7 @@ export function StackPart() {
                   style={{ background: sides.sides[side].colour }}
                   aria-hidden="true"
                 />
-                <span className="layer-name">{words.layerName(panel)}</span>
+                <span className="layer-name">{lesson && sheet ? partName(lesson, sheet, panel) : ''}</span>
                 <span className="layer-side">{words.layerSide(side, sides.sides[side].name)}</span>
               </Button>
             </li>

@@ -2,7 +2,6 @@
 
 import { useEffect, useMemo, useState } from 'react';
 import { holds, type Lock, strengthOf } from '../../core/layer/lock/locks.ts';
-import { gradeWords } from '../../core/layer/lock/words.ts';
 import type { Section } from '../../core/layer/section.ts';
 import { placePanels } from '../../core/pose/place.ts';
 import type { StepLayers } from '../../core/run/step-layers.ts';
@@ -87,7 +86,7 @@ function summary(locks: readonly Lock[], size: number): string {
   return words.tabIn(
     millimetres(best.depth * size),
     millimetres(best.pocketDepth * size),
-    gradeWords[best.grade],
+    words.lock.grades[best.grade],
     held.length,
   );
 }

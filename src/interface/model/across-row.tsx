@@ -10,7 +10,8 @@ import { desk, useDesk } from '../desk.ts';
 import { Row } from '../inside/inside-row.tsx';
 import { Button, Chips } from '../parts/button.tsx';
 import { NumberInput } from '../parts/fields.tsx';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import './across-row.css';
 
@@ -48,7 +49,7 @@ export default function AcrossRow() {
         </Button>
         {folded && 'refused' in folded && (
           <span className="row-trouble" role="alert">
-            {folded.refused}
+            {words.foldTrouble(folded.refused)}
           </span>
         )}
       </Row>
@@ -77,7 +78,7 @@ function WayMenu() {
 
 function wayEntry(way: FoldWay): MenuEntry {
   const folded = isStraight(way) ? null : desk.folding.hands.now.foldedBy(way);
-  const reason = folded && isRefused(folded) ? folded.refused : null;
+  const reason = folded && isRefused(folded) ? words.foldTrouble(folded.refused) : null;
   return { id: way, name: foldWords[way].way, note: reason, isDisabled: reason !== null };
 }
 

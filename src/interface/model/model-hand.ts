@@ -1,6 +1,7 @@
 /** The hand on the model: it points, chooses, and drags a corner; everything else is left to the orbit controls. */
+
 import type { PointerEvent } from 'react';
-import type { Space } from '../../core/layer/planes.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import { placeOf } from '../../core/pose/place.ts';
 import type { Selection } from '../../desk/store.ts';
 import type { Pick } from '../../scene/pick.ts';

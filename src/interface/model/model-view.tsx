@@ -1,7 +1,7 @@
 /** The folded model. The scene is fetched after the first paint; poses reach it without passing through React. */
 
 import { ArrowDownToLine, Eye, FlipHorizontal2, Maximize, RotateCcw, RotateCw } from 'lucide-react';
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, useRef, useState } from 'react';
 import { type ViewName, viewNames } from '../../core/lesson/eye.ts';
 import { usualTurn } from '../../core/lesson/lesson.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
@@ -14,8 +14,8 @@ import { MenuButton } from '../parts/menu-button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import { AcrossRow, AcrossTool } from './across-tool.tsx';
 import { ModelHand } from './model-hand.ts';
-import { mountModel } from './mount-model.ts';
 import { SliceHandle } from './slice-handle.tsx';
+import { useModel } from './use-model.ts';
 import './model-view.css';
 
 export function ModelView() {
@@ -23,7 +23,7 @@ export function ModelView() {
   const overlay = useRef<SVGSVGElement>(null);
   const stage = useRef<ModelStage | null>(null);
   const title = useDesk((state) => state.document.lesson?.title);
-  useEffect(() => mountModel(canvas.current!, overlay.current!, stage), []);
+  useModel(canvas, overlay, stage);
   const [hand] = useState(() => new ModelHand(() => stage.current));
   return (
     <section className="view model-view" aria-label={words.model}>

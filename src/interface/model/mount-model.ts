@@ -9,9 +9,6 @@ import { accentOn, DARK_TABLE, inksOn, LIGHT_TABLE } from '../parts/ink.ts';
 import { drawOverlay } from './overlay.ts';
 import { StageScreen } from './stage-screen.ts';
 
-/** The sheet is on screen first; the model comes when the browser has a moment, milliseconds. */
-const MOMENT = 30;
-
 /** @param place where the stage can be found once it is there @returns a call that takes it down */
 export function mountModel(
   canvas: HTMLCanvasElement,
@@ -40,10 +37,9 @@ export function mountModel(
       desk.store.put({ look: { graphics: 'none' } });
     }
   };
-  const wait = setTimeout(start, MOMENT);
+  void start();
   return () => {
     gone = true;
-    clearTimeout(wait);
     takeDown();
     place.current = null;
   };

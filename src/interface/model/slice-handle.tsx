@@ -1,7 +1,7 @@
 /** The slice on the model: its outline, and a handle by which a hand or the arrow keys move it. */
 
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import type { Space } from '../../core/layer/planes.ts';
+import { cross, type Space, unit } from '../../core/numeric/vector.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
@@ -88,8 +88,8 @@ export function outlineOfSlice(stage: ModelStage): { path: string; handle: { x: 
   const middle = desk.lookInside.middleOfSlice;
   const level = Math.abs(normal[2]) > 0.95;
   const lead: Space = level ? [0, 1, 0] : [0, 0, 1];
-  const across = unit(crossed(lead, normal));
-  const up = crossed(normal, across);
+  const across = unit(cross(lead, normal));
+  const up = cross(normal, across);
   const { low, high } = desk.lookInside.box;
   const reach = (axis: Space): [number, number] => {
     let [least, most] = [Infinity, -Infinity];
@@ -112,13 +112,4 @@ export function outlineOfSlice(stage: ModelStage): { path: string; handle: { x: 
   const corners = [at(a, c), at(b, c), at(b, d), at(a, d)];
   const path = `${corners.map(({ x, y }, k) => `${k === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`).join('')}Z`;
   return { path, handle: at((a + b) / 2, d) };
-}
-
-function crossed(a: Space, b: Space): Space {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
-
-function unit([x, y, z]: Space): Space {
-  const length = Math.hypot(x, y, z) || 1;
-  return [x / length, y / length, z / length];
 }

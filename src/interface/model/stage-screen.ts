@@ -1,13 +1,15 @@
 /** The model's stage as the desk knows it. */
-import type { Space } from '../../core/layer/planes.ts';
+
 import type { EyePlace } from '../../core/lesson/eye.ts';
-import type { FallMoment, Picked, Screen } from '../../desk/around.ts';
+import { seenAt } from '../../core/lesson/seen.ts';
+import type { Space } from '../../core/numeric/vector.ts';
+import type { FallMoment, Picked, PictureWish, Screen } from '../../desk/around.ts';
 import type { PlacedPose } from '../../desk/play/board.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { desk } from '../desk.ts';
 
 /** Size of the small pictures on cards, pixels. */
-const PICTURE = { width: 264, height: 176 };
+const PICTURE = { width: 264, height: 176, otherSideUp: false };
 /** Pictures are taken one after the other, each in a moment when nothing else waits, milliseconds. */
 const MOMENT = 60;
 
@@ -64,8 +66,8 @@ export class StageScreen implements Screen {
       .then(take, take);
   }
 
-  picture(pose: PlacedPose, width: number, height: number, otherSideUp: boolean): Promise<string | null> {
-    return this.stage.picture(pose, width, height, otherSideUp);
+  picture(pose: PlacedPose, wish: PictureWish): Promise<string | null> {
+    return this.stage.picture(pose, wish);
   }
 
   async setOnTable(pose: PlacedPose, turned: boolean) {
@@ -81,8 +83,11 @@ export class StageScreen implements Screen {
     const { board } = desk.playhead;
     // another lesson may be on the table by now
     const last = board?.steps[step]?.poses.at(-1);
-    if (!board || !last) return;
-    const picture = await this.stage.picture(board.poseAt(step + last.at), PICTURE.width, PICTURE.height);
+    const { lesson } = desk.store.document;
+    if (!board || !last || !lesson) return;
+    // as it lies when the step is done, which may turn it over or round itself
+    const seen = seenAt(lesson.steps, step + 1);
+    const picture = await this.stage.picture(board.poseAt(step + last.at), { ...PICTURE, seen });
     if (picture && desk.playhead.board === board) desk.store.putStep(step, { picture });
   }
 }

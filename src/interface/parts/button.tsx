@@ -3,7 +3,7 @@ import type { ButtonHTMLAttributes, KeyboardEvent, ReactNode, Ref } from 'react'
 
 type Native = Omit<ButtonHTMLAttributes<HTMLButtonElement>, 'onClick' | 'disabled' | 'type'>;
 
-export interface ButtonProps extends Native {
+interface ButtonProps extends Native {
   readonly onPress?: () => void;
   readonly isDisabled?: boolean;
   readonly ref?: Ref<HTMLButtonElement>;
@@ -13,7 +13,7 @@ export function Button({ onPress, isDisabled = false, ...rest }: ButtonProps) {
   return <button type="button" disabled={isDisabled} onClick={onPress} {...rest} />;
 }
 
-export interface Option<T> {
+interface Option<T> {
   readonly value: T;
   readonly shown: ReactNode;
   /** Said where what is shown is a picture. */

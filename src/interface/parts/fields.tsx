@@ -1,6 +1,7 @@
 /** Texts and numbers that are changed where they stand. What is typed counts when the field is left, or at Enter. */
 import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 'react';
 import { numberIn, numberText } from '../../words/numbers.ts';
+import { words } from '../../words/words.ts';
 import { desk } from '../desk.ts';
 
 /** Words that are text until they are clicked: on one line Enter leaves them, otherwise the field is as tall as its words. */
@@ -96,9 +97,9 @@ export function NumberInput({
   const commit = () => {
     if (text === null || text === shown) return setText(null);
     const read = numberIn(text);
-    if (typeof read === 'string') {
+    if (read === null) {
       setText(null);
-      desk.store.say(read);
+      desk.store.say(words.noNumber(text.trim()));
     } else take(read);
   };
   const onKey = (event: KeyboardEvent<HTMLInputElement>) => {

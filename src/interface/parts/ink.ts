@@ -33,7 +33,7 @@ const lightInks: Record<LineKind, string> = {
 const lastResort = ['#171411', '#ffffff'] as const;
 
 /** Relative luminance of #rrggbb, 0 black to 1 white. */
-export function luminance(colour: string): number {
+function luminance(colour: string): number {
   const value = Number.parseInt(colour.slice(1), 16);
   const part = (shift: number) => {
     const c = ((value >> shift) & 255) / 255;

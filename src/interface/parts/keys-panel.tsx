@@ -1,6 +1,5 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { type Command, keyText } from '../../desk/commands.ts';
-import { placeKeys } from '../../words/commands.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 
@@ -19,7 +18,7 @@ export default function KeysPanel() {
           <Heading slot="title">{words.keysTitle}</Heading>
           <KeyList keys={keysOf('always')} />
           <h3 className="small-title">{words.keysElsewhere}</h3>
-          <KeyList keys={placeKeys} />
+          <KeyList keys={words.placeKeys} />
           <h3 className="small-title">{words.keysWhileDrawing}</h3>
           <KeyList keys={keysOf('drawing')} />
           <div className="dialog-buttons">

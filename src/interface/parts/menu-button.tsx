@@ -1,36 +1,7 @@
 /** A button that opens a menu. The menu itself comes from a library, which is fetched when a menu is first wanted. */
-import { type KeyboardEvent, lazy, type ReactNode, type RefObject, Suspense, useRef, useState } from 'react';
+import { type KeyboardEvent, lazy, type ReactNode, Suspense, useRef, useState } from 'react';
 import { Button } from './button.tsx';
-
-export interface MenuEntry {
-  readonly id: string;
-  readonly name: string;
-  /** Said below the name. */
-  readonly note?: string | null;
-  readonly keyName?: string;
-  readonly isDisabled?: boolean;
-}
-
-/** Entries under a heading, or set apart by a line where there is none. */
-export interface MenuPart {
-  readonly heading?: string;
-  readonly entries: readonly MenuEntry[];
-}
-
-export interface MenuProps {
-  readonly label: string;
-  readonly parts: readonly MenuPart[];
-  readonly onChoose: (id: string) => void;
-  /** One of the entries is the present one. */
-  readonly chosen?: string;
-  readonly placement: 'bottom end' | 'bottom start' | 'top end' | 'top start' | 'top';
-  readonly menuClassName?: string;
-}
-
-export interface OpenMenuProps extends MenuProps {
-  readonly anchor: RefObject<HTMLButtonElement | null>;
-  readonly close: () => void;
-}
+import type { MenuProps } from './menu.ts';
 
 const loadMenu = () => import('./open-menu.tsx');
 const OpenMenu = lazy(loadMenu);

@@ -8,7 +8,7 @@ import {
   Separator,
   Text,
 } from 'react-aria-components';
-import type { MenuEntry, MenuPart, OpenMenuProps } from './menu-button.tsx';
+import type { MenuEntry, MenuPart, OpenMenuProps } from './menu.ts';
 
 export default function OpenMenu(props: OpenMenuProps) {
   const { label, parts, onChoose, chosen, placement, menuClassName = '', anchor, close } = props;

@@ -2,9 +2,9 @@
 
 import { ChevronDown } from 'lucide-react';
 import { type Ref, useState } from 'react';
-import type { Point } from '../../core/draw/line.ts';
 import { paperSizes, rectangle, rootTwo, square } from '../../core/draw/outline.ts';
 import { constructions, type Extent } from '../../core/draw/told.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import { kindKeys, toolKeys } from '../../desk/commands.ts';
 import type { DrawTool } from '../../desk/tools/drawing-state.ts';
@@ -13,7 +13,8 @@ import { drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import './draw-row.css';
 
 export default function DrawRows({ rows }: { rows: Ref<HTMLDivElement> }) {
@@ -43,7 +44,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
       ?.toUpperCase(),
   });
   const choose = (id: string) => {
-    const outline = sheetsToChoose[id];
+    const outline = sheetsToChoose()[id];
     if (outline) desk.drawing.hands.setOutline(outline());
     else desk.drawing.hands.choose(id as DrawTool);
   };
@@ -58,7 +59,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
           { heading: drawWords.change, entries: changes.filter((one) => one !== 'outline').map(entry) },
           {
             heading: drawWords.sheet,
-            entries: [...Object.keys(sheetsToChoose).map((id) => ({ id, name: id })), entry('outline')],
+            entries: [...Object.keys(sheetsToChoose()).map((id) => ({ id, name: id })), entry('outline')],
           },
         ],
       })}
@@ -68,7 +69,7 @@ function ToolMenu({ tool }: { tool: DrawTool }) {
   );
 }
 
-const sheetsToChoose: Record<string, () => readonly Point[]> = {
+const sheetsToChoose = (): Record<string, () => readonly Point[]> => ({
   [drawWords.squareOf(150)]: () => square(150),
   [drawWords.squareOf(200)]: () => square(200),
   ...Object.fromEntries(
@@ -78,7 +79,7 @@ const sheetsToChoose: Record<string, () => readonly Point[]> = {
     ]),
   ),
   [drawWords.rootTwo]: () => rootTwo(210),
-};
+});
 
 function KindPicker({ kind }: { kind: LineKind }) {
   return (

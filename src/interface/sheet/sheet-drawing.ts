@@ -1,10 +1,10 @@
 /** The flat sheet as path data, and what lies under the pointer on it. Geometry only. */
 
 import { type LineKind, lineKinds } from '../../core/sheet/kind.ts';
+import { distanceToCrease, ringVertices } from '../../core/sheet/near.ts';
 import { NONE, type Sheet } from '../../core/sheet/sheet.ts';
 import { creaseLength, panelContaining } from '../../core/sheet/walk.ts';
 import type { Selection } from '../../desk/store.ts';
-import { distanceToCrease, ringVertices } from '../../scene/ring.ts';
 
 /** Flat lines stop this share of their length short of a raw edge, at most this much of the sheet. */
 const SHORT_SHARE = 0.12;
@@ -179,7 +179,7 @@ export function leapFrom(sheet: Sheet, from: Selection | null, dx: number, dy: n
 }
 
 /** A place on the flat sheet that stands for a crease, panel or corner. */
-export function middle(sheet: Sheet, what: Selection): [number, number] {
+function middle(sheet: Sheet, what: Selection): [number, number] {
   const vertices =
     what.kind === 'vertex'
       ? [what.id]

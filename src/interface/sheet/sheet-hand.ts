@@ -1,6 +1,7 @@
 /** The hand on the flat sheet: it points, picks, moves and zooms, and while drawing tells the tool. */
+
 import type { PointerEvent } from 'react';
-import type { Point } from '../../core/draw/line.ts';
+import type { Point } from '../../core/numeric/vector.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import type { Selection } from '../../desk/store.ts';
 import { isStroke } from '../../desk/tools/drawing-state.ts';

@@ -28,7 +28,7 @@ const NO_PAPER = '#f6f2e8';
 const HALO = 12;
 const HALO_WITHIN = 9;
 
-export interface DrawnSheet {
+interface DrawnSheet {
   readonly sheet: Sheet;
   readonly lines: Readonly<Record<LineKind, string>>;
   readonly rim: string;

@@ -6,7 +6,8 @@ import type { StepKind } from '../../core/lesson/lesson.ts';
 import { stepInto } from '../../desk/play/playhead.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
-import { MenuButton, type MenuEntry } from '../parts/menu-button.tsx';
+import type { MenuEntry } from '../parts/menu.ts';
+import { MenuButton } from '../parts/menu-button.tsx';
 import './card-menu.css';
 
 /** A card is dragged once the pointer has gone this far, pixels. */

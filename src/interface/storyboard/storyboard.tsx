@@ -52,7 +52,7 @@ export function Storyboard() {
     !steps.some((one) => one.status === 'fails');
   return (
     <section className="storyboard" aria-label={words.storyboard}>
-      <PhoneWords count={count} />
+      {lesson && <PhoneWords count={count} />}
       <div className="transport">
         <h2 className="view-name">{words.storyboard}</h2>
         <div className="transport-words">
@@ -97,9 +97,8 @@ export function Storyboard() {
           />
         </div>
       </div>
-      {lesson && steps.length === 0 ? (
-        <p className="strip-empty">{words.noSteps}</p>
-      ) : (
+      {lesson && steps.length === 0 && <p className="strip-empty">{words.noSteps}</p>}
+      {lesson && steps.length > 0 && (
         <div className="strip">
           <div
             className={`strip-inner${count > 4 ? ' strip-many' : ''}`}

@@ -3,17 +3,17 @@
  * so the body's shape is its corners; its mass and inertia are given, so that paper weighs where paper is.
  */
 import { Body, ContactMaterial, ConvexPolyhedron, Material, Plane, Vec3, World } from 'cannon-es';
-import type { Point } from '../../core/pose/stands.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 
 export interface Solid {
   /** Corners round the centre of mass, along the principal axes. */
-  readonly corners: readonly Point[];
+  readonly corners: readonly Space[];
   /** Principal moments of inertia for a mass of 1. */
-  readonly inertia: Point;
+  readonly inertia: Space;
 }
 
 export interface Moment {
-  readonly position: Point;
+  readonly position: Space;
   readonly quaternion: readonly [number, number, number, number];
 }
 

@@ -1,14 +1,16 @@
 /** Sets a folded model on the table: weighs it, lets it fall, and says how it came to rest. */
+
+import type { Space } from '../../core/numeric/vector.ts';
 import { type Placement, panelNormal, placeOf } from '../../core/pose/place.ts';
-import { type Base, judge, type Point, type RestVerdict } from '../../core/pose/stands.ts';
+import { type Base, judge, type RestVerdict } from '../../core/pose/stands.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { panelMesh } from '../panel-mesh.ts';
 import { fall, type Moment } from './fall.ts';
 import { compose, type Quaternion, rotate, type Triangle, type WeighedSolid, weigh } from './solid.ts';
 
-export interface Fall {
+interface Fall {
   /** Places of the model's own frame, sixty a second. */
-  readonly moments: readonly { readonly position: Point; readonly quaternion: Quaternion }[];
+  readonly moments: readonly { readonly position: Space; readonly quaternion: Quaternion }[];
   readonly verdict: RestVerdict;
 }
 
@@ -23,7 +25,7 @@ export function setOnTable(sheet: Sheet, placement: Placement, levels: Float32Ar
   const mesh = panelMesh(sheet);
   const triangles: Triangle[] = [];
   for (let t = 0; t < mesh.panelOfTriangle.length; t++) {
-    const corner = (k: number): Point => {
+    const corner = (k: number): Space => {
       const at = mesh.triangles[3 * t + k]!;
       return placeOf(placement, mesh.panelOfTriangle[t]!, mesh.flat[2 * at]!, mesh.flat[2 * at + 1]!);
     };
@@ -52,11 +54,11 @@ export function setOnTable(sheet: Sheet, placement: Placement, levels: Float32Ar
 export function letFall(
   solid: WeighedSolid,
   hand: Quaternion,
-): { moments: Moment[]; points: Point[]; turnDegrees: number } {
+): { moments: Moment[]; points: Space[]; turnDegrees: number } {
   const start = compose(hand, solid.axes);
   const moments = fall(solid, start);
   const last = moments[moments.length - 1]!;
-  const points = solid.corners.map((corner): Point => {
+  const points = solid.corners.map((corner): Space => {
     const p = rotate(last.quaternion, corner);
     return [p[0] + last.position[0], p[1] + last.position[1], p[2] + last.position[2]];
   });
@@ -68,7 +70,7 @@ export function letFall(
 }
 
 /** From the body (its centre, its principal axes) to the model's own frame. */
-function toModel(solid: WeighedSolid, moment: Moment): { position: Point; quaternion: Quaternion } {
+function toModel(solid: WeighedSolid, moment: Moment): { position: Space; quaternion: Quaternion } {
   const back: Quaternion = [-solid.axes[0], -solid.axes[1], -solid.axes[2], solid.axes[3]];
   const quaternion = compose(moment.quaternion, back);
   const centre = rotate(quaternion, solid.centre);
@@ -112,7 +114,7 @@ function baseOf(
 
 /** Does a triangle, seen from above, cover a place? */
 function contains([a, b, c]: Triangle, x: number, y: number): boolean {
-  const left = (p: Point, q: Point) => (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
+  const left = (p: Space, q: Space) => (q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0]);
   const sides = [left(a, b), left(b, c), left(c, a)];
   return sides.every((s) => s >= 0) || sides.every((s) => s <= 0);
 }

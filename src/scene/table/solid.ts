@@ -1,13 +1,13 @@
 /** The folded model as one solid: corners, centre of mass and principal moments, from thin panels of even paper. */
 
-import type { Point } from '../../core/pose/stands.ts';
+import type { Space } from '../../core/numeric/vector.ts';
 import type { Solid } from './fall.ts';
 
-export type Triangle = readonly [Point, Point, Point];
+export type Triangle = readonly [Space, Space, Space];
 export type Quaternion = readonly [number, number, number, number];
 
 export interface WeighedSolid extends Solid {
-  readonly centre: Point;
+  readonly centre: Space;
   /** Turn from the principal axes to the given frame. */
   readonly axes: Quaternion;
 }
@@ -24,7 +24,7 @@ export function weigh(triangles: readonly Triangle[]): WeighedSolid {
     mass += area;
     for (let k = 0; k < 3; k++) sum[k]! += (area * (t[0][k]! + t[1][k]! + t[2][k]!)) / 3;
   }
-  const centre: Point = [sum[0] / mass, sum[1] / mass, sum[2] / mass];
+  const centre: Space = [sum[0] / mass, sum[1] / mass, sum[2] / mass];
   // Second moments of a triangle: the three middles of its sides carry a third each (exact for quadratics).
   const second = [0, 0, 0, 0, 0, 0];
   for (const { t, area } of weighed)
@@ -56,23 +56,23 @@ function areaOf([a, b, c]: Triangle): number {
   return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
 }
 
-function distinct(points: readonly Point[]): Point[] {
-  const seen = new Map<string, Point>();
+function distinct(points: readonly Space[]): Space[] {
+  const seen = new Map<string, Space>();
   for (const p of points) seen.set(p.map((value) => Math.round(value * 1e5)).join(' '), p);
   return [...seen.values()];
 }
 
 /** With very many corners only those furthest out in many directions matter to a flat table. */
-function outermost(points: readonly Point[]): Point[] {
+function outermost(points: readonly Space[]): Space[] {
   if (points.length <= 300) return [...points];
-  const kept = new Set<Point>();
+  const kept = new Set<Space>();
   const many = 2000;
   for (let k = 0; k < many; k++) {
     // Directions spread evenly by the golden angle.
     const z = 1 - (2 * k + 1) / many;
     const r = Math.sqrt(1 - z * z);
     const way = k * Math.PI * (3 - Math.sqrt(5));
-    const d: Point = [r * Math.cos(way), r * Math.sin(way), z];
+    const d: Space = [r * Math.cos(way), r * Math.sin(way), z];
     let best = points[0]!;
     let most = Number.NEGATIVE_INFINITY;
     for (const p of points) {
@@ -87,7 +87,7 @@ function outermost(points: readonly Point[]): Point[] {
 type Matrix = [[number, number, number], [number, number, number], [number, number, number]];
 
 /** Eigenvalues and eigenvectors (columns) of a symmetric matrix, by Jacobi's turns. */
-function principal(matrix: Matrix): { values: Point; vectors: Matrix } {
+function principal(matrix: Matrix): { values: Space; vectors: Matrix } {
   const a = matrix.map((row) => [...row]) as Matrix;
   const v: Matrix = [
     [1, 0, 0],
@@ -137,7 +137,7 @@ function quaternionOf(m: Matrix): Quaternion {
 }
 
 /** Turns a vector by a unit quaternion. */
-export function rotate([x, y, z, w]: Quaternion, v: Point): Point {
+export function rotate([x, y, z, w]: Quaternion, v: Space): Space {
   const cx = y * v[2] - z * v[1] + w * v[0];
   const cy = z * v[0] - x * v[2] + w * v[1];
   const cz = x * v[1] - y * v[0] + w * v[2];

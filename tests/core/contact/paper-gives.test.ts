@@ -1,4 +1,5 @@
 /** What paper gives, by plane geometry: raw edges that graze, panels a hair open, and how deep is deep. */
+
 import { describe, expect, test } from 'vitest';
 import { askAtRest, describeAtRest } from '../../../src/core/contact/at-rest.ts';
 import { bowOf, giveOf, type PaperFacts } from '../../../src/core/contact/give.ts';
@@ -6,6 +7,7 @@ import { shapesOf } from '../../../src/core/contact/shapes.ts';
 import { contactsOfTrack } from '../../../src/core/contact/track.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import { layerOracle } from '../../oracles/layers.ts';
 import { stripSheet } from '../../support/faces.ts';
 import { radians } from '../../support/patterns.ts';
@@ -133,8 +135,8 @@ describe('at rest', () => {
       atRest([2, 1, 1, 1.25], [90, 90, 90], { sheetSize: 200 }),
     ];
     expect(unsized.findings[0]!.value).toBeCloseTo(sized.findings[0]!.value!, 9);
-    expect(unsized.findings[0]!.message).toContain('judged as a sheet of 200 mm');
-    expect(sized.findings[0]!.message).not.toContain('judged');
+    expect(sentenceOf(unsized.findings[0]!)).toContain('judged as a sheet of 200 mm');
+    expect(sentenceOf(sized.findings[0]!)).not.toContain('judged');
   });
 });
 

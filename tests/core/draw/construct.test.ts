@@ -1,9 +1,11 @@
 import { expect, test } from 'vitest';
 import { equalParts, gridOf, parallelsAt, repeated, symmetriesOf } from '../../../src/core/draw/construct.ts';
 import { acrossPaper, forLength, toNextCrease, withinPaper } from '../../../src/core/draw/extent.ts';
-import { lineThrough, type Point } from '../../../src/core/draw/line.ts';
+import { lineThrough } from '../../../src/core/draw/line.ts';
 import { outlineTrouble, paperSizes, rectangle, rootTwo, square } from '../../../src/core/draw/outline.ts';
 import { shareName, snapAngle, snapsOf } from '../../../src/core/draw/snap.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
+import { words } from '../../../src/words/words.ts';
 
 const sheet = { outline: square(150), lines: [] };
 
@@ -98,10 +100,16 @@ test('paper sizes: ISO 216 halves the longer side and keeps 1 : root 2 within it
   expect(paperSizes.Letter).toEqual([(85 * 25.4) / 10, 11 * 25.4]);
 });
 
+/** What is said of corners that are no sheet. */
+const saidOf = (corners: readonly Point[]) => {
+  const trouble = outlineTrouble(corners);
+  return trouble && words.outlineTrouble(trouble);
+};
+
 test('an outline that is no sheet is named in words', () => {
-  expect(outlineTrouble(square(10))).toBeNull();
+  expect(saidOf(square(10))).toBeNull();
   expect(
-    outlineTrouble([
+    saidOf([
       [0, 0],
       [10, 10],
       [10, 0],
@@ -109,13 +117,13 @@ test('an outline that is no sheet is named in words', () => {
     ]),
   ).toContain('cross');
   expect(
-    outlineTrouble([
+    saidOf([
       [0, 0],
       [1, 0],
     ]),
   ).toContain('three corners');
   expect(
-    outlineTrouble([
+    saidOf([
       [0, 0],
       [5, 0],
       [10, 0],
@@ -124,10 +132,10 @@ test('an outline that is no sheet is named in words', () => {
 });
 
 test('a sheet that no lesson file can hold is not taken', () => {
-  expect(outlineTrouble(square(1))).toBeNull();
-  expect(outlineTrouble(square(100_000))).toBeNull();
-  expect(outlineTrouble(square(0.9))).toContain('0.9 mm');
-  expect(outlineTrouble(rectangle(100_001, 5))).toContain('100001 mm');
+  expect(saidOf(square(1))).toBeNull();
+  expect(saidOf(square(100_000))).toBeNull();
+  expect(saidOf(square(0.9))).toContain('0.9 mm');
+  expect(saidOf(rectangle(100_001, 5))).toContain('100001 mm');
 });
 
 test('places are named: corners, crossings, middles, shares', () => {

@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import * as edit from '../../../src/core/draw/edit-lines.ts';
-import { lineThrough, type Point } from '../../../src/core/draw/line.ts';
+import { lineThrough } from '../../../src/core/draw/line.ts';
 import { movePoint } from '../../../src/core/draw/move-point.ts';
 import { square } from '../../../src/core/draw/outline.ts';
 import type { Pattern } from '../../../src/core/draw/pattern.ts';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
 import { plainSides } from '../../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';

@@ -1,16 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { partsOfStretch } from '../../../src/core/draw/construct.ts';
-import {
-  type Line,
-  lineOf,
-  lineThrough,
-  meet,
-  offLine,
-  type Point,
-  reflectIn,
-} from '../../../src/core/draw/line.ts';
+import { type Line, lineOf, lineThrough, meet, offLine, reflectIn } from '../../../src/core/draw/line.ts';
 import * as fold from '../../../src/core/draw/one-fold.ts';
 import { realRoots } from '../../../src/core/draw/roots.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 import landmarks from '../../outside/values/landmarks.json';
 
 /** Published cases in tests/outside/values/landmarks.json, with their sources there. */

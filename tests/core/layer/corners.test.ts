@@ -3,11 +3,13 @@
  * where mountains less valleys leave 2 on division by 4 (tests/outside/quaternion-sign.test.ts, where the sign is -1 the
  * other way round since sector turns count there).
  */
+
 import { describe, expect, test } from 'vitest';
 import { askAtRest } from '../../../src/core/contact/at-rest.ts';
 import { cornersGoneThrough } from '../../../src/core/layer/corners.ts';
 import { layerOrders } from '../../../src/core/layer/order.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
+import { conflictSentence } from '../../../src/words/findings.ts';
 import { radians, vertexSheet } from '../../support/patterns.ts';
 
 const corner = (sectors: readonly number[], degrees: readonly number[]) => {
@@ -31,7 +33,7 @@ describe('a corner of four right angles, folded flat', () => {
         if (gone) {
           expect([answer.answer, answer.states, answer.exact]).toEqual(['no', 0n, true]);
           expect(answer.conflicts[0]!.creases).toEqual([0, 1, 2, 3]);
-          expect(answer.conflicts[0]!.message).toContain('corner 0');
+          expect(conflictSentence(answer.conflicts[0]!.why)).toContain('corner 0');
         } else expect(answer.answer).toBe('yes');
     });
   }

@@ -1,10 +1,12 @@
 /** Large, hard and contradictory poses: answers in time, by the sentence, and no overflow. */
+
 import { describe, expect, it } from 'vitest';
 import { layerOrders } from '../../../src/core/layer/order.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { KIND } from '../../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
+import { conflictSentence } from '../../../src/words/findings.ts';
 import unfoldable from '../../outside/values/locally_valid_unfoldable.json';
 import { mapSheet, sheetOfFaces, stripSheet } from '../../support/faces.ts';
 import { miuraSheet } from '../../support/patterns.ts';
@@ -63,7 +65,8 @@ describe('why there is no order', () => {
         creases.map(([a, b], k) => [[a!, b!].sort((p, q) => p - q).join(), letters[k] === 'V' ? 180 : -180]),
       );
       const sheet = sheetOfFaces(verts, faces, (a, b) => degrees.get([a, b].sort((p, q) => p - q).join())!);
-      const { creases: named, message, panels } = problemOf(sheet).conflict()!;
+      const { creases: named, why, panels } = problemOf(sheet).conflict()!;
+      const message = conflictSentence(why);
       const onlyWith = (kept: readonly number[]) => {
         const creaseKind = sheet.creaseKind.map((kind, e) =>
           kind === KIND.edge || kept.includes(e) ? kind : KIND.unassigned,
@@ -88,7 +91,7 @@ describe('why there is no order', () => {
     // by hand: from 0 to 2, up, back over it, down through the floor
     const conflict = problemOf(stripSheet([2, 1, 1, 2], [90, 90, 90])).conflict()!;
     expect(conflict.panels).toEqual([0, 3]);
-    expect(conflict.message).toContain('Panels 0 and 3 run through one another');
+    expect(conflictSentence(conflict.why)).toContain('Panels 0 and 3 run through one another');
   });
 
   it('orders asked for that contradict each other are named themselves', () => {
@@ -99,7 +102,7 @@ describe('why there is no order', () => {
     ];
     // stamps 3 and 5 look the same way
     expect(strip.first(asked)).toBeNull();
-    expect(strip.conflict(asked)!.message).toContain('asked: 3 over 5 and 5 over 3');
+    expect(conflictSentence(strip.conflict(asked)!.why)).toContain('asked: 3 over 5 and 5 over 3');
     expect(strip.conflict(asked)).toMatchObject({ panels: [3, 5], creases: [] });
   });
 
@@ -109,6 +112,6 @@ describe('why there is no order', () => {
     expect(valley.count([{ over: 1, under: 0 }]).states).toBe(1n);
     const refused = valley.conflict([{ keep: [[1, 0, -1]] }])!;
     expect(refused.creases.length).toBe(1);
-    expect(refused.message).toContain('The paper does not allow what is asked: 1 under 0');
+    expect(conflictSentence(refused.why)).toContain('The paper does not allow what is asked: 1 under 0');
   });
 });

@@ -2,21 +2,23 @@
  * Locks of thirteen kinds, each in 20 sizes, against figures worked out by plane geometry (lock-kinds.ts); and the same
  * with every length changed a little: no figure jumps, and a grade changes only where a figure passes its threshold.
  */
+
 import { describe, expect, it } from 'vitest';
 import { HOLDS_FROM, type Lock } from '../../../src/core/layer/lock/lock.ts';
 import { locksOf } from '../../../src/core/layer/lock/locks.ts';
 import { inPlane } from '../../../src/core/layer/lock/measure.ts';
-import { lockSentence } from '../../../src/core/layer/lock/words.ts';
 import { cellAt } from '../../../src/core/layer/pieces.ts';
-import { dot } from '../../../src/core/layer/planes.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { type Stacks, stacksOf } from '../../../src/core/layer/stacks.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import { dot } from '../../../src/core/numeric/vector.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { LineKind } from '../../../src/core/sheet/kind.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { words } from '../../../src/words/words.ts';
+import { said } from '../../support/said.ts';
 import {
   bandWallet,
   flatRing,
@@ -39,7 +41,7 @@ function lockOf(kind: Kind, lengths: Lengths): Lock {
 
 function lockOfPattern(wanted: Pattern, ring: boolean, name: string): Lock {
   const { sheet, findings } = buildSheet(wanted.segments);
-  if (!sheet) throw new Error(findings[0]?.message);
+  if (!sheet) throw new Error(said(findings));
   const { x, y, scale } = sheet.frame;
   const panel = ([px, py]: readonly [number, number]) =>
     panelContaining(sheet, (px - x) / scale, (py - y) / scale);
@@ -62,7 +64,7 @@ function lockOfPattern(wanted: Pattern, ring: boolean, name: string): Lock {
     if (!ring) expect(lock.tab).toContain(panel(wanted.tab));
     if (lock.opens === null && !ring)
       for (const one of lock.tab) expect(lock.first.panels, 'nothing lies over itself').not.toContain(one);
-    expect(lockSentence(lock, scale, 'units')).not.toMatch(/\bmm\b/);
+    expect(words.lock.sentence(lock, scale, 'units')).not.toMatch(/\bmm\b/);
     const { depth, frictionLength } = lock;
     return { ...lock, depth: depth * scale, frictionLength: frictionLength * scale };
   }

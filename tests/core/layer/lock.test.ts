@@ -3,9 +3,9 @@
  * models' own figures (25 mm in 37.5 mm, 22 mm, 30 mm) were worked out with the scenarios, not by this code.
  */
 import { describe, expect, it } from 'vitest';
-import { lidFit, lidSentence } from '../../../src/core/layer/lock/lid.ts';
+import { lidFit } from '../../../src/core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../../../src/core/layer/lock/locks.ts';
-import { lockSentence, wayWord } from '../../../src/core/layer/lock/words.ts';
+import { wayOut } from '../../../src/core/layer/lock/way-out.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { stacksOf } from '../../../src/core/layer/stacks.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
@@ -14,6 +14,7 @@ import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { words } from '../../../src/words/words.ts';
 import { buildModel } from '../../support/folded-models.ts';
 import { sampleLesson } from '../../support/lessons.ts';
 import { between, disguise, hingedCase } from '../../support/models.ts';
@@ -56,7 +57,7 @@ describe('sample models', () => {
       expect(lock.depth * 150).toBeCloseTo(25, 9);
       expect(lock.pocketDepth * 150).toBeCloseTo(37.5, 9);
       expect(lock.closedSides).toBe(2);
-      expect(wayWord(lock)).toBe('sideways');
+      expect(wayOut(lock)).toBe('sideways');
       expect(lock.first.panels).toEqual(
         [panelAt(sheet, 6, 0.5), panelAt(sheet, 6, 2), panelAt(sheet, 6, 6), panelAt(sheet, 6, 11.5)].sort(
           (a, b) => a - b,
@@ -68,7 +69,9 @@ describe('sample models', () => {
       for (const covered of locks.filter(({ grade }) => grade !== 'friction'))
         for (const { grade, tab } of locks)
           if (grade === 'friction') for (const panel of covered.tab) expect(tab).not.toContain(panel);
-    expect(lockSentence(slid[0]!, 150)).toMatch(/25\.0 mm into a pocket 37\.5 mm deep.*held by friction/);
+    expect(words.lock.sentence(slid[0]!, 150)).toMatch(
+      /25\.0 mm into a pocket 37\.5 mm deep.*held by friction/,
+    );
   });
 
   it('pencil case: in one of 5 orders the flap sits behind both front gussets, to be pulled up 30 mm with the lid', () => {
@@ -89,7 +92,7 @@ describe('sample models', () => {
       expect(lock.tab).toContain(flap);
       expect(lock.pocket).toContain(panelAt(sheet, 3, 0.5));
       expect(lock.depth * 210).toBeCloseTo(30, 9);
-      expect(wayWord(lock)).toBe('upward');
+      expect(wayOut(lock)).toBe('upward');
       expect(lock.first.panels).toContain(panelAt(sheet, 3, 5));
     }
   });
@@ -192,7 +195,7 @@ describe('made-up models', () => {
       ];
       for (const lock of both!.filter(({ grade }) => grade === 'friction')) {
         expect((lock.depth * sheet.frame.scale) / drawn.unit).toBeCloseTo(top - edge, 6);
-        expect(wayWord(lock)).toBe('upward');
+        expect(wayOut(lock)).toBe('upward');
       }
     });
 });
@@ -278,7 +281,7 @@ describe('a lid from the same pattern', () => {
     expect(friction.grade).toBe('friction');
     expect(lidFit({ sheet, placement, stacks }, base, 150, 151, 0.07)!.grade).toBe('none');
     expect(lidFit({ sheet, placement, stacks }, base, 150, 158, 0.07)!.grade).toBe('gravity');
-    expect(lidSentence(friction, 153)).toMatch(/rests by friction/);
+    expect(words.lock.lidSentence(friction, 153)).toMatch(/rests by friction/);
   });
 
   it('a wallet has no walls for a lid', () => {

@@ -1,10 +1,12 @@
 /** One problem, several questions: the first order, the count, each order in turn and the conflict agree. */
+
 import { describe, expect, it } from 'vitest';
 import type { Asked } from '../../../src/core/layer/asked.ts';
 import { differencesOf } from '../../../src/core/layer/choices.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { placePanels } from '../../../src/core/pose/place.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
+import { conflictSentence } from '../../../src/words/findings.ts';
 import { layerOracle } from '../../oracles/layers.ts';
 import { mapSheet, sheetOfFaces, stripSheet } from '../../support/faces.ts';
 import { sampleLesson } from '../../support/lessons.ts';
@@ -108,7 +110,9 @@ describe('asked orders', () => {
   it('contradictory: the conflict names what was asked', () => {
     const asked: Asked[] = [{ keep: [[0, 2, 1]] }, { keep: [[0, 2, -1]] }];
     expect(problem.first(asked)).toBeNull();
-    expect(problem.conflict(asked)!.message).toContain('asked: 0 over 2, as before and 0 under 2, as before');
+    expect(conflictSentence(problem.conflict(asked)!.why)).toContain(
+      'asked: 0 over 2, as before and 0 under 2, as before',
+    );
   });
 
   it('against the paper: the conflict names the one thing asked and the crease', () => {
@@ -119,8 +123,10 @@ describe('asked orders', () => {
       [0, 1],
       [1, 0],
     ] as const) {
-      const { message, panels, creases } = problemOf(half).conflict([{ over, under }])!;
-      expect(message).toContain(`The paper does not allow what is asked: ${over} over ${under};`);
+      const { why, panels, creases } = problemOf(half).conflict([{ over, under }])!;
+      expect(conflictSentence(why)).toContain(
+        `The paper does not allow what is asked: ${over} over ${under};`,
+      );
       expect([panels, creases]).toEqual([[0, 1], [fold]]);
     }
     expect(problemOf(stripSheet([1, 1], [180])).conflict([{ over: 0, under: 1 }])).toBeNull();
@@ -130,6 +136,6 @@ describe('asked orders', () => {
     const flat = problemOf(stripSheet([1, 1, 1], [0, 180]));
     const asked: Asked[] = [{ over: 0, under: 1 }];
     expect(flat.count(asked)).toEqual({ states: 0n, exact: true });
-    expect(flat.conflict(asked)!.message).toContain('do not overlap');
+    expect(conflictSentence(flat.conflict(asked)!.why)).toContain('do not overlap');
   });
 });

@@ -1,12 +1,14 @@
 /** Strokes of a section: rounded where paper folds, alike on both sides of a fold. */
+
 import { describe, expect, it } from 'vitest';
-import type { Flat, Section } from '../../../src/core/layer/section.ts';
+import type { Section } from '../../../src/core/layer/section.ts';
 import { type PathPiece, sectionPaths } from '../../../src/core/layer/section-path.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 
 const gap = 0.1;
 
 /** Cuts one after the other, each with the layers it is set off by. */
-function drawn(cuts: readonly (readonly [Flat, Flat, number])[]) {
+function drawn(cuts: readonly (readonly [Point, Point, number])[]) {
   const section = {
     cuts: cuts.map(([from, to, rise], panel) => ({ panel, from, to, rise })),
     joins: cuts.slice(1).map((_, k) => ({ before: k, after: k + 1, crease: 7 + k })),
@@ -20,7 +22,7 @@ function bendOf(path: readonly PathPiece[]) {
   return bend;
 }
 
-const close = (one: Flat, [x, y]: Flat) => {
+const close = (one: Point, [x, y]: Point) => {
   expect(one[0]).toBeCloseTo(x, 12);
   expect(one[1]).toBeCloseTo(y, 12);
 };
@@ -73,7 +75,7 @@ describe('one fold', () => {
 });
 
 it('paper that hangs together is one path from raw edge to raw edge, and a ring is one too', () => {
-  const corners: readonly Flat[] = [
+  const corners: readonly Point[] = [
     [0, 0],
     [1, 0],
     [1, 1],

@@ -1,23 +1,24 @@
 /** The shortest way out of a pocket against every direction, a tenth of a degree apart; seeds 1 to 60. */
+
 import { expect, test } from 'vitest';
-import type { Way } from '../../../src/core/layer/lock/measure.ts';
 import { shortestWay } from '../../../src/core/layer/lock/ways.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
+import type { Point } from '../../../src/core/numeric/vector.ts';
 
-const dot = (a: Way, b: Way) => a[0] * b[0] + a[1] * b[1];
-const at = (turn: number): Way => [Math.cos(turn), Math.sin(turn)];
+const dot = (a: Point, b: Point) => a[0] * b[0] + a[1] * b[1];
+const at = (turn: number): Point => [Math.cos(turn), Math.sin(turn)];
 
 /** A triangle or more corners round a circle, counter-clockwise. */
-function round(random: () => number, middle: Way, size: number): Way[] {
+function round(random: () => number, middle: Point, size: number): Point[] {
   const corners = 3 + Math.floor(3 * random());
-  return Array.from({ length: corners }, (_, k): Way => {
+  return Array.from({ length: corners }, (_, k): Point => {
     const [x, y] = at((2 * Math.PI * (k + 0.8 * random())) / corners);
     return [middle[0] + size * x, middle[1] + size * y];
   });
 }
 
 /** How far the tab has to go along a direction until its last point has passed the pocket's end. */
-const outBy = (tab: readonly Way[], pocket: readonly Way[], way: Way) =>
+const outBy = (tab: readonly Point[], pocket: readonly Point[], way: Point) =>
   Math.max(...pocket.map((p) => dot(p, way))) - Math.min(...tab.map((p) => dot(p, way)));
 
 const everyWay = Array.from({ length: 3600 }, (_, k) => at((k * Math.PI) / 1800));
@@ -41,7 +42,7 @@ for (const bars of [0, 1, 2])
   });
 
 test('barred on all sides there is no way', () => {
-  const square: Way[] = [
+  const square: Point[] = [
     [0, 0],
     [1, 0],
     [1, 1],
@@ -52,7 +53,7 @@ test('barred on all sides there is no way', () => {
 });
 
 test('of ways as short the one toward the hinge', () => {
-  const tab: Way[] = [
+  const tab: Point[] = [
     [-1, -1],
     [1, -1],
     [1, 1],

@@ -1,4 +1,5 @@
 /** What a lesson forgets: the complete sample lessons raise no alarm; anything taken out of them is named. */
+
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkLesson } from '../../../src/core/lesson/check/check-lesson.ts';
@@ -8,6 +9,7 @@ import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 
 const names = [
   'pencil-case',
@@ -31,7 +33,7 @@ describe.each(names)('%s', (name) => {
   const lesson = sample(name);
 
   it('complete, it raises no alarm', () => {
-    expect(alarms(lesson).map(({ message }) => message)).toEqual([]);
+    expect(alarms(lesson).map(sentenceOf)).toEqual([]);
   });
 
   it('whichever crease or mark is forgotten is named, with the step that needs it', () => {
@@ -47,7 +49,7 @@ describe.each(names)('%s', (name) => {
       const marked = gone.pinch && without.precreases!.some((one) => !one.pinch && lies(gone, one));
       if (marked || (!gone.pinch && creases.every((crease) => others.has(crease)))) return;
       expect(found.length, JSON.stringify(gone)).toBeGreaterThan(0);
-      const step = lesson.steps.findIndex(({ title }) => found[0]!.message.includes(`"${title}"`));
+      const step = lesson.steps.findIndex(({ title }) => sentenceOf(found[0]!).includes(`"${title}"`));
       expect(step).toBeGreaterThanOrEqual(0);
       if (!gone.pinch)
         for (const crease of creases) expect(found.flatMap((one) => one.creases)).toContain(crease);
@@ -91,7 +93,7 @@ describe('other troubles', () => {
     const used = alarms(changed).filter(({ code }) => code === 'crease-never-used');
     expect(rest.length).toBe(1);
     // eight creases of the four tips, drawn and precreased
-    expect(used.find(({ message }) => message.includes('finished angle'))!.creases.length).toBe(8);
+    expect(used.find((found) => sentenceOf(found).includes('finished angle'))!.creases.length).toBe(8);
   });
 
   it('limits of the class are the teacher’s, kept with the lesson', () => {
@@ -141,10 +143,10 @@ describe('mends', () => {
         const [found] = alarms(mended);
         if (!found) break;
         const [mend] = makingMends(found, mended, sheet!);
-        expect(mend, found.message).toBeDefined();
+        expect(mend, sentenceOf(found)).toBeDefined();
         mended = mend!.lesson;
       }
-      expect(alarms(mended).map(({ message }) => message)).toEqual([]);
+      expect(alarms(mended).map(sentenceOf)).toEqual([]);
     }
   });
 });

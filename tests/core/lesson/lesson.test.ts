@@ -7,6 +7,8 @@ import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../s
 import { foldStep } from '../../../src/core/pose/fold-step.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
+import { said } from '../../support/said.ts';
 import { bytesOf, fixture, openText, patternOf, refusalOf, sampleLesson, sheetOf } from '../storage/help.ts';
 
 const index: { file: string; title: string; place: string }[] = JSON.parse(
@@ -15,7 +17,7 @@ const index: { file: string; title: string; place: string }[] = JSON.parse(
 
 function load(file: string): Lesson {
   const opened = openFile(file, sampleLesson(file));
-  if (opened.kind !== 'lesson') throw new Error(opened.findings[0]?.message);
+  if (opened.kind !== 'lesson') throw new Error(said(opened.findings));
   return opened.lesson;
 }
 
@@ -85,7 +87,7 @@ describe('stages', () => {
   test('a drive beside every crease is an error that names step and line', () => {
     const { findings } = stagesOfLesson(withDrives({ from: [0, 2.5], to: [7, 2.5], angle: 90 }), sheet);
     expect(findings).toMatchObject([{ code: 'step-misses', severity: 'error' }]);
-    expect(findings[0]!.message).toContain('Step 1 ("Try")');
+    expect(sentenceOf(findings[0]!)).toContain('Step 1 ("Try")');
   });
 
   test('two drives that ask for different angles: the later one counts, with a warning', () => {

@@ -3,14 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { newStep } from '../../../src/core/lesson/edit-steps.ts';
 import type { Step } from '../../../src/core/lesson/lesson.ts';
 import { seenAt } from '../../../src/core/lesson/seen.ts';
-import { proposedSentence } from '../../../src/core/lesson/sentences.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
-import { titleOfFold } from '../../../src/core/lesson/titles.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
 import { sampleOf } from '../../support/lessons.ts';
+import { proposedSentence, titleOfFold } from '../../support/proposed.ts';
 
 /** A square with one crease, turned from one angle to another, degrees; the panel of the given point stays still. */
 function oneFold(

@@ -22,13 +22,40 @@ test('lengths as stated, on a sheet of 200 mm', () => {
 });
 
 test('each has its place among the others', () => {
-  const { ROUNDING, CLOSED, SNAP, ARRIVED, MISS, TURNED, COPLANAR, TOUCH, UNSEEN, TIGHT, STRAIGHT } =
-    tolerance;
-  const { TRACK_STEP, JUMP } = tolerance;
+  const t = tolerance;
   for (const row of [
-    [0, ROUNDING, CLOSED, SNAP, MISS],
-    [ARRIVED, TURNED, MISS, TRACK_STEP, JUMP],
-    [CLOSED, COPLANAR, STRAIGHT, TOUCH, UNSEEN, TIGHT],
+    [0, t.ROUNDING, t.CLOSED, t.SNAP, t.MISS],
+    [
+      t.CLOSED,
+      t.FOLDED_FLAT,
+      t.ARRIVED,
+      t.STIRRED,
+      t.TURNED,
+      t.MOVED,
+      t.MISS,
+      t.TRACK_STEP,
+      t.PRESSED,
+      t.JUMP,
+    ],
+    [t.CLOSED, t.COPLANAR, t.STRAIGHT, t.TOUCH, t.UNSEEN, t.TIGHT],
+    [t.ROUNDING, t.STILL, t.COPLANAR, t.ON_LINE, t.TOUCH, t.UNSEEN, t.TIGHT, t.VISIBLE_GAP, t.SAME_PLANE],
+    [t.SAME_PLANE, t.SCAR, t.OFF_PLANE],
+    [t.NO_AREA, t.SLIVER],
+    [t.NO_AREA, t.SAME_AREA],
+    [t.SAME_POSE, t.ARRIVED],
+    [t.SAME_MOMENT, t.NEXT_MOMENT],
   ])
     for (const [k, size] of row.slice(1).entries()) expect(size).toBeGreaterThan(row[k]!);
+});
+
+test('those that are told as multiples of others are', () => {
+  const t = tolerance;
+  expect(t.SNAP / t.ON_LINE).toBeCloseTo(100, 9);
+  expect(t.ON_LINE / t.COPLANAR).toBeCloseTo(10, 9);
+  expect(t.COPLANAR / t.STILL).toBeCloseTo(100, 9);
+  expect(t.MARK / t.SNAP).toBeCloseTo(10, 9);
+  expect(t.SCAR / t.MARK).toBeCloseTo(5, 9);
+  expect(t.VISIBLE_GAP / t.TIGHT).toBeCloseTo(2, 9);
+  expect(t.PARALLEL).toBeCloseTo(t.SAME_WAY ** 2, 20);
+  expect([t.SAME_EDGE, t.SHORT, t.SHIFTED]).toEqual([t.SNAP, t.VISIBLE_GAP, t.TURNED]);
 });

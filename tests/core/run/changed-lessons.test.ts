@@ -2,10 +2,12 @@
  * One thing of a sample lesson is changed: it is never called sound unless it still ends where its pattern does, the change
  * is among the first two culprits of the first two findings, and a mend that is offered cures.
  */
+
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { foldingCreases } from '../../../src/core/pose/moving.ts';
 import { triedMend } from '../../../src/core/run/mend/tried.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import {
   type Changed,
   changedCrease,
@@ -79,12 +81,13 @@ describe.each(Object.keys(few))('%s', (name) => {
     const first = findings.slice(0, 2);
     const mends = first.map((found) => triedMend(found, lesson, () => account, options));
     const named = first.some((found) => names(found, sheet));
-    expect(named, first.map(({ message }) => message).join('\n')).toBe(true);
-    first.forEach(({ code, message }, k) => {
+    expect(named, first.map(sentenceOf).join('\n')).toBe(true);
+    first.forEach((found, k) => {
+      const { code } = found;
       const mend = mends[k];
       if (!mend) return;
       const after = judged(mend.lesson, options);
-      expect(after.findings.map((one) => one.message)).not.toContain(message);
+      expect(after.findings.map(sentenceOf)).not.toContain(sentenceOf(found));
       expect(after.findings.filter((one) => one.code === code).length).toBeLessThan(
         findings.filter((one) => one.code === code).length,
       );

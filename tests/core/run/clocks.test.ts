@@ -5,7 +5,8 @@ import { lookAtStep } from '../../../src/core/run/look.ts';
 import { planOfLesson } from '../../../src/core/run/plan.ts';
 import { runPlan, runStep } from '../../../src/core/run/run.ts';
 import { standingOf } from '../../../src/core/run/standing.ts';
-import { lookTask, verdictOfStep } from '../../../src/core/run/step.ts';
+import { lookTask } from '../../../src/core/run/step.ts';
+import { verdictOfStep } from '../../../src/core/run/step-known.ts';
 import { sampleOf } from '../../support/lessons.ts';
 
 const plan = (() => {

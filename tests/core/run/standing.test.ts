@@ -1,26 +1,31 @@
 /** When all is well and when not, by the rule that only a yes to every question of every step may be praised. */
+
 import { describe, expect, it } from 'vitest';
 import { finding } from '../../../src/core/finding/finding.ts';
 import { creasesShort, shortFindings } from '../../../src/core/run/short.ts';
 import { standingOf } from '../../../src/core/run/standing.ts';
-import { type MotionKnown, type StepKnown, stoppedTrack } from '../../../src/core/run/step.ts';
+import { stoppedTrack } from '../../../src/core/run/step.ts';
+import type { MotionKnown, StepKnown } from '../../../src/core/run/step-known.ts';
 import { noLayers } from '../../../src/core/run/step-layers.ts';
 import { isRefused, isSound, isYes, replies, worstOf, worstReply } from '../../../src/core/run/verdict.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import { radians } from '../../support/patterns.ts';
 import { hingedStrip } from '../../support/strips.ts';
 
 const strip = hingedStrip([1, 1, 1], 1);
 const { report } = stoppedTrack(strip.sheet, [{ at: 0, angle: new Float64Array(10) }]);
 
+const met = (depth: number) => {
+  const where = { along: { how: 'rest' }, place: { at: [0, 0], size: 1 } } as const;
+  return { ...where, first: 1, deepest: 1, depth, judgedAs: null };
+};
+
 /** A step whose answers are all yes but for what is given. */
 function step(
   change: Partial<MotionKnown['report']> = {},
   contact: 'yes' | 'tight' | 'no' = 'yes',
 ): StepKnown {
-  const tight = [
-    finding('panels-tight', 'warning', 'a', { value: 0.4 }),
-    finding('panels-tight', 'warning', 'b', { value: 0.2 }),
-  ];
+  const tight = [0.4, 0.2].map((depth) => finding('panels-tight', 'warning', met(depth), { value: depth }));
   return {
     motion: {
       report: { ...report, outcome: 'rigid', ...change },
@@ -38,7 +43,9 @@ describe('one lesson', () => {
   const good = step();
   it('stands soundly where every answer is yes and it ends where the pattern does', () => {
     expect(standingOf([good, good], [], [])).toMatchObject({ is: 'sound', worst: null, bends: 0, tight: 0 });
-    expect(standingOf([good], [finding('angle-assumed', 'note', 'a')], [])).toMatchObject({ is: 'sound' });
+    expect(
+      standingOf([good], [finding('angle-assumed', 'note', { how: 'lines', count: 1 })], []),
+    ).toMatchObject({ is: 'sound' });
     expect(standingOf([good], [], [3])).toMatchObject({ is: 'short', worst: null });
   });
 
@@ -69,7 +76,9 @@ describe('one lesson', () => {
       is: 'refused',
       worst: { step: 0, question: 'closes', reply: 'broke' },
     });
-    expect(standingOf([good], [finding('vertex-closure', 'error', 'a')], [])).toMatchObject({
+    expect(
+      standingOf([good], [finding('vertex-closure', 'error', { how: 'pose-through-itself', vertex: 0 })], []),
+    ).toMatchObject({
       is: 'refused',
     });
     const stopped = step({ outcome: 'stopped' });
@@ -141,10 +150,10 @@ describe('creases that the last step leaves short', () => {
     expect(both).toMatchObject({ code: 'crease-left-short', severity: 'warning', creases: [two, one] });
     expect(both!.value).toBeCloseTo(45, 9);
     expect(both!.limit).toBeCloseTo(1, 9);
-    expect(both!.message).toContain(`creases ${two}, ${one} up to 45° away`);
-    const told = finding('crease-never-used', 'warning', 'a', { creases: [two] });
+    expect(sentenceOf(both!)).toContain(`creases ${two}, ${one} up to 45° away`);
+    const told = finding('crease-never-used', 'warning', { how: 'drawn' }, { creases: [two] });
     const [rest] = shortFindings(sheet, end(60, -45), [told]);
-    expect(rest!.message).toContain(`crease ${one} 30° away`);
+    expect(sentenceOf(rest!)).toContain(`crease ${one} 30° away`);
     expect(rest!.at).toHaveLength(1);
   });
 });

@@ -3,6 +3,7 @@ import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { triedMend } from '../../../src/core/run/mend/tried.ts';
 import { readLesson } from '../../../src/core/storage/read-lesson.ts';
 import { judged } from '../../support/changed-lessons.ts';
+import { said } from '../../support/said.ts';
 
 const options = { bend: false, free: false, seconds: 20 };
 
@@ -44,7 +45,7 @@ const valleysAlone = (): Lesson => {
     },
     steps: [step('Half', [half]), step('Ends', ends)],
   });
-  if (!lesson) throw new Error(findings[0]?.message);
+  if (!lesson) throw new Error(said(findings));
   return lesson;
 };
 

@@ -5,6 +5,7 @@ import type { Segment } from '../../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { validateSheet } from '../../../src/core/sheet/validate.ts';
 import { creaseCount, panelCount, vertexCount } from '../../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import { countArrangement, type WholeStroke } from '../../oracles/arrangement.ts';
 import { mapped, outline, square } from './drawings.ts';
 
@@ -143,7 +144,7 @@ describe(`the same drawing gives the same graph (seed ${seed}, ${numRuns} runs)`
       const { sheet, findings } = buildSheet(strokes);
       if (sheet !== null) expect(validateSheet(sheet)).toEqual([]);
       else expect(findings.map(({ severity }) => severity)).toContain('error');
-      for (const { message } of findings) expect(message).toMatch(/^.{20,}\.\)?$/);
+      for (const found of findings) expect(sentenceOf(found)).toMatch(/^.{20,}\.\)?$/);
     });
     fc.assert(property, { seed, numRuns });
   });

@@ -11,12 +11,14 @@ import {
   panelCount,
   vertexCount,
 } from '../../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import models from '../../outside/values/models.json' with { type: 'json' };
+import { said } from '../../support/said.ts';
 import { line, mapped, model, modelNames, outline, square } from './drawings.ts';
 
 const built = (segments: Parameters<typeof buildSheet>[0]) => {
   const { sheet, findings } = buildSheet(segments);
-  if (sheet === null) throw new Error(findings.map((f) => f.message).join('\n'));
+  if (sheet === null) throw new Error(said(findings));
   expect(validateSheet(sheet)).toEqual([]);
   return { sheet, findings, codes: findings.map((f) => `${f.severity} ${f.code}`) };
 };
@@ -69,7 +71,7 @@ describe('lines that meet', () => {
     expect(panelCount(sheet)).toBe(2);
     expect(codes).toEqual(['note crease-snapped']);
     expect(findings[0]!.value).toBeCloseTo(0.005, 6);
-    expect(findings[0]!.message).toContain('0.005');
+    expect(sentenceOf(findings[0]!)).toContain('0.005');
     const top = Array.from(sheet.vertexY.keys()).filter((v) => sheet.vertexY[v] === 1);
     expect(top.map((v) => sheet.vertexX[v]!).sort()).toEqual([0, expect.closeTo(0.50004, 8), 1]);
   });
@@ -88,7 +90,7 @@ describe('lines that meet', () => {
     const { sheet, codes, findings } = built([...square(), ...cross]);
     expect([creaseCount(sheet), panelCount(sheet)]).toEqual([7, 2]);
     expect(codes).toEqual(['note crease-overlap']);
-    expect(findings[0]!.message).toContain('repeats');
+    expect(sentenceOf(findings[0]!)).toContain('repeats');
   });
 
   test('where a mountain lies on a valley the longer stroke wins, whatever the order', () => {
@@ -232,7 +234,7 @@ describe('the outline', () => {
     expect(sheet).toBe(null);
     expect(findings.map((f) => f.code)).toEqual(['outline-open']);
     expect(findings[0]!.value).toBeCloseTo(12.5, 9);
-    expect(findings[0]!.message).toContain('12.5');
+    expect(sentenceOf(findings[0]!)).toContain('12.5');
   });
 
   test('two outlines: the larger is taken and the finding says so', () => {
@@ -306,13 +308,13 @@ describe('bad drawings are refused in one sentence', () => {
     const { sheet, findings } = buildSheet(segments);
     expect(sheet).toBe(null);
     expect(findings.map((f) => [f.severity, f.code])).toEqual([['error', code]]);
-    expect(findings[0]!.message.length).toBeGreaterThan(20);
+    expect(sentenceOf(findings[0]!).length).toBeGreaterThan(20);
   });
 
   test('a bad number names its line', () => {
-    const bad = { ...line(0, 0, Number.NaN, 1, 'valley'), source: 'line 12' };
-    expect(buildSheet([...square(), bad]).findings[0]!.message).toContain('line 12');
-    expect(buildSheet([...square(), line(0, 0, Number.NaN, 1)]).findings[0]!.message).toContain(
+    const bad = { ...line(0, 0, Number.NaN, 1, 'valley'), source: { how: 'line', line: 12 } as const };
+    expect(said(buildSheet([...square(), bad]).findings)).toContain('line 12');
+    expect(said(buildSheet([...square(), line(0, 0, Number.NaN, 1)]).findings)).toContain(
       'line 5 of the drawing',
     );
   });

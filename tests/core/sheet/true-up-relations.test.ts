@@ -2,6 +2,7 @@
  * Patterns drawn with noise, held against the least fit of a grid or of a mirror-symmetric pattern, found by the linear
  * least squares of ml-matrix (general library). The bird base is traditional: its corners halved twice, tan 22.5 degrees.
  */
+
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
@@ -9,6 +10,8 @@ import { sheetFromGraph } from '../../../src/core/sheet/from-graph.ts';
 import type { LineKind } from '../../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../../src/core/sheet/true-up.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
+import { said } from '../../support/said.ts';
 
 type Point = readonly [number, number];
 
@@ -84,7 +87,7 @@ function drawn({ points, edges }: Graph, noise: number, turn: number, random: ()
       kind === 'edge' ? Number.NaN : kind === 'valley' ? Math.PI : -Math.PI,
     ),
   });
-  if (!sheet) throw new Error(findings[0]?.message);
+  if (!sheet) throw new Error(said(findings));
   return { places, sheet };
 }
 
@@ -224,7 +227,7 @@ describe.each([
         trued.findings.map(({ severity }) => severity),
         where,
       ).toEqual(['note']);
-      expect(trued.findings[0]!.message, where).not.toMatch(/Still off/);
+      expect(sentenceOf(trued.findings[0]!), where).not.toMatch(/Still off/);
       const now = placesOf(trued.sheet);
       expect(offSquare(now, graph), where).toBeLessThan(1e-9);
       expect(offSymmetry(now, graph), where).toBeLessThan(1e-9 * size);

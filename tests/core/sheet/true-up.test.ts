@@ -6,6 +6,7 @@ import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../../src/core/sheet/true-up.ts';
 import { validateSheet } from '../../../src/core/sheet/validate.ts';
 import { creasesAround, halfEdgeEnd, interiorVertices } from '../../../src/core/sheet/walk.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import models from '../../outside/values/models.json' with { type: 'json' };
 import { line, type ModelName, mapped, model, modelNames, outline, square } from './drawings.ts';
 
@@ -220,7 +221,7 @@ describe('what true-up does and leaves', () => {
     const { sheet, moved, findings } = trueUp(drawn, 0.001);
     expect(moved).toBeLessThan(1e-9);
     expect(Array.from(sheet.vertexX).sort()).toEqual(Array.from(drawn.vertexX).sort());
-    expect(findings[0]!.message).toMatch(/Still off: mirror lines \(by up to 0\.0024\)/);
+    expect(sentenceOf(findings[0]!)).toMatch(/Still off: mirror lines \(by up to 0\.0024\)/);
   });
 
   test('right angles, lines at one place and a slant of half a right angle come back where nothing is symmetric', () => {

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import { applyMapping } from '../../../src/core/storage/mapping.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 import { fixture, sampleLesson } from './help.ts';
 
 const names = ['s1.svg', 's4.dxf', 's5.fold', 'inkscape-layers.svg', 'ezdxf-linetypes.dxf'];
@@ -48,8 +49,8 @@ describe(`damaged files (seed ${seed})`, () => {
         const opened = openFile('file', damaged(plan));
         if (opened.kind === 'refused') {
           refused++;
-          expect(opened.findings[0]!.message).toMatch(/^[A-Z][\s\S]*\.$/);
-          expect(opened.findings[0]!.message).not.toContain('The file "file" cannot be read');
+          expect(sentenceOf(opened.findings[0]!)).toMatch(/^[A-Z][\s\S]*\.$/);
+          expect(sentenceOf(opened.findings[0]!)).not.toContain('The file "file" cannot be read');
         } else if (opened.kind === 'drawing') {
           const { sheet, findings } = buildSheet(applyMapping(opened.drawing, opened.guess));
           if (!sheet) expect(findings.length).toBeGreaterThan(0);

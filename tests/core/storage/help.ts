@@ -5,6 +5,7 @@ import { lineKinds } from '../../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { applyMapping, type LineMapping } from '../../../src/core/storage/mapping.ts';
 import { type Opened, openFile } from '../../../src/core/storage/open.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
 
 export function fixture(name: string): Uint8Array {
   return new Uint8Array(readFileSync(new URL(`../../fixtures/${name}`, import.meta.url)));
@@ -33,7 +34,7 @@ export function sheetOf(opened: Opened): Sheet {
         : opened.kind === 'drawing'
           ? buildSheet(applyMapping(opened.drawing, opened.guess)).sheet
           : null;
-  if (!sheet) throw new Error(opened.findings.map((finding) => finding.message).join('\n') || 'no sheet');
+  if (!sheet) throw new Error(opened.findings.map(sentenceOf).join('\n') || 'no sheet');
   return sheet;
 }
 
@@ -42,7 +43,7 @@ export function refusalOf(opened: Opened): { code: string; message: string } {
   if (opened.kind !== 'refused') throw new Error(`opened as ${opened.kind}`);
   const [first, ...others] = opened.findings;
   if (!first || others.length > 0) throw new Error(`${opened.findings.length} findings`);
-  return first;
+  return { code: first.code, message: sentenceOf(first) };
 }
 
 /**

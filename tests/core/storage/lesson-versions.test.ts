@@ -1,10 +1,12 @@
 /** Lesson files of every version open, and are written as the present version. */
+
 import { readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { lessonVersion } from '../../../src/core/lesson/lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { lessonSchema } from '../../../src/core/storage/lesson-schema.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { said } from '../../support/said.ts';
 import { fixture, openText, refusalOf, sheetOf } from './help.ts';
 
 const files = readdirSync(new URL('../../fixtures/lessons', import.meta.url));
@@ -39,7 +41,7 @@ test('there are files of every version, and one of each uses every entry that it
 
 describe.each(files)('%s', (file) => {
   const opened = openText(file, textOf(file));
-  if (opened.kind !== 'lesson') throw new Error(opened.findings[0]?.message);
+  if (opened.kind !== 'lesson') throw new Error(said(opened.findings));
   const { lesson, pictures } = opened;
 
   test('opens without a remark, and its steps meet their creases', () => {
@@ -78,7 +80,7 @@ test('what version 1 could leave out is there after reading', () => {
     steps: [{ title: 'Rest', kind: 'note' }],
   };
   const opened = openText('old.json', JSON.stringify(old));
-  if (opened.kind !== 'lesson') throw new Error(opened.findings[0]?.message);
+  if (opened.kind !== 'lesson') throw new Error(said(opened.findings));
   expect(opened.lesson).toMatchObject({ place: '', credit: { maker: '', status: '' } });
   expect(opened.lesson.steps).toEqual([{ title: 'Rest', sentence: '', kind: 'note', drives: [] }]);
 });
@@ -99,7 +101,7 @@ test('the one step that the tool made for a pattern without steps is marked, unl
       lines: [line],
     };
     const opened = openText('a.json', JSON.stringify({ ...file, pattern, steps: [{ ...step, ...change }] }));
-    if (opened.kind !== 'lesson') throw new Error(opened.findings[0]?.message);
+    if (opened.kind !== 'lesson') throw new Error(said(opened.findings));
     return opened.lesson.steps[0]!.assumed === true;
   };
   expect(marked({})).toBe(true);

@@ -1,10 +1,13 @@
 /** Pictures in a lesson file: apart from the lesson, and left out with a sentence where they cannot be shown. */
+
 import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { PICTURES_LIMIT, picturesThatFit } from '../../../src/core/storage/pictures.ts';
 import { checkSum } from '../../../src/core/storage/png.ts';
 import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { sentenceOf } from '../../../src/words/findings.ts';
+import { said } from '../../support/said.ts';
 import { fixture, openText } from './help.ts';
 
 const START = 'data:image/png;base64,';
@@ -29,7 +32,7 @@ const steps = lesson.steps.length;
 function openWith(pictures: unknown) {
   const text = JSON.stringify({ ...lesson, pictures });
   const again = openText('a.json', text);
-  if (again.kind !== 'lesson') throw new Error(again.findings[0]?.message);
+  if (again.kind !== 'lesson') throw new Error(said(again.findings));
   return again;
 }
 
@@ -40,7 +43,7 @@ function trouble(first: unknown): string {
   expect(read).toEqual(lesson);
   expect(findings).toHaveLength(1);
   expect(findings[0]).toMatchObject({ code: 'picture-left-out', severity: 'note' });
-  return findings[0]!.message;
+  return sentenceOf(findings[0]!);
 }
 
 test('pictures come back as they were saved, and are no part of the lesson', () => {
@@ -77,7 +80,7 @@ describe('left out with a sentence, the lesson opens:', () => {
   test('a list that is none', () => {
     const { pictures, findings } = openWith('none');
     expect(pictures).toBeUndefined();
-    expect(findings[0]!.message).toContain('are no list');
+    expect(sentenceOf(findings[0]!)).toContain('are no list');
   });
 
   test('pictures of steps that are not there', () => {
@@ -94,9 +97,7 @@ describe('left out with a sentence, the lesson opens:', () => {
     const { pictures, findings } = openWith([large, large, large, large]);
     const fits = Math.floor(PICTURES_LIMIT / large.length);
     expect(pictures!.map((one) => one !== null)).toEqual([fits > 1, fits > 2, false, true]);
-    expect(findings.map(({ message }) => message)).toEqual([
-      expect.stringContaining('more than 500 kB together'),
-    ]);
+    expect(findings.map(sentenceOf)).toEqual([expect.stringContaining('more than 500 kB together')]);
   });
 });
 

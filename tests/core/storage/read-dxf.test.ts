@@ -1,6 +1,7 @@
 import DxfParser from 'dxf-parser';
 import { describe, expect, test } from 'vitest';
 import { openFile } from '../../../src/core/storage/open.ts';
+import { said } from '../../support/said.ts';
 import { dxf, fixture, openText, refusalOf } from './help.ts';
 
 // Group codes as in the published DXF reference, from memory.
@@ -8,7 +9,7 @@ type Pair = readonly [number, string | number];
 
 function strokesOf(pairs: readonly Pair[], before = ''): number[][] {
   const opened = openText('x.dxf', dxf(pairs, before));
-  if (opened.kind !== 'drawing') throw new Error(opened.findings[0]?.message);
+  if (opened.kind !== 'drawing') throw new Error(said(opened.findings));
   return opened.drawing.strokes.map(({ x1, y1, x2, y2 }) =>
     [x1, y1, x2, y2].map((n) => Math.round(n * 1e9) / 1e9 + 0),
   );

@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { said } from '../../support/said.ts';
 import { openText, patternOf, refusalOf, sheetOf, square, svg } from './help.ts';
 
 /** Strokes of an SVG as rounded numbers, y up. SVG rules from the SVG 1.1 and 2 recommendations. */
 function strokesOf(inside: string, attributes?: string): number[][] {
   const opened = openText('x.svg', svg(inside, attributes));
-  if (opened.kind !== 'drawing') throw new Error(opened.findings[0]?.message);
+  if (opened.kind !== 'drawing') throw new Error(said(opened.findings));
   return opened.drawing.strokes.map(({ x1, y1, x2, y2 }) =>
     [x1, y1, x2, y2].map((n) => Math.round(n * 1e9) / 1e9 + 0),
   );
@@ -133,7 +134,7 @@ describe('transforms', () => {
 describe('names of our own form', () => {
   const kindsOf = (inside: string) => {
     const opened = openText('x.svg', svg(inside));
-    if (opened.kind !== 'drawing') throw new Error(opened.findings[0]?.message);
+    if (opened.kind !== 'drawing') throw new Error(said(opened.findings));
     return opened.groups.map(({ named }) => named ?? null);
   };
   const line = '<path d="M0 0H1" stroke="#000"/>';
@@ -168,7 +169,7 @@ describe('names of our own form', () => {
 describe('styles', () => {
   const groupsOf = (inside: string) => {
     const opened = openText('x.svg', svg(inside));
-    if (opened.kind !== 'drawing') throw new Error(opened.findings[0]?.message);
+    if (opened.kind !== 'drawing') throw new Error(said(opened.findings));
     return opened.groups;
   };
 

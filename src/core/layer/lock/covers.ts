@@ -1,7 +1,8 @@
 /** Flaps that a wall alone keeps, or that a cover lies over. */
+import { flatDot } from '../../numeric/vector.ts';
 import type { Keeper } from './keepers.ts';
 import { gradeOf, type Lock, liesOnTop } from './lock.ts';
-import { along, extent, regionOf, square } from './measure.ts';
+import { extent, regionOf, square } from './measure.ts';
 import { carrierOf, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { cellsUnder } from './pockets.ts';
@@ -32,7 +33,7 @@ export function coverLocks(
 const FACING = -Math.SQRT1_2;
 
 /** A flap tucked in against paper that stands firm, or that hangs on the far side: it has to slide out. */
-const isWall = ({ flap, cover }: Keeper) => cover === null || along(flap.toward, cover.toward) < FACING;
+const isWall = ({ flap, cover }: Keeper) => cover === null || flatDot(flap.toward, cover.toward) < FACING;
 
 /** Does nothing stand between the flap and its keeper on the side of the flap's hinge? */
 function mouthIsOpen(folded: Folded, parts: Parts, { group, kept, onTop, cells, flap }: Keeper): boolean {
@@ -43,7 +44,7 @@ function mouthIsOpen(folded: Folded, parts: Parts, { group, kept, onTop, cells, 
     return onTop ? [-1, place + 1] : [place - 1, stack.length];
   };
   return sidesOf(folded, group, cells, gapOf, (panel) => own.has(panel)).every(
-    ({ normal, closed }) => !closed || along(normal, flap.toward) < Math.SQRT1_2,
+    ({ normal, closed }) => !closed || flatDot(normal, flap.toward) < Math.SQRT1_2,
   );
 }
 

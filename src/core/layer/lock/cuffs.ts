@@ -1,8 +1,9 @@
 /** Tabs that cannot slide, since folds tie them to their pocket: they stay until its cuff, or its cover, is swung away. */
+import { flatDot, type Point } from '../../numeric/vector.ts';
 import { gather, hangTogether } from './gather.ts';
 import { endsOf } from './lines.ts';
 import { CUFF_REACHES, gradeOf, type Lock, liesOnTop, ROLLED_IN } from './lock.ts';
-import { along, extent, inPlane, square, trianglesOf, type Way } from './measure.ts';
+import { extent, inPlane, square, trianglesOf } from './measure.ts';
 import { cuffOf, type Mover, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { areaUnder, type Tuck } from './pockets.ts';
@@ -66,12 +67,12 @@ function isCuff(
 ): boolean {
   const plane = folded.stacks.planes.groups[group]!;
   const out = jointNormal(folded, { group, joints });
-  const line = along(out, inPlane(plane, endsOf(folded, joints[0]!)[0]!));
+  const line = flatDot(out, inPlane(plane, endsOf(folded, joints[0]!)[0]!));
   const farthest = (part: number, sign: number) =>
     Math.max(
       ...trianglesOf(folded, parts, plane, part)
         .flat()
-        .map((at) => sign * (along(out, at) - line)),
+        .map((at) => sign * (flatDot(out, at) - line)),
     );
   const cover = cuff.has(above) ? above : below;
   const side = farthest(cover, 1) > farthest(cover, -1) ? 1 : -1;
@@ -94,9 +95,9 @@ export function ownPanels(parts: Parts, own: readonly Tuck[]): Pick<Lock, 'tab' 
 }
 
 /** Direction square to the fold that joins a pocket, unit length. */
-export function jointNormal(folded: Folded, { group, joints }: Pick<Tuck, 'group' | 'joints'>): Way {
+export function jointNormal(folded: Folded, { group, joints }: Pick<Tuck, 'group' | 'joints'>): Point {
   const plane = folded.stacks.planes.groups[group]!;
-  const [a, b] = endsOf(folded, joints[0]!).map((end) => inPlane(plane, end)) as [Way, Way];
+  const [a, b] = endsOf(folded, joints[0]!).map((end) => inPlane(plane, end)) as [Point, Point];
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   return [(b[1] - a[1]) / length, (a[0] - b[0]) / length];
 }

@@ -2,11 +2,13 @@
  * Flaps kept by paper that they do not hang on: a layer lies over the flap on the side to which the flap would swing
  * open. A wall alone keeps a tuck flap so, a lid the flaps under it, and each flap of a ring the next.
  */
+
 import { Groups } from '../../numeric/plane.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE } from '../../sheet/sheet.ts';
 import { circlesOf } from './circles.ts';
-import { middleOf, type Region, regionOf, type Way } from './measure.ts';
+import { middleOf, type Region, regionOf } from './measure.ts';
 import { carrierOf, flapOf, type Mover, towardHinge } from './movers.ts';
 import type { Parts } from './parts.ts';
 import { type Folded, height } from './sides.ts';
@@ -29,8 +31,8 @@ export interface Keeper {
 }
 
 /** A flap with the way, in its plane, to its hinge. */
-export interface Swing extends Mover {
-  readonly toward: Way;
+interface Swing extends Mover {
+  readonly toward: Point;
 }
 
 /** One part over another, above as the plane's normal looks. */

@@ -2,10 +2,12 @@
  * A lid folded from the same pattern and a larger sheet, put over the model: how much room there is, and what holds it.
  * Creases are taken at the outermost layer of a wall, so the lid's layers take up room inside it.
  */
+
+import { SQUARE } from '../../numeric/tolerance.ts';
+import { dot, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { NONE } from '../../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelRing } from '../../sheet/walk.ts';
-import { dot, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 export interface LidFit {
@@ -16,9 +18,7 @@ export interface LidFit {
 }
 
 /** With up to this much room on each side, mm, walls still rub (common practice, no source). */
-export const RUBS_UP_TO = 0.5;
-/** Cosine within which a wall stands upright, or two walls face each other. */
-const SQUARE = 1e-6;
+const RUBS_UP_TO = 0.5;
 
 /**
  * @param base the panel that the walls stand on
@@ -87,17 +87,4 @@ function uprightWalls({ sheet, placement, stacks }: Folded, base: number): Wall[
 function middleOf(points: readonly Space[]): Space {
   const mean = (k: 0 | 1 | 2) => points.reduce((sum, point) => sum + point[k], 0) / points.length;
   return [mean(0), mean(1), mean(2)];
-}
-
-/** What holds the lid, in a sentence. */
-export function lidSentence({ room, grade }: LidFit, lid: number): string {
-  const tightest = `${Math.abs(room[0]!).toFixed(2)} mm`;
-  switch (grade) {
-    case 'none':
-      return `A lid from a sheet of ${lid} mm does not go on: ${tightest} are wanting on each side; take a larger sheet.`;
-    case 'friction':
-      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it rests by friction.`;
-    case 'gravity':
-      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it lies on loosely, by its weight.`;
-  }
 }

@@ -1,9 +1,11 @@
 /** Creases as lines in space. */
+
+import { ON_LINE } from '../../numeric/tolerance.ts';
+import { cross, type Space } from '../../numeric/vector.ts';
 import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { creasesAround } from '../../sheet/walk.ts';
-import { cross, type Space } from '../planes.ts';
 import type { Folded } from './sides.ts';
 
 /**
@@ -47,8 +49,6 @@ const isOn = (line: readonly Space[], points: readonly Space[]) =>
 
 const flatEnds = ({ creaseFrom, creaseTo, vertexX, vertexY }: Sheet, crease: number) =>
   [creaseFrom[crease]!, creaseTo[crease]!].map((v): Space => [vertexX[v]!, vertexY[v]!, 0]);
-
-const ON_LINE = 1e-6;
 
 /** Where the ends of a crease stand. */
 export function endsOf(folded: Folded, crease: number): readonly Space[] {

@@ -1,5 +1,7 @@
 /** What a lock is; how grades follow from its figures. */
-import type { PlaneGroup, Space } from '../planes.ts';
+
+import type { Space } from '../../numeric/vector.ts';
+import type { PlaneGroup } from '../planes.ts';
 import type { Mover } from './movers.ts';
 
 export type Grade = 'fold' | 'ring' | 'friction' | 'gravity' | 'none';

@@ -25,7 +25,7 @@ import type { Folded } from './sides.ts';
 import { slidingLocks } from './sliding.ts';
 import { slitLocks } from './slits.ts';
 
-export { type Grade, holds, type Lock, strengthOf } from './lock.ts';
+export { holds, type Lock, strengthOf } from './lock.ts';
 
 /** @param sheetSize length of the longer side, mm */
 export function locksOf(

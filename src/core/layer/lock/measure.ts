@@ -2,22 +2,23 @@
  * Areas in which parts of a folded sheet lie over one another, measured from the panels themselves: the net of a plane
  * has moved corners by up to its snapping distance, and no figure may jump by that.
  */
+
 import { convexHull } from '../../numeric/plane.ts';
+import { NO_AREA } from '../../numeric/tolerance.ts';
+import { dot, flatDot, type Point, type Space } from '../../numeric/vector.ts';
 import { placePoint } from '../../pose/place.ts';
 import { meshOfPanel } from '../../sheet/panel-mesh.ts';
 import { cellAt } from '../pieces.ts';
-import { dot, type PlaneGroup, type Space } from '../planes.ts';
+import type { PlaneGroup } from '../planes.ts';
 import type { Parts } from './parts.ts';
 import type { Folded } from './sides.ts';
 
 /** A point or direction in a plane's own coordinates. */
-export type Way = readonly [number, number];
 /** Convex pieces, counter-clockwise as the plane's normal looks. */
-export type Region = readonly (readonly Way[])[];
+export type Region = readonly (readonly Point[])[];
 
-export const along = (a: Way, b: Way) => a[0] * b[0] + a[1] * b[1];
-export const back = ([x, y]: Way): Way => [-x, -y];
-export const square = ([x, y]: Way): Way => [-y, x];
+export const back = ([x, y]: Point): Point => [-x, -y];
+export const square = ([x, y]: Point): Point => [-y, x];
 
 /** The area of the given cells over which all the wanted parts lie. */
 export function regionOf(
@@ -56,25 +57,25 @@ function cutOut(
 }
 
 /** How far a region's farthest point lies along a direction, from the plane's origin. */
-export function farthest(region: Region, way: Way): number {
+export function farthest(region: Region, way: Point): number {
   let most = Number.NEGATIVE_INFINITY;
-  for (const piece of region) for (const point of piece) most = Math.max(most, along(point, way));
+  for (const piece of region) for (const point of piece) most = Math.max(most, flatDot(point, way));
   return most;
 }
 
 /** How far a region reaches along a direction of the plane, from end to end. */
-export function extent(region: Region, way: Way): number {
+export function extent(region: Region, way: Point): number {
   return region.length === 0 ? 0 : farthest(region, way) + farthest(region, back(way));
 }
 
 /** Directions square to the sides of a region's convex hull, outward, unit length. */
-export function hullNormals(region: Region): Way[] {
+export function hullNormals(region: Region): Point[] {
   const points = region.flat();
   const hull = convexHull(
     Float64Array.from(points, ([x]) => x),
     Float64Array.from(points, ([, y]) => y),
   );
-  return hull.flatMap((p, k): Way[] => {
+  return hull.flatMap((p, k): Point[] => {
     const [a, b] = [points[p]!, points[hull[(k + 1) % hull.length]!]!];
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
     return length > 0 ? [[(b[1] - a[1]) / length, (a[0] - b[0]) / length]] : [];
@@ -82,18 +83,18 @@ export function hullNormals(region: Region): Way[] {
 }
 
 /** The mean of a region's corners. */
-export function middleOf(points: readonly Way[]): Way {
-  const sum = points.reduce(([x, y], [px, py]): Way => [x + px, y + py], [0, 0] as Way);
+export function middleOf(points: readonly Point[]): Point {
+  const sum = points.reduce(([x, y], [px, py]): Point => [x + px, y + py], [0, 0] as Point);
   return [sum[0] / points.length, sum[1] / points.length];
 }
 
 /** A place of space in a plane's own coordinates. */
-export const inPlane = ({ across, along: up }: PlaneGroup, place: Space): Way => [
+export const inPlane = ({ across, along: up }: PlaneGroup, place: Space): Point => [
   dot(place, across),
   dot(place, up),
 ];
 
-export function trianglesOf(folded: Folded, parts: Parts, plane: PlaneGroup, part: number): Way[][] {
+export function trianglesOf(folded: Folded, parts: Parts, plane: PlaneGroup, part: number): Point[][] {
   let known = trianglesKnown.get(plane);
   if (!known) trianglesKnown.set(plane, (known = []));
   const own = known;
@@ -103,9 +104,9 @@ export function trianglesOf(folded: Folded, parts: Parts, plane: PlaneGroup, par
 }
 
 /** Triangles of each panel, which are the same whatever the order of its layers. */
-const trianglesKnown = new WeakMap<PlaneGroup, Way[][][]>();
+const trianglesKnown = new WeakMap<PlaneGroup, Point[][][]>();
 
-function placeTriangles({ sheet, placement }: Folded, plane: PlaneGroup, panel: number): Way[][] {
+function placeTriangles({ sheet, placement }: Folded, plane: PlaneGroup, panel: number): Point[][] {
   const at = new Float64Array(3);
   const { corners, triangles } = meshOfPanel(sheet, panel);
   const places = corners.map((v) => {
@@ -119,15 +120,15 @@ function placeTriangles({ sheet, placement }: Folded, plane: PlaneGroup, panel: 
 }
 
 /** What of one convex piece lies in another: cut off along the other's sides, one after another. */
-function clip(piece: readonly Way[], by: readonly Way[]): Way[] {
-  return by.reduce<Way[]>(
+function clip(piece: readonly Point[], by: readonly Point[]): Point[] {
+  return by.reduce<Point[]>(
     (left, a, k) => {
       const b = by[(k + 1) % by.length]!;
-      const off = (p: Way) => (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
-      return left.flatMap((p, i): Way[] => {
+      const off = (p: Point) => (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+      return left.flatMap((p, i): Point[] => {
         const q = left[(i + 1) % left.length]!;
         const [offP, offQ] = [off(p), off(q)];
-        const kept: Way[] = offP >= 0 ? [p] : [];
+        const kept: Point[] = offP >= 0 ? [p] : [];
         if (offP >= 0 === offQ >= 0) return kept;
         const share = offP / (offP - offQ);
         return [...kept, [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])]];
@@ -137,7 +138,7 @@ function clip(piece: readonly Way[], by: readonly Way[]): Way[] {
   );
 }
 
-function areaOf(piece: readonly Way[]): number {
+function areaOf(piece: readonly Point[]): number {
   return (
     piece.reduce((sum, [x, y], k) => {
       const [nextX, nextY] = piece[(k + 1) % piece.length]!;
@@ -146,6 +147,4 @@ function areaOf(piece: readonly Way[]): number {
   );
 }
 
-/** Areas (sheet units) below this are the rounding of edges that meet. */
-const NO_AREA = 1e-12;
-const hasArea = (piece: readonly Way[]) => areaOf(piece) > NO_AREA;
+const hasArea = (piece: readonly Point[]) => areaOf(piece) > NO_AREA;

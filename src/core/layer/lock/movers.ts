@@ -1,10 +1,11 @@
 /** What has to move for a tuck to open. */
+import { flatDot, type Point } from '../../numeric/vector.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
 import { panelArea, panelRing } from '../../sheet/walk.ts';
 import type { PlaneGroup } from '../planes.ts';
 import { endsOf, foldOf } from './lines.ts';
-import { along, back, inPlane, type Way } from './measure.ts';
+import { back, inPlane } from './measure.ts';
 import type { Parts } from './parts.ts';
 import type { Tuck } from './pockets.ts';
 import type { Folded } from './sides.ts';
@@ -38,7 +39,7 @@ export function cuffOf(folded: Folded, parts: Parts, own: readonly Tuck[]): Move
   return cuff.length > 0 ? { panels: cuff.sort(ascending), creases: joints } : null;
 }
 
-export interface FlapWishes {
+interface FlapWishes {
   /** Parts that may not be on it. */
   readonly without: (part: number) => boolean;
   /** Parts of which it should have many. */
@@ -89,11 +90,11 @@ export function flapOf(
 const ascending = (a: number, b: number) => a - b;
 
 /** Which way a flap's hinge lies from a place of the plane, square to the hinge, unit length. */
-export function towardHinge(folded: Folded, plane: PlaneGroup, hinge: number, from: Way): Way {
-  const [[ax, ay], [bx, by]] = endsOf(folded, hinge).map((end) => inPlane(plane, end)) as [Way, Way];
+export function towardHinge(folded: Folded, plane: PlaneGroup, hinge: number, from: Point): Point {
+  const [[ax, ay], [bx, by]] = endsOf(folded, hinge).map((end) => inPlane(plane, end)) as [Point, Point];
   const length = Math.hypot(bx - ax, by - ay);
-  const normal: Way = [(by - ay) / length, (ax - bx) / length];
-  return along(normal, [ax - from[0], ay - from[1]]) < 0 ? back(normal) : normal;
+  const normal: Point = [(by - ay) / length, (ax - bx) / length];
+  return flatDot(normal, [ax - from[0], ay - from[1]]) < 0 ? back(normal) : normal;
 }
 
 /** The panels that a flap hangs on. */

@@ -1,10 +1,9 @@
 /** What a lock is made of: rigid parts of the folded sheet, and folds that join two of them face to face. */
+
 import { Groups } from '../../numeric/plane.ts';
+import { FOLDED_FLAT } from '../../numeric/tolerance.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
-
-/** Creases within this of flat or of a half turn (radians) count as such. */
-const SAME_ANGLE = 1e-6;
 
 export interface Parts {
   /** Part of each panel: panels joined by creases that are not folded are one part. */
@@ -25,14 +24,14 @@ export function partsOf(sheet: Sheet, angle: Float64Array): Parts {
   };
   angle.forEach((value, crease) => {
     const panels = panelsOf(crease);
-    if (panels && Math.abs(value) < SAME_ANGLE) flat.join(...panels);
+    if (panels && Math.abs(value) < FOLDED_FLAT) flat.join(...panels);
   });
   const partOf = Int32Array.from({ length: count }, (_, panel) => flat.find(panel));
   const pairOf = (part: number, other: number) => Math.min(part, other) * count + Math.max(part, other);
   const joints = new Map<number, number[]>();
   angle.forEach((value, crease) => {
     const panels = panelsOf(crease);
-    if (!panels || Math.PI - Math.abs(value) > SAME_ANGLE) return;
+    if (!panels || Math.PI - Math.abs(value) > FOLDED_FLAT) return;
     const pair = pairOf(partOf[panels[0]]!, partOf[panels[1]]!);
     joints.set(pair, [...(joints.get(pair) ?? []), crease]);
   });

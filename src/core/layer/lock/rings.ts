@@ -1,5 +1,7 @@
 /** Flaps each over the next, in a ring that holds itself: none comes out unless an edge is lifted. */
+
 import { Groups } from '../../numeric/plane.ts';
+import { SAME_DEPTH } from '../../numeric/tolerance.ts';
 import { circlesOf } from './circles.ts';
 import type { Keeper } from './keepers.ts';
 import { gradeOf, type Lock } from './lock.ts';
@@ -9,7 +11,7 @@ import { type Parts, panelsOf } from './parts.ts';
 import type { Folded } from './sides.ts';
 
 /** Flaps of one plane, each over the next. */
-export interface Ring {
+interface Ring {
   /** Per flap: by what it is held in the ring. */
   readonly holds: readonly (readonly Keeper[])[];
   /** All parts of its flaps in its plane. */
@@ -63,9 +65,6 @@ export function ringLocks(folded: Folded, parts: Parts, rings: readonly Ring[], 
     };
   });
 }
-
-/** Depths (sheet units) that differ by less are the same. */
-const SAME_DEPTH = 1e-9;
 
 /** How far a flap is covered: square to its own hinge or to its keeper's, whichever is less; and how wide at most. */
 export function coverFigures({ region, flap, cover }: Keeper): Pick<Lock, 'depth' | 'frictionLength'> {

@@ -1,9 +1,11 @@
 /** The sides of a tuck: where paper stands in the way of sliding, and where the pocket is open. */
+
+import { dot, type Space } from '../../numeric/vector.ts';
 import type { Placement } from '../../pose/place.ts';
 import { placePoint } from '../../pose/place.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
 import { creaseMiddle, halfEdgeOrigin } from '../../sheet/walk.ts';
-import { dot, type PlaneGroup, type Space } from '../planes.ts';
+import type { PlaneGroup } from '../planes.ts';
 import type { Stacks } from '../stacks.ts';
 
 /** One straight stretch of a region's rim, in the plane's own coordinates. */

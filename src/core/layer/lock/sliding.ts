@@ -1,8 +1,9 @@
 /** Tabs that can slide in their pocket: how far they have to come, past what stands in the way. */
+import { flatDot, type Point } from '../../numeric/vector.ts';
 import { foldLock, jointNormal, ownPanels } from './cuffs.ts';
 import { gather } from './gather.ts';
 import { gradeOf, type Lock } from './lock.ts';
-import { along, extent, middleOf, regionOf, square, type Way } from './measure.ts';
+import { extent, middleOf, regionOf, square } from './measure.ts';
 import { carrierOf, cuffOf, flapOf, type Mover, movedFirst, towardHinge } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { areaUnder, cellsUnder, type Tuck } from './pockets.ts';
@@ -52,7 +53,7 @@ function slidingLock(
     areaUnder(folded, parts, group, [below, above], cells),
   );
   if (region.length === 0) return [];
-  const toward: Way =
+  const toward: Point =
     flap.creases[0] === undefined
       ? [0, 0]
       : towardHinge(folded, plane, flap.creases[0], middleOf(region.flat()));
@@ -93,7 +94,7 @@ function within(parts: Parts, { panels }: Mover): Among {
 }
 
 /** Outward normals of all paper that stands in a flap's way, in its own plane. */
-function barriersOf(folded: Folded, parts: Parts, flap: Mover, all: readonly Sliding[]): Way[] {
+function barriersOf(folded: Folded, parts: Parts, flap: Mover, all: readonly Sliding[]): Point[] {
   const inFlap = within(parts, flap);
   return normalsOf(
     all
@@ -133,8 +134,8 @@ function sidesOfTab(folded: Folded, parts: Parts, { group, tab, cells }: Tuck, m
 }
 
 /** How many different directions there are. */
-function distinct(ways: readonly Way[]): number {
-  const found: Way[] = [];
-  for (const way of ways) if (!found.some((other) => along(way, other) > 1 - 1e-6)) found.push(way);
+function distinct(ways: readonly Point[]): number {
+  const found: Point[] = [];
+  for (const way of ways) if (!found.some((other) => flatDot(way, other) > 1 - 1e-6)) found.push(way);
   return found.length;
 }

@@ -1,16 +1,15 @@
 /** Tabs that pass through a slit. */
+
+import { ON_LINE } from '../../numeric/tolerance.ts';
+import { dot, flatDot, type Point } from '../../numeric/vector.ts';
 import { KIND, kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
-import { dot } from '../planes.ts';
 import { endsOf } from './lines.ts';
 import { gradeOf, type Lock } from './lock.ts';
-import { along, back, inPlane, square, trianglesOf, type Way } from './measure.ts';
+import { back, inPlane, square, trianglesOf } from './measure.ts';
 import { carrierOf, flapOf, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
 import { type Folded, inSpace } from './sides.ts';
-
-/** Distances (sheet units) below this are the rounding of places. */
-const ON_LINE = 1e-6;
 
 /** A tab that passes through a slit is held by friction, by as much of it as is through. */
 export function slitLocks(folded: Folded, parts: Parts, sheetSize: number): Lock[] {
@@ -39,14 +38,14 @@ function slitLock(folded: Folded, parts: Parts, passing: Passing, sheetSize: num
   const plane = planes.groups[planes.groupOf[tab]!]!;
   const ends = endsOf(folded, slit);
   if (ends.some((end) => Math.abs(dot(end, plane.normal) - plane.offset) > ON_LINE)) return [];
-  const [start, end] = ends.map((place) => inPlane(plane, place)) as [Way, Way];
+  const [start, end] = ends.map((place) => inPlane(plane, place)) as [Point, Point];
   const length = Math.hypot(end[0] - start[0], end[1] - start[1]);
-  const ahead: Way = [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
-  const beyond = ([x, y]: Way) => along(square(ahead), [x - start[0], y - start[1]]);
+  const ahead: Point = [(end[0] - start[0]) / length, (end[1] - start[1]) / length];
+  const beyond = ([x, y]: Point) => flatDot(square(ahead), [x - start[0], y - start[1]]);
   const triangles = trianglesOf(folded, parts, plane, tab);
-  const through = triangles.flatMap((triangle) => crossing(triangle, beyond)).map((p) => along(ahead, p));
+  const through = triangles.flatMap((triangle) => crossing(triangle, beyond)).map((p) => flatDot(ahead, p));
   const [from, to] = [Math.min(...through), Math.max(...through)];
-  const base = along(ahead, start);
+  const base = flatDot(ahead, start);
   if (!(from > base - ON_LINE && to < base + length + ON_LINE)) return [];
   if (planes.groupOf[around[0]!] === planes.groupOf[tab] && !changesSides(folded, parts, passing)) return [];
   const hinges = hingeMiddles(folded, parts, tab).map((place) => beyond(inPlane(plane, place)));
@@ -72,8 +71,8 @@ function slitLock(folded: Folded, parts: Parts, passing: Passing, sheetSize: num
 }
 
 /** Where the sides of a triangle cross a line, given how far points lie beyond it. */
-function crossing(triangle: readonly Way[], beyond: (point: Way) => number): Way[] {
-  return triangle.flatMap((p, k): Way[] => {
+function crossing(triangle: readonly Point[], beyond: (point: Point) => number): Point[] {
+  return triangle.flatMap((p, k): Point[] => {
     const q = triangle[(k + 1) % triangle.length]!;
     const [offP, offQ] = [beyond(p), beyond(q)];
     if (offP > 0 === offQ > 0) return [];

@@ -1,8 +1,7 @@
 /** The ways on which a tab can slide out of its pocket. */
-import { along, back, farthest, hullNormals, type Region, square, type Way } from './measure.ts';
-
-/** Directions whose product is below this are square to each other. */
-const SQUARE = 1e-6;
+import { SAME_DEPTH, SQUARE } from '../../numeric/tolerance.ts';
+import { flatDot, type Point } from '../../numeric/vector.ts';
+import { back, farthest, hullNormals, type Region, square } from './measure.ts';
 
 /**
  * The shortest way out of a pocket: until the last of the tab has passed the pocket's end. Every direction is free that
@@ -15,17 +14,17 @@ const SQUARE = 1e-6;
 export function shortestWay(
   tab: Region,
   pocket: Region,
-  barred: readonly Way[],
-  toward: Way,
-): { way: Way; depth: number } | null {
-  const free = (way: Way) => barred.every((normal) => along(way, normal) < SQUARE);
+  barred: readonly Point[],
+  toward: Point,
+): { way: Point; depth: number } | null {
+  const free = (way: Point) => barred.every((normal) => flatDot(way, normal) < SQUARE);
   const ways = [...hullNormals(tab), ...hullNormals(pocket), ...barred.map(square)]
     .flatMap((way) => [way, back(way)])
     .filter(free)
     .map((way) => ({
       way,
       depth: farthest(pocket, way) + farthest(tab, back(way)),
-      toward: along(way, toward),
+      toward: flatDot(way, toward),
     }));
   if (ways.length === 0) return null;
   const least = Math.min(...ways.map(({ depth }) => depth)) + SAME_DEPTH;
@@ -33,6 +32,3 @@ export function shortestWay(
     .filter(({ depth }) => depth <= least)
     .reduce((best, one) => (one.toward > best.toward + SQUARE ? one : best));
 }
-
-/** Depths (sheet units) that differ by less are the same. */
-const SAME_DEPTH = 1e-9;

@@ -1,6 +1,9 @@
 /** What a lesson forgets, told before the class notices. */
 
 import { type Finding, finding } from '../../finding/finding.ts';
+import type { OpenQuestion } from '../../finding/values/lesson.ts';
+import { MARK, SCAR } from '../../numeric/tolerance.ts';
+import { distance, type Point } from '../../numeric/vector.ts';
 import { onSheet } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { type ClassLimits, type Lesson, type Step, usualLimits } from '../lesson.ts';
@@ -12,9 +15,6 @@ import {
   makesItsOwn,
   unneededLength,
 } from './made.ts';
-
-/** A scar shorter than this is not worth a word, share of the sheet's longer side: a millimetre of 200. */
-const SCAR = 0.005;
 
 /** @param ends fold angle per crease at the end of each step, radians, where motions are known; see `historyOf` */
 export function checkLesson(
@@ -37,15 +37,14 @@ export function checkLesson(
   ];
 }
 
-const nameOf = (lesson: Lesson, step: number) =>
-  step < 0 ? 'before the first step' : `step ${step + 1} ("${lesson.steps[step]!.title}")`;
+/** As findings name a step. */
+const named = (lesson: Lesson, number: number) =>
+  number < 0 ? null : { number, title: lesson.steps[number]!.title };
 
-const listOf = (creases: readonly number[]) =>
-  creases.length > 8
-    ? `${creases.slice(0, 8).join(', ')} and ${creases.length - 8} more`
-    : creases.join(', ');
-
-const lineOf = ({ made }: Making) => `the line from (${made.from.join(', ')}) to (${made.to.join(', ')})`;
+/** As findings name a line that is made. */
+const lineOf = (lesson: Lesson, { made: { from, to }, step }: Making) => ({
+  ...{ step: named(lesson, step), from, to },
+});
 
 /** A fold on flat paper makes its own creases; a collapse, a tuck or a lock needs them made before. */
 function usedBeforeMade(
@@ -65,19 +64,10 @@ function usedBeforeMade(
     const missing = turned[k]!.filter((crease) => !made.has(crease));
     for (const crease of turned[k]!) made.add(crease);
     if (missing.length === 0 || makesItsOwn(step.kind, flatBefore[k]!)) return [];
-    const where = nameOf(lesson, k);
-    const which = missing.length === 1 ? `crease ${missing[0]}` : `creases ${listOf(missing)}`;
-    const message =
-      makings.length === 0
-        ? `No step makes the creases that ${where} folds: say which are precreased, and how they are found.`
-        : `${where[0]!.toUpperCase()}${where.slice(1)} folds ${which}, which nothing makes before: precrease ${missing.length === 1 ? 'it' : 'them'} first.`;
-    const severity = makings.length === 0 ? 'note' : 'warning';
-    return [
-      finding('crease-used-before-made', severity, message, {
-        creases: missing,
-        at: middles(sheet, missing),
-      }),
-    ];
+    const [how, severity] =
+      makings.length === 0 ? (['none-made', 'note'] as const) : (['crease', 'warning'] as const);
+    const where = { creases: missing, at: middles(sheet, missing) };
+    return [finding('crease-used-before-made', severity, { how, step: named(lesson, k) }, where)];
   });
 }
 
@@ -94,23 +84,12 @@ function marksMissing(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseH
       const near = sheet.frame.scale * MARK;
       if (corners.some((corner) => distance(corner, mark) < near)) return [];
       if (lines.some(({ from, to }) => offSegment(mark, from, to) < near)) return [];
-      const where = `(${mark.map((one) => Number(one.toFixed(4))).join(', ')})`;
-      const message = `${capital(nameOf(lesson, k))} is located by a mark at ${where}, which nothing makes before: pinch or crease it first.`;
-      return [
-        finding('crease-used-before-made', 'warning', message, {
-          creases: turned[k]!,
-          at: [onSheet(sheet, mark)],
-        }),
-      ];
+      const values = { how: 'mark', step: named(lesson, k), at: mark } as const;
+      const where = { creases: turned[k]!, at: [onSheet(sheet, mark)] };
+      return [finding('crease-used-before-made', 'warning', values, where)];
     });
   });
 }
-
-/** A mark lies on a line when it is no further off than this, share of the longer side: a fifth of a mm on 200. */
-const MARK = 0.001;
-
-type Point = readonly [number, number];
-const distance = (a: Point, b: Point) => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
 function offSegment(p: Point, a: Point, b: Point): number {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
@@ -136,7 +115,7 @@ function neverUsed(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHist
       finding(
         'crease-never-used',
         'warning',
-        `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased but nothing folds along it: leave it out, or say which step needs it.`,
+        { how: 'made', ...lineOf(lesson, making) },
         {
           creases: making.creases,
           at: [making.made.from, making.made.to].map((point) => onSheet(sheet, point)),
@@ -146,16 +125,8 @@ function neverUsed(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHist
   const drawn = finishedFolds(sheet).filter((crease) => !used.has(crease));
   const failing = lesson.steps.some(({ drives }) => drives.length > 0) && drawn.length > 0;
   if (!failing) return made;
-  const which = drawn.length === 1 ? `Crease ${drawn[0]} has` : `Creases ${listOf(drawn)} have`;
-  return [
-    ...made,
-    finding(
-      'crease-never-used',
-      'warning',
-      `${which} a finished angle, but no step folds ${drawn.length === 1 ? 'it' : 'them'}: add a step, or erase the line.`,
-      { creases: drawn, at: middles(sheet, drawn) },
-    ),
-  ];
+  const where = { creases: drawn, at: middles(sheet, drawn) };
+  return [...made, finding('crease-never-used', 'warning', { how: 'drawn' }, where)];
 }
 
 function tooLong(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistory): Finding[] {
@@ -165,10 +136,10 @@ function tooLong(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHistor
     const scar = unneededLength(making, sheet, used);
     if (scar < SCAR) return [];
     const size = lesson.sheet.size;
-    const message = `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased ${(scar * size).toFixed(1)} mm further than any fold needs: crease only the part that folds.`;
+    const values = { ...lineOf(lesson, making), by: scar * size };
     const at = [making.made.from, making.made.to].map((point) => onSheet(sheet, point));
     return [
-      finding('crease-too-long', 'warning', message, {
+      finding('crease-too-long', 'warning', values, {
         value: scar * size,
         limit: SCAR * size,
         creases: making.creases,
@@ -187,9 +158,8 @@ function wrongWay(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseHisto
     const way = side === lesson.sheet.sideUp ? 1 : -1;
     const wrong = making.creases.filter((crease) => used.has(crease) && sheet.creaseAngle[crease]! * way < 0);
     if (wrong.length === 0) return [];
-    const other = side === 'a' ? 'B' : 'A';
-    const message = `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} is creased with side ${side.toUpperCase()} up, but ${wrong.length === making.creases.length ? 'it folds' : `creases ${listOf(wrong)} of it fold`} the other way: make ${wrong.length === making.creases.length ? 'it' : 'these'} with side ${other} up.`;
-    return [finding('crease-wrong-way', 'warning', message, { creases: wrong, at: middles(sheet, wrong) })];
+    const values = { ...lineOf(lesson, making), side, all: wrong.length === making.creases.length };
+    return [finding('crease-wrong-way', 'warning', values, { creases: wrong, at: middles(sheet, wrong) })];
   });
 }
 
@@ -201,29 +171,29 @@ function unclear(lesson: Lesson, { makings, turned }: CreaseHistory): Finding[] 
       finding(
         'step-unclear',
         'note',
-        `${capital(nameOf(lesson, making.step))}, ${lineOf(making)} has no landmark: say how it is found.`,
+        { how: 'landmark', ...lineOf(lesson, making) },
         { creases: making.creases },
       ),
     );
   const told = new Set(makings.flatMap(({ creases }) => creases));
   const steps = lesson.steps.flatMap((step, k): Finding[] => {
-    const wanting = questionsOpen(step, turned[k]!, told);
+    const open = questionsOpen(step, turned[k]!, told);
     for (const crease of turned[k]!) told.add(crease);
-    if (wanting.length === 0 || step.off) return [];
-    const message = `${capital(nameOf(lesson, k))} leaves open ${wanting.join(' and ')}: add it.`;
-    return [finding('step-unclear', 'note', message, { creases: turned[k]! })];
+    if (open.length === 0 || step.off) return [];
+    const values = { how: 'questions', step: named(lesson, k), open } as const;
+    return [finding('step-unclear', 'note', values, { creases: turned[k]! })];
   });
   return [...marks, ...steps];
 }
 
-function questionsOpen(step: Step, turns: readonly number[], told: ReadonlySet<number>): string[] {
+function questionsOpen(step: Step, turns: readonly number[], told: ReadonlySet<number>): OpenQuestion[] {
   if (step.kind === 'note' || step.kind === 'turn-over' || step.kind === 'rotate') return [];
-  const open: string[] = [];
-  if (!step.sentence.trim()) open.push('what to do');
-  if (turns.length === 0 && !step.makes?.length) open.push('which flap goes where');
+  const open: OpenQuestion[] = [];
+  if (!step.sentence.trim()) open.push('what');
+  if (turns.length === 0 && !step.makes?.length) open.push('flap');
   // creases that are there already need no landmark
   if (step.kind === 'fold' && !step.landmark && turns.some((crease) => !told.has(crease)))
-    open.push('by what landmark');
+    open.push('landmark');
   return open;
 }
 
@@ -237,13 +207,14 @@ function tooMuchAtOnce(
     const fresh = turned[k]!.filter((crease) => !moved.has(crease));
     for (const crease of turned[k]!) moved.add(crease);
     if (fresh.length <= creasesAtOnce || makesItsOwn(step.kind, flatBefore[k]!)) return [];
-    const message = `${capital(nameOf(lesson, k))} starts ${fresh.length} creases at once, more than ${creasesAtOnce}: split it, so that hands can follow.`;
+    const values = { count: fresh.length, most: creasesAtOnce };
     return [
-      finding('step-too-much', 'note', message, {
-        value: fresh.length,
-        limit: creasesAtOnce,
-        creases: fresh,
-      }),
+      finding(
+        'step-too-much',
+        'note',
+        { how: 'creases', step: named(lesson, k), ...values },
+        { value: fresh.length, limit: creasesAtOnce, creases: fresh },
+      ),
     ];
   });
 }
@@ -261,11 +232,9 @@ function tooManyTurns({ precreases = [], steps, sheet }: Lesson, { turnOvers }: 
     }
   turns += steps.slice(0, Math.max(0, first)).filter(({ kind, off }) => kind === 'turn-over' && !off).length;
   if (turns <= turnOvers) return [];
-  const message = `The sheet is turned over ${turns} times before it is collapsed, more than ${turnOvers}: put creases of one side together.`;
-  return [finding('step-too-much', 'note', message, { value: turns, limit: turnOvers })];
+  const values = { how: 'turns', count: turns, most: turnOvers } as const;
+  return [finding('step-too-much', 'note', values, { value: turns, limit: turnOvers })];
 }
-
-const capital = (text: string) => `${text[0]!.toUpperCase()}${text.slice(1)}`;
 
 function middles(sheet: Sheet, creases: readonly number[]): [number, number][] {
   return creases.map((crease) => {

@@ -6,10 +6,32 @@ import type { Lesson, MadeCrease } from '../lesson.ts';
 import { BEFORE_FIRST, madeOf, toggleMade } from '../makings.ts';
 import { creasesOnLine } from '../stages.ts';
 
+/** What a mend does: steps counted from 0, angles in degrees, `by` in mm. */
+export type MendName =
+  | { readonly how: 'precrease' | 'leave-out' | 'trim' | 'other-side' | 'leave-misses' | 'fold-last' }
+  | { readonly how: 'turn'; readonly crease: number }
+  | { readonly how: 'set-angle'; readonly crease: number; readonly angle: number }
+  | { readonly how: 'let-follow'; readonly crease: number; readonly step: number }
+  | {
+      readonly how: 'draw-as-folded' | 'fold-as-drawn' | 'fold-to';
+      readonly crease: number;
+      readonly step: number;
+      readonly angle: number;
+    }
+  | { readonly how: 'fold-all-as-drawn'; readonly creases: readonly number[] }
+  | { readonly how: 'fold-before'; readonly creases: readonly number[]; readonly step: number }
+  | { readonly how: 'move-corner'; readonly corner: number; readonly by: number }
+  | { readonly how: 'switch-on'; readonly step: number; readonly title: string }
+  /** The step before this one comes after it. */
+  | { readonly how: 'swap'; readonly step: number }
+  | { readonly how: 'draw-folded'; readonly count: number };
+
 export interface Mend {
-  readonly words: string;
+  readonly name: MendName;
   /** The lesson with it. */
   readonly lesson: Lesson;
+  /** A step that it adds and that has no title yet, from 0. */
+  readonly untitled?: number;
 }
 
 /** How a finding about what is creased ahead of use might be mended. Whether it is so, has to be tried. */
@@ -20,18 +42,18 @@ export function makingMends(found: Finding, lesson: Lesson, sheet: Sheet): Mend[
     case 'crease-used-before-made':
       return [
         {
-          words: 'Precrease before the first step',
+          name: { how: 'precrease' },
           lesson: toggleMade(lesson, BEFORE_FIRST, sheet, [...creases]),
         },
       ];
     case 'crease-never-used':
       return lesson.precreases?.some((made) => isFor(made, creases, sheet))
-        ? [{ words: 'Leave the crease out', lesson: withoutMade(lesson, creases, sheet) }]
+        ? [{ name: { how: 'leave-out' }, lesson: withoutMade(lesson, creases, sheet) }]
         : [];
     case 'crease-too-long':
-      return [{ words: 'Crease only what folds', lesson: trimmed(lesson, creases, sheet) }];
+      return [{ name: { how: 'trim' }, lesson: trimmed(lesson, creases, sheet) }];
     case 'crease-wrong-way':
-      return [{ words: 'Make it with the other side up', lesson: turned(lesson, creases, sheet) }];
+      return [{ name: { how: 'other-side' }, lesson: turned(lesson, creases, sheet) }];
     default:
       return [];
   }

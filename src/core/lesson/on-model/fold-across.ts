@@ -2,12 +2,11 @@
  * A fold made on the folded model: a straight line across layers that lie in one plane, folded flat on itself. Gives the
  * lines that appear on the sheet, each with its own direction, or says in words why it cannot be done so simply.
  */
-import type { Space } from '../../layer/planes.ts';
+import { FOLDED_FLAT } from '../../numeric/tolerance.ts';
+import { distance, type Point, type Space } from '../../numeric/vector.ts';
 import { type Folded, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  distance,
-  type Flat,
   type HalfPlane,
   jointsAlong,
   type LyingPaper,
@@ -17,7 +16,6 @@ import {
   type Ray,
   type Region,
   reaches,
-  UNFOLDED,
 } from './in-plane.ts';
 
 /** A line drawn on the folded model. */
@@ -29,7 +27,7 @@ export interface DrawnLine {
   readonly toward: 1 | -1;
 }
 
-export interface FoldAcross extends LyingPaper, DrawnLine {
+interface FoldAcross extends LyingPaper, DrawnLine {
   /** Panels to fold; those that hang on them on the moving side are taken along when `whole` is set. */
   readonly panels: readonly number[];
   readonly whole: boolean;
@@ -48,7 +46,7 @@ export function movingSide(
 }
 
 /** Unit direction from one point to another. */
-export function wayOf(a: Flat, b: Flat): Flat {
+export function wayOf(a: Point, b: Point): Point {
   const length = distance(a, b);
   return [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
 }
@@ -67,8 +65,7 @@ export function foldAcross(fold: FoldAcross): Folded {
     creases.push(...across.creases);
     changed.push(...across.changed);
   }
-  if (creases.length + changed.length === 0)
-    return refuse('This line meets none of the layers chosen: draw it across them.', ...panels);
+  if (creases.length + changed.length === 0) return refuse({ how: 'meets-no-layer' }, ...panels);
   const moving = panels.filter((panel) => reaches(fold, panel, [side]));
   return {
     creases,
@@ -97,13 +94,9 @@ export function creasesAcross(
   const changed: NewCrease[] = [];
   for (const joint of jointsAlong(paper, panel, line)) {
     const now = paper.angle[joint.crease]!;
-    const isFolded = Math.abs(now) > UNFOLDED;
+    const isFolded = Math.abs(now) > FOLDED_FLAT;
     if (isFolded && (beyond.moving.has(joint.beyond) || !reaches(paper, panel, beyond.side))) continue;
-    if (isFolded && now * angle > 0)
-      return refuse(
-        `Panel ${panel} is folded over at this line already and cannot turn further: fold it the other way, or choose another line.`,
-        panel,
-      );
+    if (isFolded && now * angle > 0) return refuse({ how: 'folded-already', panel }, panel);
     changed.push({ from: joint.from, to: joint.to, angle: isFolded ? 0 : angle });
   }
   return { creases: piecesThrough(paper, panel, line).map(([from, to]) => ({ from, to, angle })), changed };

@@ -1,10 +1,11 @@
 /** What a fold made on the model does to the sheet, before it is done. */
-import type { Flat, Region } from './in-plane.ts';
+import type { Point } from '../../numeric/vector.ts';
+import type { Region } from './in-plane.ts';
 
 /** A stretch of the flat sheet and the fold angle it is to have, radians. */
 export interface NewCrease {
-  readonly from: Flat;
-  readonly to: Flat;
+  readonly from: Point;
+  readonly to: Point;
   readonly angle: number;
 }
 
@@ -25,8 +26,27 @@ export interface FoldPlan {
   readonly apart: readonly number[];
 }
 
+/** Why a fold cannot be made on the model. */
+export type FoldTrouble =
+  | {
+      readonly how:
+        | 'bent-paper'
+        | 'two-planes'
+        | 'cannot-lie'
+        | 'meets-no-layer'
+        | 'reverse-needs-flap'
+        | 'reverse-closed'
+        | 'squash-needs-edge'
+        | 'petal-needs-edges'
+        | 'squash-no-halves'
+        | 'petal-no-halves'
+        | 'creases-cross';
+    }
+  | { readonly how: 'off-plane' | 'folded-already' | 'past-edge'; readonly panel: number }
+  | { readonly how: 'hangs-on'; readonly panel: number; readonly beyond: number };
+
 export interface Refusal {
-  readonly refused: string;
+  readonly refused: FoldTrouble;
   /** Panels concerned. */
   readonly panels: readonly number[];
 }
@@ -35,7 +55,7 @@ export type Folded = FoldPlan | Refusal;
 
 export const isRefused = (what: object): what is Refusal => 'refused' in what;
 
-export const refuse = (refused: string, ...panels: number[]): Refusal => ({ refused, panels });
+export const refuse = (refused: FoldTrouble, ...panels: number[]): Refusal => ({ refused, panels });
 
 /** Each stretch once, whichever way round it is given. */
 export function withoutDoubles(stretches: readonly NewCrease[]): NewCrease[] {

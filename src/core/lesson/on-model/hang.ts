@@ -15,19 +15,10 @@ export function hangingTogether(
   const { groupOf } = paper.stacks.planes;
   const taken = new Set(start);
   for (const panel of taken) {
-    if (groupOf[panel] !== paper.group)
-      return refuse(
-        `Panel ${panel} stands off the plane of this fold but would have to come along: fold it flat first, or fold elsewhere.`,
-        panel,
-      );
+    if (groupOf[panel] !== paper.group) return refuse({ how: 'off-plane', panel }, panel);
     for (const { beyond } of regions.flatMap((region) => jointsInside(paper, panel, region))) {
       if (taken.has(beyond)) continue;
-      if (!whole)
-        return refuse(
-          `Panel ${beyond} hangs together with panel ${panel} on the moving side: fold both, or choose another line.`,
-          panel,
-          beyond,
-        );
+      if (!whole) return refuse({ how: 'hangs-on', panel, beyond }, panel, beyond);
       taken.add(beyond);
     }
   }

@@ -2,15 +2,14 @@
  * Paper that lies folded in one plane, measured in the plane's own coordinates: which part of it lies in a region, what
  * hangs together there, and where a line runs through it.
  */
-import { dot, type Space } from '../../layer/planes.ts';
+
 import type { Stacks } from '../../layer/stacks.ts';
-import { COPLANAR } from '../../numeric/tolerance.ts';
+import { COPLANAR, ON_LINE } from '../../numeric/tolerance.ts';
+import { between, distance, dot, type Point, type Space } from '../../numeric/vector.ts';
 import { type Placement, placePoint } from '../../pose/place.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE, type Sheet } from '../../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelContaining, panelRing } from '../../sheet/walk.ts';
-
-export type Flat = readonly [number, number];
 
 /** One plane of a pose and the paper in it. */
 export interface LyingPaper {
@@ -24,8 +23,8 @@ export interface LyingPaper {
 
 /** Half of the plane: the points to which `inward` (unit length) leads from a point of its rim. */
 export interface HalfPlane {
-  readonly rim: Flat;
-  readonly inward: Flat;
+  readonly rim: Point;
+  readonly inward: Point;
 }
 
 /** What all its half planes have in common: one for the paper beyond a line, two for a wedge. */
@@ -33,22 +32,14 @@ export type Region = readonly HalfPlane[];
 
 /** A straight line, or the half of it that leaves `from`. */
 export interface Ray {
-  readonly from: Flat;
+  readonly from: Point;
   /** Unit length. */
-  readonly way: Flat;
+  readonly way: Point;
   readonly endless: boolean;
 }
 
-/** Points of a folded model nearer to a line than this lie on it, sheet units: ten times COPLANAR. */
-const ON_LINE = 10 * COPLANAR;
-/** A crease flatter than this (radians) counts as unfolded. */
-export const UNFOLDED = 1e-6;
-
-export const distance = (a: Flat, b: Flat) => Math.hypot(a[0] - b[0], a[1] - b[1]);
-const between = (a: Flat, b: Flat, t: number): Flat => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-
 /** The plane's own coordinates of a place in space. */
-export function ownPlace({ stacks, group }: LyingPaper, at: Space): Flat {
+export function ownPlace({ stacks, group }: LyingPaper, at: Space): Point {
   const { across, along } = stacks.planes.groups[group]!;
   return [dot(at, across), dot(at, along)];
 }
@@ -56,30 +47,24 @@ export function ownPlace({ stacks, group }: LyingPaper, at: Space): Flat {
 const scratch = new Float64Array(3);
 
 /** Where a flat point of a panel lies in the plane. */
-export function placeOf(paper: LyingPaper, panel: number, [x, y]: Flat): Flat {
+export function placeOf(paper: LyingPaper, panel: number, [x, y]: Point): Point {
   placePoint(scratch, 0, paper.placement, panel, x, y);
   return ownPlace(paper, [scratch[0]!, scratch[1]!, scratch[2]!]);
 }
 
 /** The left of the way from one point to another, counter-clockwise as the plane's normal sees it. */
-export function leftOf(from: Flat, to: Flat): HalfPlane {
+export function leftOf(from: Point, to: Point): HalfPlane {
   const length = distance(from, to);
   return { rim: from, inward: [(from[1] - to[1]) / length, (to[0] - from[0]) / length] };
 }
 
-export const offRim = ({ rim, inward }: HalfPlane, p: Flat) =>
+export const offRim = ({ rim, inward }: HalfPlane, p: Point) =>
   inward[0] * (p[0] - rim[0]) + inward[1] * (p[1] - rim[1]);
 
-/** The point reflected in the rim of a half plane. */
-export function mirrored(half: HalfPlane, p: Flat): Flat {
-  const off = 2 * offRim(half, p);
-  return [p[0] - off * half.inward[0], p[1] - off * half.inward[1]];
-}
-
-export const isInside = (region: Region, p: Flat) => region.every((half) => offRim(half, p) > ON_LINE);
+export const isInside = (region: Region, p: Point) => region.every((half) => offRim(half, p) > ON_LINE);
 
 /** The share of a stretch, from 0 to 1, that lies inside a region; null where none does. */
-export function shareInside(region: Region, a: Flat, b: Flat): readonly [number, number] | null {
+export function shareInside(region: Region, a: Point, b: Point): readonly [number, number] | null {
   let [low, high] = [0, 1];
   for (const half of region) {
     const [p, q] = [offRim(half, a), offRim(half, b)];
@@ -96,8 +81,8 @@ export function shareInside(region: Region, a: Flat, b: Flat): readonly [number,
 export const halfEdgesOf = (sheet: Sheet, panel: number) =>
   sheet.panelRings[panel]!.flatMap((ring) => panelRing(sheet, ring));
 
-const corner = ({ vertexX, vertexY }: Sheet, v: number): Flat => [vertexX[v]!, vertexY[v]!];
-const endsOf = (sheet: Sheet, h: number): readonly [Flat, Flat] => [
+const corner = ({ vertexX, vertexY }: Sheet, v: number): Point => [vertexX[v]!, vertexY[v]!];
+const endsOf = (sheet: Sheet, h: number): readonly [Point, Point] => [
   corner(sheet, halfEdgeOrigin(sheet, h)),
   corner(sheet, halfEdgeEnd(sheet, h)),
 ];
@@ -107,14 +92,14 @@ export function reaches(paper: LyingPaper, panel: number, region: Region): boole
   return halfEdgesOf(paper.sheet, panel).some((h) => partOf(paper, panel, h, region) !== null);
 }
 
-function partOf(paper: LyingPaper, panel: number, h: number, region: Region): readonly [Flat, Flat] | null {
+function partOf(paper: LyingPaper, panel: number, h: number, region: Region): readonly [Point, Point] | null {
   const [a, b] = endsOf(paper.sheet, h);
   const share = shareInside(region, placeOf(paper, panel, a), placeOf(paper, panel, b));
   return share && [between(a, b, share[0]), between(a, b, share[1])];
 }
 
 /** The part of a panel's outline inside a region, in the plane's own coordinates. */
-export function outlineInside(paper: LyingPaper, panel: number, region: Region): Flat[] {
+export function outlineInside(paper: LyingPaper, panel: number, region: Region): Point[] {
   const { sheet } = paper;
   let outline = panelRing(sheet, sheet.panelRings[panel]![0]!).map((h) =>
     placeOf(paper, panel, corner(sheet, halfEdgeOrigin(sheet, h))),
@@ -133,8 +118,8 @@ export function outlineInside(paper: LyingPaper, panel: number, region: Region):
 export interface Joint {
   readonly crease: number;
   readonly beyond: number;
-  readonly from: Flat;
-  readonly to: Flat;
+  readonly from: Point;
+  readonly to: Point;
 }
 
 const joins = (sheet: Sheet, h: number) =>
@@ -150,8 +135,8 @@ export function jointsInside(paper: LyingPaper, panel: number, region: Region): 
   });
 }
 
-const alongRay = ({ from, way }: Ray, p: Flat) => (p[0] - from[0]) * way[0] + (p[1] - from[1]) * way[1];
-const offRay = ({ from, way }: Ray, p: Flat) => (p[1] - from[1]) * way[0] - (p[0] - from[0]) * way[1];
+const alongRay = ({ from, way }: Ray, p: Point) => (p[0] - from[0]) * way[0] + (p[1] - from[1]) * way[1];
+const offRay = ({ from, way }: Ray, p: Point) => (p[1] - from[1]) * way[0] - (p[0] - from[0]) * way[1];
 
 /**
  * Creases of a panel that run along a line, whole.
@@ -175,10 +160,10 @@ export function jointsAlong(paper: LyingPaper, panel: number, ray: Ray, cut = fa
 }
 
 /** The pieces of a line that run through the inside of a panel, on the flat sheet. */
-export function piecesThrough(paper: LyingPaper, panel: number, ray: Ray): (readonly [Flat, Flat])[] {
+export function piecesThrough(paper: LyingPaper, panel: number, ray: Ray): (readonly [Point, Point])[] {
   const { sheet } = paper;
-  const cuts: { readonly flat: Flat; readonly along: number }[] = [];
-  const meets = (flat: Flat) => cuts.push({ flat, along: alongRay(ray, placeOf(paper, panel, flat)) });
+  const cuts: { readonly flat: Point; readonly along: number }[] = [];
+  const meets = (flat: Point) => cuts.push({ flat, along: alongRay(ray, placeOf(paper, panel, flat)) });
   for (const h of halfEdgesOf(sheet, panel)) {
     const [a, b] = endsOf(sheet, h);
     const [p, q] = [offRay(ray, placeOf(paper, panel, a)), offRay(ray, placeOf(paper, panel, b))];
@@ -201,11 +186,11 @@ export function piecesThrough(paper: LyingPaper, panel: number, ray: Ray): (read
 }
 
 /** A line that runs along a crease is there already. */
-function liesOnBoundary(sheet: Sheet, panel: number, middle: Flat): boolean {
+function liesOnBoundary(sheet: Sheet, panel: number, middle: Point): boolean {
   return halfEdgesOf(sheet, panel).some((h) => {
     const [a, b] = endsOf(sheet, h);
     const length = distance(a, b);
-    const way: Flat = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const way: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     const ray = { from: a, way, endless: true };
     const t = alongRay(ray, middle);
     return Math.abs(offRay(ray, middle)) < ON_LINE && t > 0 && t < length;

@@ -1,9 +1,11 @@
 /** The layers that a line drawn on the model may take: from the top, as many as are wished. */
+
 import { cellAt } from '../../layer/pieces.ts';
+import { FOLDED_FLAT } from '../../numeric/tolerance.ts';
 import { kindJoinsPanels } from '../../sheet/kind.ts';
 import { NONE } from '../../sheet/sheet.ts';
 import { type DrawnLine, movingSide } from './fold-across.ts';
-import { halfEdgesOf, type LyingPaper, ownPlace, UNFOLDED } from './in-plane.ts';
+import { halfEdgesOf, type LyingPaper, ownPlace } from './in-plane.ts';
 
 /** Places tried between the two points of the line, and how far beside it, sheet units: below what a hand can point at. */
 const TRIED = 15;
@@ -33,7 +35,7 @@ export function wholeLayers(
     for (const h of halfEdgesOf(sheet, panel)) {
       const beyond = sheet.halfEdgePanel[h ^ 1]!;
       const goesOn = beyond !== NONE && kindJoinsPanels(sheet.creaseKind[h >> 1]!);
-      if (goesOn && Math.abs(angle[h >> 1]!) <= UNFOLDED) layers.add(beyond);
+      if (goesOn && Math.abs(angle[h >> 1]!) <= FOLDED_FLAT) layers.add(beyond);
     }
   return [...layers];
 }

@@ -2,11 +2,13 @@
  * The state that a fold made on the model ends in, worked out without any motion: does it close, and is there an order
  * of its layers that keeps the order of all paper that stays together?
  */
+
 import { type LayerOrder, LayerProblem } from '../../layer/problem.ts';
 import { OutOfTime } from '../../layer/search.ts';
 import type { Stacks } from '../../layer/stacks.ts';
 import { multiply, turn } from '../../numeric/rotation.ts';
-import { CLOSED, SNAP } from '../../numeric/tolerance.ts';
+import { CLOSED, SAME_MOTION, SNAP } from '../../numeric/tolerance.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { closureOfPose } from '../../pose/closure.ts';
 import { type Placement, placePanels } from '../../pose/place.ts';
 import { insidePoint } from '../../sheet/inside-point.ts';
@@ -15,10 +17,10 @@ import { panelContaining } from '../../sheet/walk.ts';
 import type { Lesson } from '../lesson.ts';
 import { sheetOfLesson } from '../sheet-of-lesson.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
-import { type Flat, isInside, type LyingPaper, placeOf } from './in-plane.ts';
+import { isInside, type LyingPaper, placeOf } from './in-plane.ts';
 import { withFold } from './with-fold.ts';
 
-export interface FlatEnd {
+interface FlatEnd {
   readonly sheet: Sheet;
   readonly angle: Float64Array;
   readonly placement: Placement;
@@ -27,7 +29,7 @@ export interface FlatEnd {
 }
 
 /** The state at the end of a fold, placed by its first panel; null where it does not close. */
-export function endOfFold(lesson: Lesson, before: LyingPaper, plan: FoldPlan): FlatEnd | null {
+function endOfFold(lesson: Lesson, before: LyingPaper, plan: FoldPlan): FlatEnd | null {
   const { sheet } = sheetOfLesson(withFold(lesson, -1, { ...before, plan, title: '' }));
   if (!sheet) return null;
   const angle = Float64Array.from(sheet.creaseKind, (_, crease) => angleAfter(sheet, crease, before, plan));
@@ -65,7 +67,7 @@ type Stretch = Pick<NewCrease, 'from' | 'to'>;
 function lies({ from, to }: Stretch, of: Stretch): boolean {
   const [dx, dy] = [of.to[0] - of.from[0], of.to[1] - of.from[1]];
   const length = Math.hypot(dx, dy);
-  const isOn = ([x, y]: Flat) => {
+  const isOn = ([x, y]: Point) => {
     const along = ((x - of.from[0]) * dx + (y - of.from[1]) * dy) / length;
     const off = ((y - of.from[1]) * dx - (x - of.from[0]) * dy) / length;
     return Math.abs(off) < SNAP && along > -SNAP && along < length + SNAP;
@@ -74,7 +76,7 @@ function lies({ from, to }: Stretch, of: Stretch): boolean {
 }
 
 function lineOf({ vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: number): Stretch {
-  const corner = (v: number): Flat => [vertexX[v]!, vertexY[v]!];
+  const corner = (v: number): Point => [vertexX[v]!, vertexY[v]!];
   return { from: corner(creaseFrom[crease]!), to: corner(creaseTo[crease]!) };
 }
 
@@ -82,7 +84,7 @@ function lineOf({ vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: numbe
  * An order of the layers at the end of a fold; null where there is none.
  * @throws OutOfTime
  */
-export function orderAfter(
+function orderAfter(
   before: LyingPaper,
   plan: FoldPlan,
   end: FlatEnd,
@@ -149,9 +151,6 @@ function motionOf(before: Placement, old: number, after: Placement, panel: numbe
   for (let k = 0; k < 3; k++) motion[4 + k] = after.translation[3 * panel + k]! - motion[4 + k]!;
   return motion;
 }
-
-/** Motions that differ by less, in every number, are one: well above what closure leaves, far below any fold. */
-const SAME_MOTION = 1e-4;
 
 function sameMotion(a: Float64Array, b: Float64Array): boolean {
   const turnsAlike =

@@ -2,6 +2,7 @@
  * The two halves of a flap. A flap that opens along its folded edges parts into an upper and a lower pack of layers:
  * nothing joins the two but folded edges, and no layer of the lower one lies over one of the upper.
  */
+import { FOLDED_FLAT, SAME_EDGE } from '../../numeric/tolerance.ts';
 import {
   type HalfPlane,
   type Joint,
@@ -12,7 +13,6 @@ import {
   placeOf,
   type Region,
   shareInside,
-  UNFOLDED,
 } from './in-plane.ts';
 
 export interface Packs {
@@ -50,9 +50,6 @@ function edgesOf(paper: LyingPaper, { ridges }: Packs): number {
   return edges.length;
 }
 
-/** Folded edges nearer to each other than this, sheet units, are one to the hand: 0.02 mm on 200 mm. */
-const SAME_EDGE = 1e-4;
-
 /** The layers of the flap over each cell of a region, lowest first. */
 function stacksInside({ stacks, group }: LyingPaper, panels: readonly number[], region: Region): number[][] {
   const own = new Set(panels);
@@ -84,7 +81,11 @@ function partAt(
     for (let before = -1; before !== isUpper.size; ) {
       before = isUpper.size;
       for (const { panel, beyond, crease } of joints)
-        if (isUpper.has(panel) && !isUpper.has(beyond) && (!unfolded || Math.abs(angle[crease]!) <= UNFOLDED))
+        if (
+          isUpper.has(panel) &&
+          !isUpper.has(beyond) &&
+          (!unfolded || Math.abs(angle[crease]!) <= FOLDED_FLAT)
+        )
           isUpper.set(beyond, isUpper.get(panel)!);
     }
   if (panels.some((panel) => !isUpper.has(panel))) return null;
@@ -92,7 +93,7 @@ function partAt(
     stack.every((panel, layer) => layer === 0 || isUpper.get(panel)! || !isUpper.get(stack[layer - 1]!)),
   );
   const between = joints.filter(({ panel, beyond }) => isUpper.get(panel) && isUpper.get(beyond) === false);
-  if (!parts || between.some(({ crease }) => Math.abs(angle[crease]!) <= UNFOLDED)) return null;
+  if (!parts || between.some(({ crease }) => Math.abs(angle[crease]!) <= FOLDED_FLAT)) return null;
   const pack = (upper: boolean) => new Set(panels.filter((panel) => isUpper.get(panel) === upper));
   return { upper: pack(true), lower: pack(false), ridges: between };
 }

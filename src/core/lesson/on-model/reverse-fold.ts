@@ -4,12 +4,13 @@
  * creases at a folded edge turn alike; for the corner where they meet it to have two more folds of one kind than of the
  * other, the edge beyond the line turns inside out.
  */
+import { FOLDED_FLAT, ON_LINE } from '../../numeric/tolerance.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { creasesAround, creasesInLine, halfEdgeEnd, halfEdgeOrigin } from '../../sheet/walk.ts';
 import { creasesAcross, type DrawnLine, movingSide } from './fold-across.ts';
 import { donePlans, type FoldPlan, type NewCrease, type Refusal, refuse, withoutDoubles } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  type Flat,
   type HalfPlane,
   type Joint,
   type LyingPaper,
@@ -18,11 +19,10 @@ import {
   placeOf,
   type Ray,
   reaches,
-  UNFOLDED,
 } from './in-plane.ts';
 import { type Packs, packsOf } from './packs.ts';
 
-export interface ReverseFold extends LyingPaper, DrawnLine {
+interface ReverseFold extends LyingPaper, DrawnLine {
   /** Panels of the flap; what hangs on them beyond the line is taken along. */
   readonly panels: readonly number[];
   readonly way: 'inside' | 'outside';
@@ -37,17 +37,9 @@ export function reverseFolds(fold: ReverseFold): readonly FoldPlan[] | Refusal {
   const parted = packsOf(fold, moving, [side]).filter(
     ({ ridges }) => cutRidges(fold, ridges, side).length > 0,
   );
-  if (parted.length === 0)
-    return refuse(
-      'A reverse fold needs a flap of two halves that hang together along a folded edge, and a line across that edge: draw it there.',
-      ...moving,
-    );
+  if (parted.length === 0) return refuse({ how: 'reverse-needs-flap' }, ...moving);
   const packs = parted.filter(({ ridges }) => opensOnOneSide(fold, ridges, line));
-  if (packs.length === 0)
-    return refuse(
-      'This point is closed on both sides, so its halves do not come apart for a reverse fold (pushed in, it would be a sink): draw the line across a flap that is open on one side.',
-      ...moving,
-    );
+  if (packs.length === 0) return refuse({ how: 'reverse-closed' }, ...moving);
   const plans = packs.map((one) => planOf(fold, one, side, line, moving));
   return donePlans(plans);
 }
@@ -93,7 +85,7 @@ function opensOnOneSide(paper: LyingPaper, ridges: readonly Joint[], { way }: Ra
     const panel = paper.sheet.halfEdgePanel[h]!;
     const [from, to] = [halfEdgeOrigin(paper.sheet, h), halfEdgeEnd(paper.sheet, h)].map((v) =>
       placeOf(paper, panel, [paper.sheet.vertexX[v]!, paper.sheet.vertexY[v]!]),
-    ) as [Flat, Flat];
+    ) as [Point, Point];
     const { inward } = leftOf(from, to);
     return Math.sign(paper.stacks.planes.up[panel]! * (inward[0] * way[0] + inward[1] * way[1]));
   });
@@ -104,21 +96,18 @@ function opensOnOneSide(paper: LyingPaper, ridges: readonly Joint[], { way }: Ra
 function cutRidges(paper: LyingPaper, ridges: readonly Joint[], side: HalfPlane): Joint[] {
   return ridges.filter((ridge) =>
     wholeEdge(paper, ridge.crease).some(({ from, to }) =>
-      [from, to].some((p) => offRim(side, placeOf(paper, ridge.beyond, p)) < -NEAR),
+      [from, to].some((p) => offRim(side, placeOf(paper, ridge.beyond, p)) < -ON_LINE),
     ),
   );
 }
 
-/** Points nearer to a line than this lie on it, sheet units. */
-const NEAR = 1e-6;
-
 /** The folded edge that a crease is part of: creases that run on straight from it past corners where nothing else folds. */
 function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
   const alike = creasesInLine(sheet, [crease]).filter(
-    (one) => Math.abs(angle[one]! - angle[crease]!) < UNFOLDED,
+    (one) => Math.abs(angle[one]! - angle[crease]!) < FOLDED_FLAT,
   );
   const goesOn = (v: number) =>
-    creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < UNFOLDED || alike.includes(h >> 1));
+    creasesAround(sheet, v).every((h) => Math.abs(angle[h >> 1]!) < FOLDED_FLAT || alike.includes(h >> 1));
   const endsOf = (one: number) => [sheet.creaseFrom[one]!, sheet.creaseTo[one]!];
   const edge = new Set([crease]);
   const ends = new Set(endsOf(crease).filter(goesOn));
@@ -130,7 +119,7 @@ function wholeEdge({ sheet, angle }: LyingPaper, crease: number): NewCrease[] {
       for (const v of endsOf(one).filter(goesOn)) ends.add(v);
     }
   }
-  const corner = (v: number): Flat => [sheet.vertexX[v]!, sheet.vertexY[v]!];
+  const corner = (v: number): Point => [sheet.vertexX[v]!, sheet.vertexY[v]!];
   return [...edge].map((one) => ({
     from: corner(sheet.creaseFrom[one]!),
     to: corner(sheet.creaseTo[one]!),

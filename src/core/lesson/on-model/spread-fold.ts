@@ -5,6 +5,8 @@
  * whatever the new creases are, as long as both halves have them at the same place; the edge lies on the line when they
  * halve the angle between the two. A petal fold does so at both ends of its line at once.
  */
+import { FOLDED_FLAT, ON_LINE } from '../../numeric/tolerance.ts';
+import { distance, type Point } from '../../numeric/vector.ts';
 import { creasesAcross, type DrawnLine, movingSide, wayOf } from './fold-across.ts';
 import {
   donePlans,
@@ -17,8 +19,6 @@ import {
 } from './folded.ts';
 import { hangingTogether } from './hang.ts';
 import {
-  distance,
-  type Flat,
   type HalfPlane,
   halfEdgesOf,
   type Joint,
@@ -31,11 +31,10 @@ import {
   placeOf,
   type Ray,
   type Region,
-  UNFOLDED,
 } from './in-plane.ts';
 import { wholeLayers } from './layers-under.ts';
 
-export interface SpreadFold extends LyingPaper, DrawnLine {
+interface SpreadFold extends LyingPaper, DrawnLine {
   /** Layers that turn over the line; what hangs on them in the part that moves is taken along. */
   readonly panels: readonly number[];
   readonly way: 'squash' | 'petal';
@@ -50,9 +49,6 @@ interface End {
   readonly inner: HalfPlane;
 }
 
-/** Points nearer to each other or to a line than this lie on it, sheet units: a hundredth of what the builder snaps. */
-const NEAR = 1e-6;
-
 /** Every way to squash or petal-fold, in the order in which the layers have their folded edges, or why there is none. */
 export function spreadFolds(fold: SpreadFold): readonly FoldPlan[] | Refusal {
   const { side } = movingSide(fold, fold);
@@ -62,30 +58,24 @@ export function spreadFolds(fold: SpreadFold): readonly FoldPlan[] | Refusal {
     fold.way === 'petal'
       ? atA.flatMap((one) => atB.map((other) => [one, other]))
       : [...atA, ...atB].map((one) => [one]);
-  if (wanted.length === 0) return refuse(needsEdge[fold.way]);
+  if (wanted.length === 0)
+    return refuse({ how: fold.way === 'squash' ? 'squash-needs-edge' : 'petal-needs-edges' });
   return donePlans(wanted.map((ends) => spread(fold, side, ends)));
 }
 
-const needsEdge = {
-  squash:
-    'A squash fold needs a flap with a folded edge, and a line that starts at a point of that edge: draw it from there.',
-  petal:
-    'A petal fold needs a flap with a folded edge on either side, and a line from the one to the other: draw it so.',
-} as const;
-
 /** The folded edges that leave one end of the line on the moving side. */
-function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[] {
+function endsAt(fold: SpreadFold, side: HalfPlane, at: Point, other: Point): End[] {
   const { sheet, angle } = fold;
   const line = wayOf(at, other);
   const ends: End[] = [];
   for (const panel of wholeLayers(fold, fold.panels))
     for (const h of halfEdgesOf(sheet, panel)) {
-      if (Math.abs(angle[h >> 1]!) <= UNFOLDED || Number.isNaN(angle[h >> 1]!)) continue;
+      if (Math.abs(angle[h >> 1]!) <= FOLDED_FLAT || Number.isNaN(angle[h >> 1]!)) continue;
       const places = [sheet.creaseFrom[h >> 1]!, sheet.creaseTo[h >> 1]!].map((v) =>
         placeOf(fold, panel, [sheet.vertexX[v]!, sheet.vertexY[v]!]),
-      ) as [Flat, Flat];
+      ) as [Point, Point];
       if (!liesBetween(at, places)) continue;
-      const far = places.find((p) => offRim(side, p) > NEAR);
+      const far = places.find((p) => offRim(side, p) > ON_LINE);
       if (!far) continue;
       const edge: Ray = { from: at, way: wayOf(at, far), endless: false };
       if (ends.some((one) => sameWay(one.edge.way, edge.way))) continue;
@@ -95,23 +85,23 @@ function endsAt(fold: SpreadFold, side: HalfPlane, at: Flat, other: Flat): End[]
   return ends;
 }
 
-function liesBetween(p: Flat, [a, b]: readonly [Flat, Flat]): boolean {
+function liesBetween(p: Point, [a, b]: readonly [Point, Point]): boolean {
   const length = distance(a, b);
   const way = wayOf(a, b);
   const along = way[0] * (p[0] - a[0]) + way[1] * (p[1] - a[1]);
   const off = way[0] * (p[1] - a[1]) - way[1] * (p[0] - a[0]);
-  return Math.abs(off) < NEAR && along > -NEAR && along < length + NEAR;
+  return Math.abs(off) < ON_LINE && along > -ON_LINE && along < length + ON_LINE;
 }
 
-const sameWay = (a: Flat, b: Flat) => distance(a, b) < NEAR;
+const sameWay = (a: Point, b: Point) => distance(a, b) < ON_LINE;
 
-function halfway(a: Flat, b: Flat): Flat {
+function halfway(a: Point, b: Point): Point {
   const length = Math.hypot(a[0] + b[0], a[1] + b[1]);
   return [(a[0] + b[0]) / length, (a[1] + b[1]) / length];
 }
 
 /** The side of an edge on which the line runs. */
-function flapSide({ from, way }: Ray, line: Flat): HalfPlane {
+function flapSide({ from, way }: Ray, line: Point): HalfPlane {
   const left = leftOf(from, [from[0] + way[0], from[1] + way[1]]);
   const isLeft = left.inward[0] * line[0] + left.inward[1] * line[1] > 0;
   return isLeft ? left : { rim: from, inward: [-left.inward[0], -left.inward[1]] };
@@ -132,33 +122,18 @@ function spread(fold: SpreadFold, side: HalfPlane, ends: readonly End[]): Folded
   if ('refused' in following) return following;
   const moving = [...turning, ...following].sort((p, q) => p - q);
   if (ridges.some((own) => own.length === 0) || [...following].some((panel) => turning.has(panel)))
-    return refuse(notHalves[fold.way], ...moving);
+    return refuse({ how: `${fold.way}-no-halves` }, ...moving);
   const past = moving.find((panel) => ends.some(({ edge }) => piecesThrough(fold, panel, edge).length > 0));
-  if (past !== undefined)
-    return refuse(
-      `Panel ${past} goes on past the folded edge that would be pressed flat: choose fewer layers, or another flap.`,
-      past,
-    );
-  if (halvingsCross(fold, ends, moving))
-    return refuse(
-      'The new creases from both ends of this line would cross inside the flap: draw it further from its open end.',
-      ...moving,
-    );
+  if (past !== undefined) return refuse({ how: 'past-edge', panel: past }, past);
+  if (halvingsCross(fold, ends, moving)) return refuse({ how: 'creases-cross' }, ...moving);
   return planOf(fold, ends, region, { turning, following, ridges: ridges.flat(), beside });
 }
-
-const notHalves = {
-  squash:
-    'The layers of this flap do not part into two halves that hang together along this edge alone: choose the line, or the number of layers, otherwise.',
-  petal:
-    'The layers between these two folded edges do not part into an upper and a lower half: choose the line, or the number of layers, otherwise.',
-} as const;
 
 /** The folded creases along an edge at which the turning half hangs on other paper. */
 function ridgesAlong(fold: SpreadFold, turning: ReadonlySet<number>, { edge }: End): Joint[] {
   return [...turning].flatMap((panel) =>
     jointsAlong(fold, panel, edge, true).filter(
-      ({ crease, beyond }) => Math.abs(fold.angle[crease]!) > UNFOLDED && !turning.has(beyond),
+      ({ crease, beyond }) => Math.abs(fold.angle[crease]!) > FOLDED_FLAT && !turning.has(beyond),
     ),
   );
 }
@@ -171,7 +146,7 @@ function halvingsCross(fold: SpreadFold, ends: readonly End[], moving: readonly 
   return moving.some((panel) =>
     piecesThrough(fold, panel, one).some((piece) => {
       const [p, q] = piece.map((flat) => offRim(rim, placeOf(fold, panel, flat))) as [number, number];
-      return Math.min(Math.abs(p), Math.abs(q)) > NEAR && p > 0 !== q > 0;
+      return Math.min(Math.abs(p), Math.abs(q)) > ON_LINE && p > 0 !== q > 0;
     }),
   );
 }
@@ -256,7 +231,7 @@ function onTheWay({ from, to, angle, before, half }: Turning, share: number): Ne
 function hingeOf(fold: SpreadFold, [end]: readonly End[]): Ray {
   const [a, b] = [ownPlace(fold, fold.from), ownPlace(fold, fold.to)];
   const { from } = end!.edge;
-  return { from, way: wayOf(from, distance(from, a) < NEAR ? b : a), endless: false };
+  return { from, way: wayOf(from, distance(from, a) < ON_LINE ? b : a), endless: false };
 }
 
 /** The side of a halving crease on which its edge lies. */

@@ -2,6 +2,7 @@
 
 import { tidyDegrees } from '../../numeric/tidy.ts';
 import { SNAP } from '../../numeric/tolerance.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { inPattern } from '../../sheet/frame.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { driveOf, insertStep, newStep, withStep } from '../edit-steps.ts';
@@ -9,10 +10,9 @@ import type { Drive, Lesson, PatternLine, Step } from '../lesson.ts';
 import { creasesOnLine } from '../stages.ts';
 import type { FoldPlan, NewCrease } from './folded.ts';
 
-type Point = readonly [number, number];
 type Stretch = Pick<Drive, 'from' | 'to'>;
 
-export interface FoldMade {
+interface FoldMade {
   /** The sheet of the lesson before, and the pose that the fold was made on: fold angle per crease, radians. */
   readonly sheet: Sheet;
   readonly angle: Float64Array;

@@ -4,7 +4,7 @@ import { movePoint } from '../../draw/move-point.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { withPattern } from '../../lesson/carry.ts';
 import { finishedFolds } from '../../lesson/check/made.ts';
-import type { Mend } from '../../lesson/check/mends.ts';
+import type { Mend, MendName } from '../../lesson/check/mends.ts';
 import { driveCreases, driveOf, insertStep, moveStep, newStep, withStep } from '../../lesson/edit-steps.ts';
 import type { Lesson } from '../../lesson/lesson.ts';
 import { creasesOnLine } from '../../lesson/stages.ts';
@@ -86,7 +86,7 @@ function oddCreases(trouble: Trouble): Mend[] {
     const step = lastToDrive(lesson, sheet, crease);
     const angle = drivenAngle(lesson, sheet, crease, step);
     const drawnSo: Mend = {
-      words: `Draw crease ${crease} as step ${step + 1} folds it, ${inDegrees(angle)}°`,
+      name: { how: 'draw-as-folded', crease, step, angle: inDegrees(angle) },
       lesson: withFinishedAngle(lesson, sheet, crease, angle),
     };
     return [...foldedAsDrawn(trouble, [crease]), drawnSo];
@@ -104,15 +104,15 @@ function foldedAsDrawn({ lesson, sheet }: Trouble, creases: readonly number[]): 
     .filter(({ step, angle }) => step >= 0 && !Number.isNaN(angle));
   const [first] = angles;
   if (!first) return [];
-  const words =
+  const name: MendName =
     angles.length === 1
-      ? `Fold crease ${first.crease} to ${inDegrees(first.angle)}° in step ${first.step + 1}, as it is drawn`
-      : `Fold creases ${angles.map(({ crease }) => crease).join(', ')} as they are drawn`;
+      ? { how: 'fold-as-drawn', ...first, angle: inDegrees(first.angle) }
+      : { how: 'fold-all-as-drawn', creases: angles.map(({ crease }) => crease) };
   const mended = angles.reduce(
     (one, { crease, step, angle }) => driveCreases(one, step, sheet, new Map([[crease, angle]])),
     lesson,
   );
-  return [{ words, lesson: mended }];
+  return [{ name, lesson: mended }];
 }
 
 function otherAngles({ found, lesson, sheet, atOdds }: Trouble): Mend[] {
@@ -124,14 +124,14 @@ function otherAngles({ found, lesson, sheet, atOdds }: Trouble): Mend[] {
     const right = corner === undefined ? null : reAngled(sheet, crease, corner);
     return [
       {
-        words: `Turn crease ${crease} the other way`,
+        name: { how: 'turn', crease },
         lesson: withAngle(lesson, sheet, crease, -angle),
       },
       ...(right === null
         ? []
         : [
             {
-              words: `Set crease ${crease} to ${inDegrees(right)}°`,
+              name: { how: 'set-angle', crease, angle: inDegrees(right) } as const,
               lesson: withAngle(lesson, sheet, crease, right),
             },
           ]),
@@ -144,10 +144,9 @@ function cornersMoved({ found, lesson, sheet }: Trouble): Mend[] {
     const { far, to } = movedAlone(sheet, vertex);
     if (!Number.isFinite(far)) return [];
     const moved = movePoint(lesson.pattern, cornerInPattern(sheet, vertex), inPattern(sheet, to));
-    const size = `${(far * lesson.sheet.size).toFixed(1)} mm`;
     return [
       {
-        words: `Move corner ${vertex} by ${size}`,
+        name: { how: 'move-corner', corner: vertex, by: far * lesson.sheet.size },
         lesson: withPattern(lesson, moved.pattern, moved.placeOf),
       },
     ];
@@ -161,7 +160,7 @@ function leftToFollow({ found, lesson, sheet, failing }: Trouble): Mend[] {
   const driven = new Set(drives.flatMap((drive) => creasesOnLine(sheet, drive)));
   const named = found.creases.filter((crease) => driven.has(crease)).slice(0, MOST_TRIED);
   return named.map((crease) => ({
-    words: `Let crease ${crease} follow in step ${step + 1}`,
+    name: { how: 'let-follow', crease, step },
     lesson: driveCreases(lesson, step, sheet, new Map([[crease, Number.NaN]])),
   }));
 }
@@ -175,7 +174,7 @@ function anglesOnTheWay({ found, lesson, sheet, failing }: Trouble): Mend[] {
     return drive !== undefined && Math.abs(drive.angle - inDegrees(finishedAngle(sheet, crease))) > 1;
   });
   return off.slice(0, MOST_TRIED).map((crease) => ({
-    words: `Fold crease ${crease} to ${inDegrees(finishedAngle(sheet, crease))}° in step ${step + 1}`,
+    name: { how: 'fold-to', crease, step, angle: inDegrees(finishedAngle(sheet, crease)) },
     lesson: driveCreases(lesson, step, sheet, new Map([[crease, finishedAngle(sheet, crease)]])),
   }));
 }
@@ -186,11 +185,12 @@ function foldedBefore({ lesson, sheet, failing }: Trouble): Mend[] {
   if (never.length === 0) return [];
   const step = failing();
   const angles = new Map(never.map((crease) => [crease, finishedAngle(sheet, crease)]));
-  const mended = insertStep(lesson, step, newStep('fold', 'Fold first'));
+  const mended = insertStep(lesson, step, newStep('fold', ''));
   return [
     {
-      words: `Fold creases ${never.join(', ')} before step ${step + 1}`,
+      name: { how: 'fold-before', creases: never, step },
       lesson: driveCreases(mended, step, sheet, angles),
+      untitled: step,
     },
   ];
 }
@@ -199,7 +199,7 @@ function switchedOn({ lesson }: Trouble): Mend[] {
   return lesson.steps.flatMap((step, k): Mend[] => {
     const { off, ...on } = step;
     return off
-      ? [{ words: `Switch step ${k + 1} ("${step.title}") on`, lesson: withStep(lesson, k, on) }]
+      ? [{ name: { how: 'switch-on', step: k, title: step.title }, lesson: withStep(lesson, k, on) }]
       : [];
   });
 }
@@ -207,7 +207,7 @@ function switchedOn({ lesson }: Trouble): Mend[] {
 function swapped({ lesson }: Trouble): Mend[] {
   return lesson.steps
     .slice(1)
-    .map((_, k) => ({ words: `Step ${k + 2} before step ${k + 1}`, lesson: moveStep(lesson, k, k + 1) }));
+    .map((_, k) => ({ name: { how: 'swap', step: k + 1 }, lesson: moveStep(lesson, k, k + 1) }));
 }
 
 function foldedLast({ found: { creases }, lesson, sheet }: Trouble): Mend[] {
@@ -216,9 +216,9 @@ function foldedLast({ found: { creases }, lesson, sheet }: Trouble): Mend[] {
     .filter(([, angle]) => !Number.isNaN(angle));
   if (angles.length === 0) return [];
   const end = lesson.steps.length;
-  const step = newStep('fold', 'Fold on');
+  const step = newStep('fold', '');
   const mended = driveCreases(insertStep(lesson, end, step), end, sheet, new Map(angles));
-  return [{ words: 'Fold them in a step at the end', lesson: mended }];
+  return [{ name: { how: 'fold-last' }, lesson: mended, untitled: end }];
 }
 
 /** Lines that drives lie on are drawn where no crease is, folded as the last step to drive them does, all at once. */
@@ -231,9 +231,8 @@ function drawnAgain({ lesson, sheet }: Trouble): Mend[] {
   const lines = missing.map(({ from, to, angle }) =>
     drawn({ from, to }, angle < 0 ? 'mountain' : 'valley', Math.abs(angle)),
   );
-  const words =
-    missing.length === 1 ? 'Draw the crease that is folded there' : 'Draw the creases that are folded there';
-  return [{ words, lesson: withPattern(lesson, addLines(lesson.pattern, lines)) }];
+  const name = { how: 'draw-folded', count: missing.length } as const;
+  return [{ name, lesson: withPattern(lesson, addLines(lesson.pattern, lines)) }];
 }
 
 /** Drives that meet no crease are left out, all at once. */
@@ -242,7 +241,7 @@ function missesLeftOut({ lesson, sheet }: Trouble): Mend[] {
     const drives = step.drives.filter((drive) => creasesOnLine(sheet, drive).length > 0);
     return drives.length < step.drives.length ? { ...step, drives } : step;
   });
-  return [{ words: 'Leave out what no crease lies on', lesson: { ...lesson, steps } }];
+  return [{ name: { how: 'leave-misses' }, lesson: { ...lesson, steps } }];
 }
 
 /** The last step that drives a crease, from 0; -1 where none does. */

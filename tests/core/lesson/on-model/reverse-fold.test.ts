@@ -3,6 +3,7 @@
  * kinds. They are checked against the single-vertex rules (Kawasaki and Justin; Maekawa and Justin; Hull 2003, as in
  * sheet/flat-vertex.ts), and the layers by the solver.
  */
+
 import { describe, expect, it } from 'vitest';
 import { foldAcross } from '../../../../src/core/lesson/on-model/fold-across.ts';
 import type { FoldPlan, Refusal } from '../../../../src/core/lesson/on-model/folded.ts';
@@ -10,6 +11,7 @@ import { canLie } from '../../../../src/core/lesson/on-model/lies.ts';
 import { reverseFolds } from '../../../../src/core/lesson/on-model/reverse-fold.ts';
 import { seededRandom } from '../../../../src/core/numeric/random.ts';
 import { checkSheet } from '../../../../src/core/sheet/check.ts';
+import { words } from '../../../../src/words/words.ts';
 import { type Folding, foldAll, folded, lineOn, placeOf, planned } from '../../../support/on-model.ts';
 import { square } from '../../../support/square.ts';
 
@@ -27,7 +29,7 @@ function reversed(before: Folding, from: Flat, to: Flat, way: 'inside' | 'outsid
 }
 
 function firstThatLies(before: Folding, plans: readonly FoldPlan[] | Refusal): FoldPlan | undefined {
-  if ('refused' in plans) throw new Error(plans.refused);
+  if ('refused' in plans) throw new Error(words.foldTrouble(plans.refused));
   return plans.find((plan) => canLie(before.lesson, before, plan, never));
 }
 
@@ -126,10 +128,10 @@ describe('what cannot be reversed', () => {
   it('a single layer, and a line that meets no folded edge', () => {
     const flat = foldAll(square, still);
     const plain = reversed(flat, [0.5, 0], [0.7, 1], 'inside');
-    expect('refused' in plain && plain.refused).toMatch(/folded edge/);
+    expect('refused' in plain && words.foldTrouble(plain.refused)).toMatch(/folded edge/);
     const half = foldAll(foldedAll(flat, [1, 0.5], [0, 0.5], 1), still);
     const across = reversed(half, [0.6, 0], [1, 0.3], 'inside');
-    expect('refused' in across && across.refused).toMatch(/folded edge/);
+    expect('refused' in across && words.foldTrouble(across.refused)).toMatch(/folded edge/);
   });
 
   it('a flap tied down where stiff paper cannot open it: the state is there, the motion is not made up', () => {

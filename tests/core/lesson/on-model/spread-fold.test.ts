@@ -2,6 +2,7 @@
  * Squash and petal folds: the folded edge comes to lie on the line, corners obey the single-vertex rules (Kawasaki and
  * Justin; Maekawa and Justin; Hull 2003, as in sheet/flat-vertex.ts), the layers have an order, and stiff paper gets there.
  */
+
 import { describe, expect, it } from 'vitest';
 import { foldAcross } from '../../../../src/core/lesson/on-model/fold-across.ts';
 import type { FoldPlan } from '../../../../src/core/lesson/on-model/folded.ts';
@@ -9,6 +10,7 @@ import { canLie } from '../../../../src/core/lesson/on-model/lies.ts';
 import { spreadFolds } from '../../../../src/core/lesson/on-model/spread-fold.ts';
 import { seededRandom } from '../../../../src/core/numeric/random.ts';
 import { checkSheet } from '../../../../src/core/sheet/check.ts';
+import { words } from '../../../../src/words/words.ts';
 import { type Folding, foldAll, folded, lineOn, placeOf, planned } from '../../../support/on-model.ts';
 import { square } from '../../../support/square.ts';
 
@@ -35,7 +37,7 @@ function spreadOf(before: Folding, from: Flat, to: Flat, side: 1 | -1, way: 'squ
 /** What lies on the left of the line from one point to the other is squashed or petal-folded, seen from a side. */
 function spread(before: Folding, from: Flat, to: Flat, side: 1 | -1, way: 'squash' | 'petal'): FoldPlan {
   const plans = spreadOf(before, from, to, side, way);
-  if ('refused' in plans) throw new Error(plans.refused);
+  if ('refused' in plans) throw new Error(words.foldTrouble(plans.refused));
   const plan = plans.find((one) => canLie(before.lesson, before, one, () => false));
   expect(plan).toBeDefined();
   return plan!;
@@ -136,9 +138,11 @@ describe('what cannot be squashed or petal-folded', () => {
 
   it('a line that starts at no folded edge, or reaches no second one', () => {
     const squash = spreadOf(half(), [0.5, 0.2], [0.7, 0.1], 1, 'squash');
-    expect('refused' in squash && squash.refused).toMatch(/starts at a point of that edge/);
+    expect('refused' in squash && words.foldTrouble(squash.refused)).toMatch(
+      /starts at a point of that edge/,
+    );
     const petal = spreadOf(half(), [0.6, 0.5], [0.8, 0], 1, 'petal');
-    expect('refused' in petal && petal.refused).toMatch(/either side/);
+    expect('refused' in petal && words.foldTrouble(petal.refused)).toMatch(/either side/);
   });
 
   it('a layer that goes on past the edge', () => {
@@ -148,6 +152,6 @@ describe('what cannot be squashed or petal-folded', () => {
       ...{ ...once, ...lineOn(once, [0.6, 0.6], [0.8, 0.3], 1) },
       ...{ panels: Array.from(once.sheet.panelRings.keys()), way: 'squash' },
     });
-    expect('refused' in plans && plans.refused).toMatch(/two halves/);
+    expect('refused' in plans && words.foldTrouble(plans.refused)).toMatch(/two halves/);
   });
 });

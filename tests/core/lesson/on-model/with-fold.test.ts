@@ -1,4 +1,5 @@
 /** What a fold made on the model does to the rest of a lesson: lines cut where they turn over, other steps kept true. */
+
 import { describe, expect, it } from 'vitest';
 import { splitStep } from '../../../../src/core/lesson/edit-steps.ts';
 import type { Lesson } from '../../../../src/core/lesson/lesson.ts';
@@ -9,6 +10,7 @@ import { sheetOfLesson } from '../../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stagesOfLesson } from '../../../../src/core/lesson/stages.ts';
 import { readLesson } from '../../../../src/core/storage/read-lesson.ts';
 import { writeLesson } from '../../../../src/core/storage/write-lesson.ts';
+import { words } from '../../../../src/words/words.ts';
 import { foldLesson } from '../../../support/lessons.ts';
 import { foldAll, lineOn } from '../../../support/on-model.ts';
 import { square } from '../../../support/square.ts';
@@ -27,7 +29,7 @@ function reversedCorner(lesson: Lesson): { pose: ReturnType<typeof foldAll>; pla
   const pose = foldAll({ ...lesson, steps: lesson.steps.slice(0, 1) }, still);
   const panels = Array.from(pose.sheet.panelRings.keys());
   const plans = reverseFolds({ ...pose, ...lineOn(pose, [0.5, 0.5], [1, 0.25], 1), panels, way: 'inside' });
-  if ('refused' in plans) throw new Error(plans.refused);
+  if ('refused' in plans) throw new Error(words.foldTrouble(plans.refused));
   return { pose, plan: plans[0]! };
 }
 

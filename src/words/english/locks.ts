@@ -1,7 +1,11 @@
-import type { Grade, KeptBy, Lock } from './lock.ts';
+/** What holds the model together, and what opens it. */
+import type { LidFit } from '../../core/layer/lock/lid.ts';
+import type { Grade, KeptBy, Lock } from '../../core/layer/lock/lock.ts';
+import { type WayOut, wayOut } from '../../core/layer/lock/way-out.ts';
+import { figuresText, fixedText } from '../numbers.ts';
 
 /** The grade in plain words. */
-export const gradeWords: Record<Grade, string> = {
+export const grades: Record<Grade, string> = {
   fold: 'held by a fold',
   ring: 'held by a ring of flaps',
   friction: 'held by friction',
@@ -20,7 +24,7 @@ export function lockSentence(lock: Lock, sheetSize: number, unit: Unit = 'mm'): 
     return `${panels(tab)} ${reach(tab)} only ${depth} ${places[by]} ${panels(pocket, true)}, too little to hold.`;
   switch (grade) {
     case 'friction':
-      return `${panels(tab)} ${reach(tab)} ${depth} ${intoWords(lock, told(lock.pocketDepth * sheetSize, unit))}: held by friction. To open, slide ${it(tab)} out ${wayWord(lock)}${carrierWords(lock)}.`;
+      return `${panels(tab)} ${reach(tab)} ${depth} ${intoWords(lock, told(lock.pocketDepth * sheetSize, unit))}: held by friction. To open, slide ${it(tab)} out ${waysOut[wayOut(lock)]}${carrierWords(lock)}.`;
     case 'fold': {
       const swung = swungPanels(lock);
       return `${panels(tab)} ${is(tab)} held by a fold: ${panels(swung, true)} ${reach(swung)} ${depth} over ${it(tab)}. To open, first swing ${panels(swung, true)} away.`;
@@ -40,7 +44,7 @@ export function lockSentences(locks: readonly Lock[], sheetSize: number, unit: U
   for (const lock of locks) {
     const { grade, by, depth, pocketDepth, closedSides, tab, pocket } = lock;
     const lengths = [depth, pocketDepth].map((length) => (length * sheetSize).toFixed(2));
-    const key = [grade, by, ...lengths, closedSides, wayWord(lock), tab.length, pocket.length].join();
+    const key = [grade, by, ...lengths, closedSides, wayOut(lock), tab.length, pocket.length].join();
     alike.set(key, [...(alike.get(key) ?? []), lock]);
   }
   return [...alike.values()].map(([first, ...others]) => {
@@ -81,8 +85,8 @@ function carrierWords({ tab, first }: Lock): string {
 function told(length: number, unit: Unit): string {
   // a hair up, so that 18.75 reads the same whichever way it was rounded before
   return unit === 'mm'
-    ? `${(length + 1e-7).toFixed(1)} mm`
-    : `${Number(length.toPrecision(4))} of the file's units`;
+    ? `${fixedText(length + 1e-7, 1)} mm`
+    : `${figuresText(length, 4)} of the file's units`;
 }
 
 const many = (list: readonly number[]) => list.length > 1;
@@ -96,11 +100,17 @@ const it = (list: readonly number[]) => (many(list) ? 'them' : 'it');
 const its = (list: readonly number[]) => (many(list) ? 'their' : 'its');
 const sides = (count: number) => (count === 1 ? '1 side' : `${count} sides`);
 
-/** The way out, as it looks on the table. */
-export function wayWord({ opens }: Lock): string {
-  if (!opens || Math.abs(opens[2]) < STEEP) return 'sideways';
-  return opens[2] > 0 ? 'upward' : 'downward';
-}
+const waysOut: Record<WayOut, string> = { sideways: 'sideways', upward: 'upward', downward: 'downward' };
 
-/** Ways that rise by more than about 45 degrees are called up or down. */
-const STEEP = 0.7;
+/** What holds the lid. @param lid length of its sheet, mm */
+export function lidSentence({ room, grade }: LidFit, lid: number): string {
+  const tightest = `${fixedText(Math.abs(room[0]!), 2)} mm`;
+  switch (grade) {
+    case 'none':
+      return `A lid from a sheet of ${lid} mm does not go on: ${tightest} are wanting on each side; take a larger sheet.`;
+    case 'friction':
+      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it rests by friction.`;
+    case 'gravity':
+      return `A lid from a sheet of ${lid} mm has ${tightest} of room on each side: it lies on loosely, by its weight.`;
+  }
+}

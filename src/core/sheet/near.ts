@@ -1,6 +1,6 @@
-/** Small measures on the flat sheet that drawing and picking share. */
-import type { Sheet } from '../core/sheet/sheet.ts';
-import { halfEdgeOrigin, panelRing } from '../core/sheet/walk.ts';
+/** Small measures on the flat sheet that drawing and pointing share. */
+import type { Sheet } from './sheet.ts';
+import { halfEdgeOrigin, panelRing } from './walk.ts';
 
 /** Corners of one ring, in order. */
 export function ringVertices(sheet: Sheet, halfEdge: number): number[] {

@@ -1,5 +1,5 @@
 /** Names of the commands, as tooltips, menus and the list of keys say them. */
-export const commandWords = {
+export const commands = {
   play: 'Play or stop',
   stepBack: 'One step back',
   stepOn: 'One step on',
@@ -38,11 +38,9 @@ export const commandWords = {
   undo: 'Undo',
   redo: 'Redo',
   pickAll: 'Pick all lines',
-  keys: 'This list',
+  keys: 'List of keys',
   close: 'Close what is open, select nothing, stop computing',
-} as const;
-
-export type CommandName = keyof typeof commandWords;
+};
 
 /** Keys that belong to a place on screen, beside those of commands. */
 export const placeKeys = [
@@ -52,4 +50,4 @@ export const placeKeys = [
   ['Shift arrows', 'on the sheet: leap a good part of it'],
   ['Home, End', 'from a crease on the sheet to its corners'],
   ['Alt ← →', 'on a card: move its step'],
-] as const;
+] as const satisfies readonly (readonly [string, string])[];
