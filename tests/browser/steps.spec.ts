@@ -349,3 +349,22 @@ for (const [width, height] of [
     expect(await seen).toHaveLength(1);
     if (width > 1000) await expect(page.locator('.findings-part')).toContainText('is here to show');
   });
+
+test('likely mistakes name their creases, are told apart, and lead back to them', async ({ page }) => {
+  await openTable(page);
+  await foldTo(page, 2);
+  await page.getByRole('button', { name: 'If a learner’s looks different' }).click();
+  const wrongs = page.getByTestId('wrongs');
+  await expect(wrongs.locator('.wrong-right')).toContainText('As it should look');
+  const choices = wrongs.getByRole('button');
+  await expect(choices.filter({ hasText: 'folding…' })).toHaveCount(0, { timeout: 40_000 });
+  const names = await wrongs.locator('li button .choice-words').allTextContents();
+  expect(names.length).toBeGreaterThan(3);
+  expect(new Set(names).size).toBe(names.length);
+  for (const name of names) expect(name).toMatch(/[Cc]reases? \d+|Begun with/);
+  const first = choices.first();
+  const numbers = (await first.textContent())!.match(/^Creases? ([\d, and]+) /)![1]!.match(/\d+/g)!;
+  await expect(first.locator('.at-fault-lines')).toHaveAttribute('d', /M.*L/);
+  await first.click();
+  await expect(page.locator('.column .selected-title')).toContainText(`no. ${numbers[0]}`);
+});

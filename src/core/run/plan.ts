@@ -10,10 +10,9 @@ import { settleAngles } from '../pose/settle-angles.ts';
 import type { Stage } from '../pose/track.ts';
 import { blamed } from '../sheet/blame.ts';
 import { checkSheet, finishedAngle } from '../sheet/check.ts';
-import { onSheet } from '../sheet/frame.ts';
-import { insidePoint } from '../sheet/inside-point.ts';
-import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { mainPanel, panelContaining } from '../sheet/walk.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { mainPanel } from '../sheet/walk.ts';
+import { stagesOf, stillPanelOf } from './stages.ts';
 import { taughtFindings } from './taught.ts';
 
 export interface PlannedStep {
@@ -99,12 +98,6 @@ function neverDriven(stages: readonly Stage[], sheet: Sheet): number[] {
   return finishedFolds(sheet).filter((crease) => stages.every(({ target }) => Number.isNaN(target[crease]!)));
 }
 
-/** What each step asks of the sheet. */
-export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
-  const { stages } = stagesOfLesson(lesson, sheet);
-  return stages.map((stage, k) => (isAssumed(lesson.steps[k]!) ? stageOfFinishedAngles(sheet) : stage));
-}
-
 /** A pattern without steps: a lesson of one step that brings every crease to its finished angle. */
 export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: PlanOptions = {}): Plan {
   const { sheet, findings } = settleAngles(given);
@@ -117,16 +110,4 @@ export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: Pl
     ...{ lesson: null, sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
     findings: [...findings, ...blamed(sheet, checkSheet(sheet))],
   };
-}
-
-/** The panel that the lesson keeps in place; null where it names none. */
-export function stillPanelOf({ still }: Pick<Lesson, 'still'>, sheet: Sheet): number | null {
-  if (!still) return null;
-  const panel = panelContaining(sheet, ...onSheet(sheet, still));
-  return panel === NONE ? null : panel;
-}
-
-/** A flat point of the panel that stays in place on screen: the lesson's, else the largest. Sheet coordinates. */
-export function stillPointOf(lesson: Lesson, sheet: Sheet): readonly [number, number] {
-  return lesson.still ? onSheet(sheet, lesson.still) : insidePoint(sheet, mainPanel(sheet));
 }
