@@ -16,6 +16,7 @@ export default defineConfig({
   },
   test: {
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/support/speak.ts'],
     testTimeout: 120_000,
     maxWorkers: 2,
   },

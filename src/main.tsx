@@ -4,5 +4,6 @@ import './interface/base.css';
 import './interface/parts/parts.css';
 import { createRoot } from 'react-dom/client';
 import { App } from './interface/app.tsx';
+import { speakAsAsked } from './interface/language.ts';
 
-createRoot(document.getElementById('root')!).render(<App />);
+void speakAsAsked().then(() => createRoot(document.getElementById('root')!).render(<App />));

@@ -1,3 +1,4 @@
+import { sentencesReady } from '../words/findings.ts';
 import { readOptions, usage } from './options.ts';
 import { Unusable } from './unusable.ts';
 
@@ -20,6 +21,7 @@ export async function main(words: readonly string[]): Promise<number> {
   try {
     const options = readOptions(words);
     const verb = await verbs[options.verb]();
+    await sentencesReady();
     const { output, code } = await verb(options);
     process.stdout.write(`${output}\n`);
     return code;

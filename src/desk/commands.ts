@@ -172,19 +172,38 @@ export const kindKeys: Readonly<Record<string, LineKind>> = {
 };
 
 function whileDrawing({ drawing, page }: Hands): Command[] {
-  const plain = (name: string, key: string, run: () => void): Command => ({
-    ...{ name, key, run, held: false },
+  const plain = (nameNow: () => string, key: string, run: () => void): Command => ({
+    get name() {
+      return nameNow();
+    },
+    ...{ key, run, held: false },
     while: 'drawing',
   });
   return [
     ...Object.entries(toolKeys).map(([key, tool]) =>
-      plain(drawWords.tools[tool], key, () => drawing.hands.choose(tool)),
+      plain(
+        () => drawWords.tools[tool],
+        key,
+        () => drawing.hands.choose(tool),
+      ),
     ),
     ...Object.entries(kindKeys).map(([key, kind]) =>
-      plain(drawWords.kind[kind], key, () => drawing.hands.setKind(kind)),
+      plain(
+        () => drawWords.kind[kind],
+        key,
+        () => drawing.hands.setKind(kind),
+      ),
     ),
-    plain(drawWords.byNumbers, '/', () => page.focus('place')),
-    plain(drawWords.eraseChosen, 'Delete', () => drawing.hands.eraseChosen()),
+    plain(
+      () => drawWords.byNumbers,
+      '/',
+      () => page.focus('place'),
+    ),
+    plain(
+      () => drawWords.eraseChosen,
+      'Delete',
+      () => drawing.hands.eraseChosen(),
+    ),
   ];
 }
 

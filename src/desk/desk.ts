@@ -3,7 +3,7 @@
  * works with; nothing runs before `begin`.
  */
 import type { Around, End } from './around.ts';
-import { RoomsPlace, ScreenPlace } from './around.ts';
+import { ScreenPlace } from './around.ts';
 import { Commands } from './commands.ts';
 import { CreditEdits } from './document/credit.ts';
 import { Edits } from './document/edits.ts';
@@ -44,7 +44,6 @@ export class Desk {
   readonly store = new Store();
   readonly playhead = new Playhead();
   readonly screen = new ScreenPlace();
-  readonly rooms = new RoomsPlace();
   private readonly homes = new Homes();
   private readonly history = new History();
 
@@ -125,17 +124,8 @@ export class Desk {
 
     const picking = (this.picking = new Picking(store));
     this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking });
-    this.drawing = new DrawingTool(store, edits, picking, this.rooms);
-    this.folding = new FoldingTool({
-      store,
-      edits,
-      playhead,
-      tracks,
-      layersNow,
-      screen,
-      clock,
-      rooms: this.rooms,
-    });
+    this.drawing = new DrawingTool(store, edits, picking);
+    this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock });
     this.inside = new Inside({ store, playhead, layersNow, screen });
     this.lookInside = new LookInside(store, playhead, this.inside, screen);
     this.commands = new Commands({ ...this.hands, page });

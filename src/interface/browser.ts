@@ -2,6 +2,7 @@
 import type { Around, Clock, Memory, PagePart } from '../desk/around.ts';
 import { hold } from '../keep/hold.ts';
 import { Shelf } from '../keep/shelf.ts';
+import { sentencesReady } from '../words/findings.ts';
 import { startSolver } from '../worker/client.ts';
 import { startLayerSolver } from '../worker/layer-client.ts';
 import { startMends } from '../worker/mend-client.ts';
@@ -45,7 +46,7 @@ export function browserAround(): Around {
     clock,
     memory,
     page: { chooseFile, focus },
-    solver: startSolver(),
+    solver: startSolver(sentencesReady),
     layers: startLayerSolver(),
     mends: startMends(),
     startWrongs,

@@ -1,13 +1,6 @@
 /** What a language has to say: every text of English, in its own words. */
-import type { FindingCode, FindingOf } from '../core/finding/finding.ts';
-import type { FindingValues } from '../core/finding/values.ts';
 import type { english } from './english/english.ts';
-
-/** The sentence of a finding, made from what it tells and from its numbers and lists. */
-export type Sentence<C extends FindingCode> = (values: FindingValues[C], found: FindingOf<C>) => string;
-
-/** The sentences of the findings of one topic. */
-export type SentencesOf<Topic> = { [C in keyof Topic & FindingCode]: Sentence<C> };
+import type { sentences } from './english/findings.ts';
 
 /** Texts of the same shape in other words. */
 type Texts<T> = T extends string
@@ -22,5 +15,11 @@ type Texts<T> = T extends string
       ? { [K in keyof T]: Texts<T[K]> }
       : T;
 
+/** The sentences of findings in a language. */
+export type Sentences = Texts<typeof sentences>;
+
 /** A language: written as an object that `satisfies Words`, so that a text that it lacks fails the build with its name. */
-export type Words = Texts<typeof english>;
+export type Words = Texts<typeof english> & {
+  /** Fetched apart, since nothing is found before something was computed. */
+  readonly sentences: () => Promise<Sentences>;
+};

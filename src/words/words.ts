@@ -3,7 +3,7 @@
  * shown: whoever needs a text asks for it when it is shown, and keeps none.
  */
 import { english } from './english/english.ts';
-import type { Words } from './language.ts';
+import type { Sentences, Words } from './language.ts';
 import { spoken } from './numbers.ts';
 
 type Tree = Record<string, unknown>;
@@ -18,13 +18,21 @@ function lay(into: Tree, texts: Tree): Tree {
   return into;
 }
 
-const language = lay({}, english) as unknown as Words;
+const language = lay({}, english) as unknown as Omit<Words, 'sentences'>;
+
+/** Where the sentences of findings come from: of English, unless another language is spoken. */
+const source = {
+  fetch: (): Promise<Sentences> => import('./english/findings.ts').then((one) => one.sentences),
+};
 
 /** Speaks a language from now on. */
-export function speak(words: Words): void {
+export function speak({ sentences, ...words }: Words): void {
   lay(language as unknown as Tree, words as unknown as Tree);
   spoken.tag = words.tag;
+  source.fetch = sentences;
 }
+
+export const fetchSentences = (): Promise<Sentences> => source.fetch();
 
 export const {
   screen: words,
@@ -41,13 +49,9 @@ export type CommandName = keyof Words['commands'];
 export const angleText = (radians: number) => language.measures.angleText(radians);
 export const millimetres = (value: number) => language.measures.millimetres(value);
 export const boxText = (lengths: readonly number[]) => language.measures.boxText(lengths);
-export const fineMillimetres = (value: number) => language.measures.fineMillimetres(value);
 export const squareCentimetres = (value: number) => language.measures.squareCentimetres(value);
 
 /** What a pose can still do. */
 export function freedomsText(count: number): string {
   return count === 0 ? words.free0 : count === 1 ? words.free1 : words.freeMany(count);
 }
-
-/** The language itself, for sentences that are made of many parts. */
-export const inWords = language;

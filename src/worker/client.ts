@@ -11,8 +11,8 @@ import type { Asked, Reply, SolverWork } from './work.ts';
 export class Solver implements SolverWork {
   private readonly door: Door<Request, Answer>;
 
-  constructor(start: () => WorkerPort) {
-    this.door = new Door(start);
+  constructor(start: () => WorkerPort, needed?: () => Promise<unknown>) {
+    this.door = new Door(start, undefined, needed);
   }
 
   /** Opens a file; resolves with the lesson, the question of the mapping step, or the refusal. */
@@ -71,7 +71,10 @@ export class Solver implements SolverWork {
   }
 }
 
-/** The worker starts with the first request. */
-export function startSolver(): Solver {
-  return new Solver(() => new Worker(new URL('./solver.worker.ts', import.meta.url), { type: 'module' }));
+/** The worker starts with the first request. @param needed fetches what its answers cannot be told without */
+export function startSolver(needed: () => Promise<unknown>): Solver {
+  return new Solver(
+    () => new Worker(new URL('./solver.worker.ts', import.meta.url), { type: 'module' }),
+    needed,
+  );
 }

@@ -24,10 +24,13 @@ export class Door<R extends Numbered, A extends Numbered> {
   private port: WorkerPort | null = null;
   private readonly waiting = new Map<number, Listener<A>>();
   private watch: ReturnType<typeof setTimeout> | undefined;
+  private held: Promise<unknown> | null = null;
 
   constructor(
     private readonly start: () => WorkerPort,
     private readonly silence = SILENCE,
+    /** Fetches what answers cannot be told without; they are held until it is there. */
+    private readonly needed: (() => Promise<unknown>) | null = null,
   ) {}
 
   /** Are there requests without an answer? */
@@ -101,16 +104,20 @@ export class Door<R extends Numbered, A extends Numbered> {
   private open(): WorkerPort {
     if (this.port) return this.port;
     const port = this.start();
+    this.held = this.needed?.().then(() => (this.held = null)) ?? null;
     port.onmessage = ({ data }: MessageEvent<A | Alive>) => {
       if (port !== this.port) return;
       this.keepWatch();
-      if (!isAlive(data)) this.waiting.get(data.job)?.(data);
+      if (isAlive(data)) return;
+      const hear = () => port === this.port && this.waiting.get(data.job)?.(data);
+      if (this.held) void this.held.then(hear);
+      else hear();
     };
     port.onerror = (event) => {
-      if (port === this.port) this.fail(event.message || 'a part of the program could not be loaded');
+      if (port === this.port) this.fail(event.message || 'not-loaded');
     };
     port.onmessageerror = () => {
-      if (port === this.port) this.fail('an answer could not be read');
+      if (port === this.port) this.fail('unreadable');
     };
     this.port = port;
     return port;
@@ -123,7 +130,7 @@ export class Door<R extends Numbered, A extends Numbered> {
     const due = Date.now() + this.silence;
     this.watch = setTimeout(() => {
       if (Date.now() > due + this.silence / 2) this.keepWatch();
-      else if (this.busy) this.fail('no answer came');
+      else if (this.busy) this.fail('silent');
     }, this.silence);
   }
 }

@@ -86,6 +86,7 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
   await page.getByRole('radio', { name: 'Sheet' }).tap();
   const pencil = page.getByRole('button', { name: 'Draw', exact: true });
   await expect(pencil).toHaveAttribute('aria-pressed', 'true');
+  await expect(page.getByRole('toolbar', { name: 'Draw' })).toBeVisible();
   const at = await paperPlaces(page);
   await page.touchscreen.tap(...at(0.01, 0.01));
   await page.touchscreen.tap(...at(0.98, 0.99));

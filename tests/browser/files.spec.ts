@@ -70,11 +70,11 @@ test('asks what the lines of a drawing mean, dash style first, and folds it as a
     'Mountain',
   );
   await dialog.locator('.group', { hasText: 'dash-dot' }).getByRole('button').click();
-  await page.getByRole('option', { name: 'Flat line' }).click();
+  await page.getByRole('option', { name: 'Mark' }).click();
   await dialog.getByRole('button', { name: 'Fold this drawing' }).click();
   await ready(page, 'card');
   await clickSheet(page, 0.5, 0.75);
-  await expect(page.getByTestId('selection')).toContainText('Flat line');
+  await expect(page.getByTestId('selection')).toContainText('Mark');
   await clickSheet(page, 0.5, 0.5);
   await expect(page.getByTestId('selection')).toContainText('Valley crease');
   expect(await fact(page, 'Length')).toBe('100 mm');

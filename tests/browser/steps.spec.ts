@@ -185,7 +185,7 @@ test('the twist that no stiff motion reaches shows its finished shape, six layer
   await page.getByRole('button', { name: 'Show the finished shape' }).click();
   await expect(page.getByTestId('model-size')).toContainText('90 × 90 × 0');
   await expect(page.locator('.by-hand')).toContainText('no motion to it was found');
-  await expect(page.locator('.findings-part')).toContainText('one layer order, at most 6 layers');
+  await expect(page.locator('.findings-part')).toContainText('one stacking, at most 6 layers');
 });
 
 test('a step is located in words and by corners, which are ringed; a precrease step names what it makes', async ({

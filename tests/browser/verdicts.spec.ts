@@ -1,5 +1,6 @@
 /** The page says what the run says: the same files in Chromium and in Node, all findings and the sentence above them. */
 
+import '../support/speak.ts';
 import { readFileSync } from 'node:fs';
 import { sentenceOf } from '../../src/words/findings.ts';
 import { words } from '../../src/words/words.ts';

@@ -19,7 +19,7 @@ export interface SmallConditions {
 
 export class OutOfTime extends Error {
   constructor() {
-    super('Out of time.');
+    super('out of time');
   }
 }
 

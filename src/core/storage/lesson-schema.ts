@@ -145,11 +145,8 @@ export const lessonSchema = v.object(
     still: v.optional(point),
     parts: v.optional(
       v.array(
-        v.object(
-          { at: point, name: v.pipe(text, v.minLength(1, 'a name is wanted here')) },
-          'the name of a part (at, name) is wanted here',
-        ),
-        'a list of names of parts is wanted here',
+        v.object({ at: point, name: v.pipe(text, v.minLength(1, wanted('part-name'))) }, wanted('part')),
+        wanted('parts'),
       ),
     ),
     steps: v.array(

@@ -13,28 +13,28 @@ export function InsideTools() {
   return (
     <fieldset className="inside-tools" aria-label={words.lookInside}>
       <InsideTool
-        name={words.glass}
+        tool="glass"
         keyName={desk.commands.keyOf('glass')}
         icon={Glasses}
         on={glass !== null}
         press={desk.lookInside.toggleGlass}
       />
       <InsideTool
-        name={words.fan}
+        tool="fan"
         keyName={desk.commands.keyOf('fan')}
         icon={Layers2}
         on={fan > 0}
         press={desk.lookInside.toggleFan}
       />
       <InsideTool
-        name={words.slice}
+        tool="slice"
         keyName={desk.commands.keyOf('slice')}
         icon={Slice}
         on={slice !== null && !tuck}
         press={desk.lookInside.toggleSlice}
       />
       <InsideTool
-        name={words.peel}
+        tool="peel"
         keyName={desk.commands.keyOf('peel')}
         icon={StickyNote}
         on={peeling}
@@ -45,13 +45,13 @@ export function InsideTools() {
 }
 
 function InsideTool({
-  name,
+  tool,
   keyName,
   icon,
   on,
   press,
 }: {
-  name: string;
+  tool: keyof typeof words.insideHint;
   keyName: string;
   icon: LucideIcon;
   on: boolean;
@@ -59,8 +59,8 @@ function InsideTool({
 }) {
   return (
     <NamedTool
-      label={name}
-      hint={words.insideHint[name as keyof typeof words.insideHint]}
+      label={words[tool]}
+      hint={words.insideHint[tool]}
       keyName={keyName}
       icon={icon}
       pressed={on}

@@ -1,9 +1,10 @@
 /** The flat sheet: its picture, the hand and the keys on it, and the tools below. */
 
 import { Maximize, Minus, Plus } from 'lucide-react';
-import { lazy, Suspense, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { words } from '../../words/words.ts';
 import { useDesk } from '../desk.ts';
+import { whenIdle } from '../parts/idle.ts';
 import { Tool } from '../parts/tool.tsx';
 import { DrawButton } from './draw-button.tsx';
 import { useRowsHeight, useSheetEye } from './sheet-eye.ts';
@@ -12,7 +13,8 @@ import { onSheetKey } from './sheet-keys.ts';
 import { SheetPicture, useDrawnSheet } from './sheet-lines.tsx';
 import './sheet-view.css';
 
-const DrawRows = lazy(() => import('./draw-row.tsx'));
+const fetchRows = () => import('./draw-row.tsx');
+const DrawRows = lazy(fetchRows);
 
 const ZOOM = 1.4;
 const noSheet = { width: 1, height: 1 };
@@ -25,6 +27,8 @@ export function SheetView() {
   const [rows, setRows] = useState<HTMLElement | null>(null);
   const drawn = useDrawnSheet(sheet);
   const eye = useSheetEye(board, drawn?.box ?? noSheet, useRowsHeight(rows), title);
+  // fetched once the page has a moment, so that they are there when drawing begins
+  useEffect(() => whenIdle(fetchRows), []);
   const [hand] = useState(() => new SheetHand());
   hand.on = { sheet, eye };
   return (

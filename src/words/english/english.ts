@@ -1,14 +1,15 @@
-/** English: every text of the tool. Field terms of the trade; no sentence promises more than was computed. */
+/**
+ * English: every text of the tool but the sentences of findings (findings.ts), which come when something is found. Field
+ * terms of the trade; no sentence promises more than was computed.
+ */
 import { commands, placeKeys } from './commands.ts';
 import { draw } from './draw.ts';
-import { findings } from './findings.ts';
-import { noOrder } from './findings-of-layers.ts';
 import { foldTrouble } from './folds-on-model.ts';
 import { frame } from './frame.ts';
 import * as lock from './locks.ts';
 import { looking } from './looking.ts';
 import { making } from './making.ts';
-import * as measures from './measures.ts';
+import { measures } from './measures.ts';
 import { mendText, mendTitles } from './mends.ts';
 import { folds, kinds, stepKinds, views } from './names.ts';
 import { outlineTrouble } from './outlines.ts';
@@ -16,6 +17,7 @@ import { shelf } from './shelf.ts';
 import { foldTitle, sentenceOfStep } from './steps.ts';
 import { told } from './told.ts';
 
+/** What is there from the start. */
 export const english = {
   /** As Intl names the language. */
   tag: 'en',
@@ -35,6 +37,6 @@ export const english = {
     ...{ outlineTrouble, foldTrouble, mendText, mendTitles, sentenceOfStep, foldTitle },
     placeKeys,
   },
-  measures: { ...measures },
-  ...{ draw, commands, kinds, stepKinds, views, folds, findings, noOrder },
+  measures,
+  ...{ draw, commands, kinds, stepKinds, views, folds },
 };

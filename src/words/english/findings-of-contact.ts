@@ -1,7 +1,7 @@
 /** What is wrong where paper meets paper: which step, when, which panels, where, how deep, what to do. */
 import type { Along, ContactValues } from '../../core/finding/values/contact.ts';
-import type { SentencesOf } from '../language.ts';
 import { fixedText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { capital, nearPlace, stepText } from './parts.ts';
 
 type Met = ContactValues['panels-tight'];

@@ -6,8 +6,8 @@ import type {
   PassedOver,
   PictureTrouble,
 } from '../../core/finding/values/file.ts';
-import type { SentencesOf } from '../language.ts';
 import { plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { filePlace } from './parts.ts';
 import { shownText, unreadable } from './unreadable.ts';
 

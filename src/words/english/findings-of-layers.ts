@@ -1,7 +1,7 @@
 /** Why layers have no order. */
 import type { AskedName, LayerValues, LayerWhy } from '../../core/finding/values/layer.ts';
 import type { StepNamed } from '../../core/finding/values/place.ts';
-import type { SentencesOf } from '../language.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { namedAll, stepText } from './parts.ts';
 
 export const findingsOfLayers: SentencesOf<LayerValues> = {

@@ -1,7 +1,7 @@
 /** What a lesson forgets. */
 import type { LessonValues } from '../../core/finding/values/lesson.ts';
-import type { SentencesOf } from '../language.ts';
 import { fixedText, numberText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { capital, givenPlace, lineText, namedFew, stepOrBefore } from './parts.ts';
 
 type InStep = Pick<LessonValues['crease-too-long'], 'step'>;

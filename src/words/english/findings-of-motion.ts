@@ -1,8 +1,9 @@
 /** What is wrong with a motion, or with the state that it ends in. */
 import type { MotionValues, TornOpen } from '../../core/finding/values/motion.ts';
-import type { SentencesOf } from '../language.ts';
 import { figuresText, fixedText, numberText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { namedFew, turnText } from './parts.ts';
+import { whyText } from './why.ts';
 
 const percent = (share: number) => `${fixedText(share * 100, 0)} %`;
 
@@ -44,7 +45,7 @@ export const findingsOfMotion: SentencesOf<MotionValues> = {
     `No state of this paper is like its finished angles at ${percent(part)}: the nearest that closes is ` +
     `${fixedText(by, 1)}° off at crease ${crease}; fold it step by step, or hold single creases.`,
   'run-broke': ({ why }) =>
-    `Layers and contact could not be looked at: ${why}. Nothing is known of them; this is a fault of the tool.`,
+    `Layers and contact could not be looked at: ${whyText(why)}. Nothing is known of them; this is a fault of the tool.`,
   'kind-flipped': (values, { creases }) => {
     if (values.how === 'in-file')
       return `${values.count} edges have a fold angle that contradicts their assignment; the angle counts, so correct one of the two.`;

@@ -1,7 +1,7 @@
 /** What is wrong with a sheet, its lines and its corners. */
 import type { Behind, GraphClash, SheetValues, StillOff } from '../../core/finding/values/sheet.ts';
-import type { SentencesOf } from '../language.ts';
 import { figuresText, numberText, plural } from '../numbers.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { filePlace, placeText, roughPlace } from './parts.ts';
 
 const length = (value: number) => figuresText(value, 3);
@@ -41,7 +41,7 @@ export const findingsOfSheet: SentencesOf<SheetValues> = {
       return `${marks} in the middle of a panel.`;
     }
     return values.how === 'undecided'
-      ? `An undecided crease ends at ${roughPlace(values.place)} in the middle of a panel, so it stays flat.`
+      ? `A crease that may go either way ends at ${roughPlace(values.place)} in the middle of a panel, so it stays flat.`
       : `A ${values.kind} ends at ${roughPlace(values.place)} in the middle of a panel and cannot fold: draw it on to the next crease or to the edge.`;
   },
   'crease-overlap': (values) => {
@@ -91,7 +91,7 @@ export const findingsOfSheet: SentencesOf<SheetValues> = {
     if (how === 'none')
       return 'The drawing has no outline and its lines enclose no paper: draw the edge of the sheet as a closed line.';
     const whose = how === 'taken-in-file' ? 'the' : 'its';
-    return `${outOf[how]} names no raw edge, so ${whose} outer boundary was taken as the outline of the sheet.`;
+    return `${outOf[how]} names no raw edge, so ${whose} outermost lines were taken as the edge of the sheet.`;
   },
   'sheet-empty': ({ how }) => emptyBecause[how],
   'sheet-disconnected': ({ pieces }) =>
@@ -137,9 +137,9 @@ function cornerOpen(values: SheetValues['vertex-closure']): string {
     case 'left-over':
       return `${corner(values)} the finished angles do not close: ${degrees(values.left)} are left over, so the paper would tear or bend there.`;
     case 'pose-through-itself':
-      return `Going round vertex ${values.vertex} the folds add up to one whole turn too much or too few: paper would have passed through itself there; fold one of its creases the other way.`;
+      return `Going round corner ${values.vertex} the folds add up to one whole turn too much or too few: paper would have passed through itself there; fold one of its creases the other way.`;
     case 'pose-left-over':
-      return `Going round vertex ${values.vertex} the panels do not meet again (${exactly(values.left)}° left over): correct the angles of its creases.`;
+      return `Going round corner ${values.vertex} the panels do not meet again (${exactly(values.left)}° left over): correct the angles of its creases.`;
   }
 }
 
@@ -162,7 +162,7 @@ function behindIt({ behind }: { readonly behind?: Behind }): string {
 function clashText(clash: GraphClash): string {
   switch (clash.how) {
     case 'one-place':
-      return 'all vertices lie in one place';
+      return 'all corners lie in one place';
     case 'several-sheets':
       return `its raw edges enclose ${clash.count} sheets`;
     case 'off-paper':
@@ -174,7 +174,7 @@ function clashText(clash: GraphClash): string {
     case 'same':
       return `edges ${clash.edges.join(' and ')} are the same`;
     case 'meet':
-      return `edges ${clash.edges.join(' and ')} meet without a common vertex`;
+      return `edges ${clash.edges.join(' and ')} meet without a common corner`;
   }
 }
 

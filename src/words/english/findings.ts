@@ -1,14 +1,14 @@
 /** The sentences of all findings: what, where, what to do. */
 import type { FindingValues } from '../../core/finding/values.ts';
-import type { SentencesOf } from '../language.ts';
+import type { SentencesOf } from '../sentence.ts';
 import { findingsOfContact } from './findings-of-contact.ts';
 import { findingsOfFiles } from './findings-of-files.ts';
-import { findingsOfLayers } from './findings-of-layers.ts';
+import { findingsOfLayers, noOrder } from './findings-of-layers.ts';
 import { findingsOfLesson } from './findings-of-lesson.ts';
 import { findingsOfMotion } from './findings-of-motion.ts';
 import { findingsOfSheet } from './findings-of-sheet.ts';
 
-export const findings: SentencesOf<FindingValues> = {
+const findings: SentencesOf<FindingValues> = {
   ...findingsOfSheet,
   ...findingsOfMotion,
   ...findingsOfContact,
@@ -16,3 +16,5 @@ export const findings: SentencesOf<FindingValues> = {
   ...findingsOfLesson,
   ...findingsOfFiles,
 };
+
+export const sentences = { findings, noOrder };

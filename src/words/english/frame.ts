@@ -1,5 +1,7 @@
 /** The frame round all rooms: names of rooms, the header, messages, keys. */
 
+import { whyText } from './why.ts';
+
 export const frame = {
   open: 'Open a file',
   openShort: 'Open',
@@ -25,7 +27,7 @@ export const frame = {
   dismiss: 'Close',
   refusedPlain: 'This file could not be read; open another one.',
   lessonMissing: 'This lesson could not be fetched; check the connection and choose it again.',
-  broke: (why: string) => `Something went wrong inside: ${why}. The lesson is untouched.`,
+  broke: (why: string) => `Something went wrong inside: ${whyText(why)}. The lesson is untouched.`,
   contextLost:
     'The graphics card has let go of the picture. It comes back by itself; the lesson is untouched.',
   noGraphics: 'This browser shows no 3D pictures (WebGL 2 is off). The sheet and the steps still work.',

@@ -1,5 +1,6 @@
 /** What is said while a lesson is made: steps, creases, folds on the model, stackings. */
 import { groupedText } from '../numbers.ts';
+import { whyText } from './why.ts';
 
 /** "Crease 4", "Creases 4, 7 and 9", "Creases 1, 2, 3, 4 and 5 more". */
 function creasesNamed(creases: readonly number[]): string {
@@ -33,7 +34,7 @@ export const making = {
     `${depth} into a ${pocket} pocket, ${held}${count > 1 ? `, and ${count - 1} more` : ''}`,
   lockTitle: 'What holds it',
   shapeCloses: (orders: string, exact: boolean, deepest: number) =>
-    `The finished shape itself can lie as drawn: ${exact ? '' : 'at least '}${orders === '1' ? 'one layer order' : `${orders} layer orders`}, at most ${deepest} layers. How to get there was not found.`,
+    `The finished shape itself can lie as drawn: ${exact ? '' : 'at least '}${orders === '1' ? 'one stacking' : `${orders} stackings`}, at most ${deepest} layers. How to get there was not found.`,
   showShape: 'Show the finished shape',
   newStepTitle: (kind: string) => `New ${kind}`,
   stepTitle: 'Title of the step',
@@ -128,7 +129,7 @@ export const making = {
   },
   asItShould: 'As it should look',
   wrongFolding: 'folding…',
-  wrongBroke: (why: string) => `could not be computed: ${why}`,
+  wrongBroke: (why: string) => `could not be computed: ${whyText(why)}`,
   wrongBack: (step: number, remedy: string) =>
     `go back to ${step < 0 ? 'the flat sheet' : `the start of step ${step + 1}`} and ${remedy}`,
   wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,

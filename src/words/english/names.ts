@@ -5,8 +5,8 @@ import type { LineKind } from '../../core/sheet/kind.ts';
 export const kinds: Record<LineKind, string> = {
   mountain: 'Mountain crease',
   valley: 'Valley crease',
-  unassigned: 'Unassigned crease',
-  flat: 'Flat line',
+  unassigned: 'Crease, either way',
+  flat: 'Mark',
   edge: 'Raw edge',
   cut: 'Cut',
 };

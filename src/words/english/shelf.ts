@@ -13,7 +13,7 @@ export const shelf = {
     valley: 'Valley',
     unassigned: 'Either way',
     edge: 'Raw edge',
-    flat: 'Flat line',
+    flat: 'Mark',
     cut: 'Cut',
     ignore: 'Ignore',
   },

@@ -2,6 +2,7 @@
 import type { PlaceOnSheet } from '../../core/lesson/part-names.ts';
 import { groupedText } from '../numbers.ts';
 import { fineMillimetres } from './measures.ts';
+import { whyText } from './why.ts';
 
 export const told = {
   stackingIn: (step: number) => `Step ${step}: which stacking is meant?`,
@@ -79,8 +80,9 @@ export const told = {
     contact: (title: string) => `Whether paper passes paper in “${title}” was not found in time.`,
   },
   broken: {
-    motion: (title: string, why: string) => `“${title}” could not be computed: ${why}.`,
-    look: (title: string, why: string) => `Layers and contact of “${title}” could not be looked at: ${why}.`,
+    motion: (title: string, why: string) => `“${title}” could not be computed: ${whyText(why)}.`,
+    look: (title: string, why: string) =>
+      `Layers and contact of “${title}” could not be looked at: ${whyText(why)}.`,
   },
   tryAgain: 'Try again',
   stillComputing: 'Being computed…',
