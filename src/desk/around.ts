@@ -117,27 +117,15 @@ export interface Screen {
   setRest(moment: FallMoment | null): void;
 }
 
-/** The rooms in which the desk is looked at. */
-interface Rooms {
-  /** Fetches what a tool shows, so that all of it is there at once. */
-  getReady(tool: 'drawing' | 'folding'): Promise<unknown>;
-}
-
-/** What may be there or not. */
-class Place<T> {
-  now: T | null = null;
+/** The screen, while there is one: the page may be without graphics. */
+export class ScreenPlace {
+  now: Screen | null = null;
 
   /** @returns a call that takes it away */
-  attach(one: T): End {
-    this.now = one;
+  attach(screen: Screen): End {
+    this.now = screen;
     return () => {
-      if (this.now === one) this.now = null;
+      if (this.now === screen) this.now = null;
     };
   }
 }
-
-/** The screen, while there is one: the page may be without graphics. */
-export class ScreenPlace extends Place<Screen> {}
-
-/** The rooms, while there are any: a session may run without. */
-export class RoomsPlace extends Place<Rooms> {}

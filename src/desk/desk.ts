@@ -3,7 +3,7 @@
  * works with; nothing runs before `begin`.
  */
 import type { Around, End } from './around.ts';
-import { RoomsPlace, ScreenPlace } from './around.ts';
+import { ScreenPlace } from './around.ts';
 import { Commands } from './commands.ts';
 import { CreditEdits } from './document/credit.ts';
 import { Edits } from './document/edits.ts';
@@ -30,7 +30,6 @@ import { Looks } from './run/looks.ts';
 import { Mends } from './run/mends.ts';
 import { Pictures } from './run/pictures.ts';
 import { Rebuild } from './run/rebuild.ts';
-import { Taught } from './run/taught.ts';
 import { Tracks } from './run/tracks.ts';
 import { Wrongs } from './run/wrongs.ts';
 import { Store } from './store.ts';
@@ -45,7 +44,6 @@ export class Desk {
   readonly store = new Store();
   readonly playhead = new Playhead();
   readonly screen = new ScreenPlace();
-  readonly rooms = new RoomsPlace();
   private readonly homes = new Homes();
   private readonly history = new History();
 
@@ -70,7 +68,6 @@ export class Desk {
   readonly paper: PaperEdits;
   readonly credit: CreditEdits;
   readonly keeping: Keeping;
-  readonly taught: Taught;
   readonly keptLooks: KeptLooks;
   readonly opening: Opening;
   readonly saving: Saving;
@@ -97,7 +94,6 @@ export class Desk {
 
     const looks = (this.looks = new Looks(store, playhead, layers, screen));
     const layersNow = (this.layersNow = new LayersNow(store, playhead, layers, clock));
-    this.taught = new Taught(store);
     const run = { store, playhead, player, atRest, looks, solver, clock, screen };
     const tracks = (this.tracks = new Tracks(run));
     const pictures = (this.pictures = new Pictures(store, screen, clock));
@@ -128,17 +124,8 @@ export class Desk {
 
     const picking = (this.picking = new Picking(store));
     this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking });
-    this.drawing = new DrawingTool(store, edits, picking, this.rooms);
-    this.folding = new FoldingTool({
-      store,
-      edits,
-      playhead,
-      tracks,
-      layersNow,
-      screen,
-      clock,
-      rooms: this.rooms,
-    });
+    this.drawing = new DrawingTool(store, edits, picking);
+    this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock });
     this.inside = new Inside({ store, playhead, layersNow, screen });
     this.lookInside = new LookInside(store, playhead, this.inside, screen);
     this.commands = new Commands({ ...this.hands, page });
@@ -154,7 +141,6 @@ export class Desk {
       this.stepLooks,
       this.inside,
       this.tuck,
-      this.taught,
       this.keptLooks,
       this.library,
     ].map((part) => part.begin());

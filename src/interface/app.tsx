@@ -17,12 +17,6 @@ import { SheetView } from './sheet/sheet-view.tsx';
 import { Storyboard } from './storyboard/storyboard.tsx';
 import './app.css';
 
-/** What a tool shows is fetched with it. */
-const shownBy = {
-  drawing: () => Promise.all([import('./sheet/draw-row.tsx'), import('./sheet/draw-layer.tsx')]),
-  folding: () => import('./model/across-row.tsx'),
-};
-
 export function App() {
   const dark = useDesk((state) => state.look.dark);
   const view = useDesk((state) => state.look.view);
@@ -39,12 +33,10 @@ export function App() {
   }, [dark]);
   useEffect(() => {
     const end = desk.begin();
-    const gone = desk.rooms.attach({ getReady: (tool) => shownBy[tool]() });
     const deaf = listenToPage(desk);
     void desk.opening.begin();
     return () => {
       deaf();
-      gone();
       end();
     };
   }, []);

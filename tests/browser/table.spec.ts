@@ -137,7 +137,7 @@ test('picking on the model lights the panel on both views', async ({ page }) => 
   const box = (await page.getByTestId('model-canvas').boundingBox())!;
   // Below the middle of the case seen from three quarters lies its base, 150 mm by 60, white side up.
   await page.mouse.click(box.x + box.width * 0.5, box.y + box.height * 0.62);
-  await expect(page.getByTestId('selection')).toContainText('Panel');
+  await expect(page.getByTestId('selection')).toContainText('Base');
   await expect(page.locator('[data-mark=panel]')).toHaveCount(1);
   expect(await fact(page, 'Area')).toBe('90 cm²');
   expect(await fact(page, 'Side up now')).toBe('B, White');

@@ -1,5 +1,4 @@
 /** The drawing tools, taken in hand and put away. What they do is fetched when they are first wanted. */
-import type { RoomsPlace } from '../around.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Store } from '../store.ts';
 import type { Drawing } from './drawing.ts';
@@ -13,7 +12,6 @@ export class DrawingTool {
     private readonly store: Store,
     private readonly edits: Edits,
     private readonly picking: Picking,
-    private readonly rooms: RoomsPlace,
   ) {}
 
   /** What draws; only while the tools are in hand. */
@@ -29,7 +27,6 @@ export class DrawingTool {
       const [{ Drawing }, { DrawingNow }] = await Promise.all([
         import('./drawing.ts'),
         import('./drawing-now.ts'),
-        this.rooms.now?.getReady('drawing'),
       ]);
       this.fetched ??= new Drawing(this.store, this.edits, this.picking, new DrawingNow(this.store));
     }

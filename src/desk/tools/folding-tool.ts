@@ -1,6 +1,6 @@
 /** The tool that folds on the model, taken in hand and put away. What it does is fetched when it is first wanted. */
 import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
-import type { Clock, RoomsPlace, ScreenPlace } from '../around.ts';
+import type { Clock, ScreenPlace } from '../around.ts';
 import type { Edits } from '../document/edits.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { LayersNow } from '../run/layers-now.ts';
@@ -17,7 +17,6 @@ interface Parts {
   readonly layersNow: LayersNow;
   readonly screen: ScreenPlace;
   readonly clock: Clock;
-  readonly rooms: RoomsPlace;
 }
 
 export class FoldingTool {
@@ -69,7 +68,6 @@ export class FoldingTool {
     const [{ Folding }, { FoldingNow }] = await Promise.all([
       import('./folding.ts'),
       import('./folding-now.ts'),
-      this.parts.rooms.now?.getReady('folding'),
     ]);
     const { store, playhead, layersNow, clock } = this.parts;
     const now = new FoldingNow(store, playhead, layersNow, clock);
