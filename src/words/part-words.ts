@@ -1,12 +1,7 @@
-import type { Lesson } from '../core/lesson/lesson.ts';
-import { partNames, placeOnSheet } from '../core/lesson/part-names.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
+import type { PartCalled } from '../core/lesson/part-names.ts';
 import { words } from './words.ts';
 
 /** What a panel is called: by the teacher, or else by its number and its place on the flat sheet. */
-export function partName(lesson: Pick<Lesson, 'parts'>, sheet: Sheet, panel: number): string {
-  return partNames(lesson, sheet).get(panel) ?? proposedPartName(sheet, panel);
-}
+export const partName = (called: PartCalled): string => called.name ?? proposedPartName(called);
 
-export const proposedPartName = (sheet: Sheet, panel: number): string =>
-  words.panelAt(panel, placeOnSheet(sheet, panel));
+export const proposedPartName = ({ panel, place }: PartCalled): string => words.panelAt(panel, place);

@@ -25,6 +25,18 @@ export function withPartName(lesson: Lesson, sheet: Sheet, panel: number, name: 
   return now.length > 0 ? { ...rest, parts: now } : rest;
 }
 
+/** What a panel is told by. */
+export interface PartCalled {
+  /** The teacher's. */
+  readonly name: string | undefined;
+  readonly panel: number;
+  readonly place: PlaceOnSheet;
+}
+
+export const calledPart = (lesson: Pick<Lesson, 'parts'>, sheet: Sheet, panel: number): PartCalled => ({
+  ...{ name: partNames(lesson, sheet).get(panel), panel, place: placeOnSheet(sheet, panel) },
+});
+
 /** Which of three equal parts of the sheet a panel's middle lies in, each way. */
 export interface PlaceOnSheet {
   readonly across: 'left' | 'middle' | 'right';

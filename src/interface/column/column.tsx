@@ -8,7 +8,7 @@ import type { Mend } from '../../core/lesson/check/mends.ts';
 import { isLandmark } from '../../core/lesson/landmarks.ts';
 import type { Lesson } from '../../core/lesson/lesson.ts';
 import { BEFORE_FIRST } from '../../core/lesson/makings.ts';
-import { partNames } from '../../core/lesson/part-names.ts';
+import { calledPart } from '../../core/lesson/part-names.ts';
 import { panelNormal } from '../../core/pose/place.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
@@ -276,6 +276,7 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
     const side = up > 0 === (lesson.sheet.sideUp === 'a') ? 'a' : 'b';
     return words.facesText(side.toUpperCase(), lesson.sheet.sides[side].name);
   };
+  const called = calledPart(lesson, sheet, panel);
   const stays = desk.playhead.board?.stillPanel(sheet) === panel;
   return (
     <>
@@ -283,8 +284,8 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
         <KeptText
           key={panel}
           label={words.nameOfPart}
-          value={partNames(lesson, sheet).get(panel) ?? ''}
-          placeholder={proposedPartName(sheet, panel)}
+          value={called.name ?? ''}
+          placeholder={proposedPartName(called)}
           keep={(name) => desk.paper.namePanel(panel, name)}
           inputClassName="title-input"
           oneLine

@@ -2,6 +2,7 @@
 
 import { ArrowUpFromLine, Undo2 } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
+import { calledPart } from '../../core/lesson/part-names.ts';
 import { partName } from '../../words/part-words.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
@@ -49,7 +50,9 @@ export function StackPart() {
                   style={{ background: sides.sides[side].colour }}
                   aria-hidden="true"
                 />
-                <span className="layer-name">{lesson && sheet ? partName(lesson, sheet, panel) : ''}</span>
+                <span className="layer-name">
+                  {lesson && sheet ? partName(calledPart(lesson, sheet, panel)) : ''}
+                </span>
                 <span className="layer-side">{words.layerSide(side, sides.sides[side].name)}</span>
               </Button>
             </li>

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { movePoint } from '../../../src/core/draw/move-point.ts';
 import { withPattern } from '../../../src/core/lesson/carry.ts';
-import { partNames, placeOnSheet, withPartName } from '../../../src/core/lesson/part-names.ts';
+import { calledPart, partNames, placeOnSheet, withPartName } from '../../../src/core/lesson/part-names.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { insidePoint } from '../../../src/core/sheet/inside-point.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
@@ -53,7 +53,7 @@ test('a panel without a name is told by its number and its place', () => {
     const { across, up } = placeOnSheet(sheet, panel);
     expect(across).toBe(x < 1 / 3 ? 'left' : x > 2 / 3 ? 'right' : 'middle');
     expect(up).toBe(y < 1 / 3 ? 'lower' : y > 2 / 3 ? 'upper' : 'middle');
-    expect(partName(bare, sheet, panel)).toContain(`Panel ${panel}, `);
+    expect(partName(calledPart(bare, sheet, panel))).toContain(`Panel ${panel}, `);
   }
-  expect(new Set(panels.map((panel) => partName(bare, sheet, panel))).size).toBe(panels.length);
+  expect(new Set(panels.map((panel) => partName(calledPart(bare, sheet, panel)))).size).toBe(panels.length);
 });
