@@ -1,6 +1,7 @@
 uniform vec3 inkUp[6];
 uniform vec3 inkDown[6];
 uniform vec3 inkGlass[6];
+uniform vec3 ground; // what glass lies on
 uniform vec3 accent;
 
 varying float vAlong;
@@ -33,7 +34,7 @@ void main() {
 #ifdef HIDDEN
   // What another layer hides is dotted, whatever its kind; lines that are no edge are left out.
   if (isKind(FLAT) || (vFolded < 0.5 && vPen.x < 3.5)) discard;
-  drawn = 0.75 * dash(mod(vAlong, 5.5), 0.0, 1.7);
+  drawn = mix(0.75, 1.0, vGlass) * dash(mod(vAlong, 5.5), 0.0, 1.7);
 #else
   if (isKind(VALLEY)) {
     drawn = dash(mod(vAlong, 12.0), 0.0, 7.5);
@@ -50,12 +51,15 @@ void main() {
   if (vPen.z > 1.5) drawn = max(drawn, 0.85);
 #endif
   float cover = drawn * clamp(vPen.y - vAcross + 0.5, 0.0, 1.0);
-  if (cover < 0.02) discard;
+  // However many layers of whatever colour lie over one another, a line on glass stands on a strip of the table's.
+  float rim = 0.8 * vGlass * clamp(vPen.y + GLASS_RIM - vAcross + 0.5, 0.0, 1.0);
+  float whole = cover + rim * (1.0 - cover);
+  if (whole < 0.02) discard;
   int kind = int(vPen.x + 0.5);
   bool up = vUp > 0.0;
   vec3 ink = up ? inkUp[kind] : inkDown[kind];
   ink = mix(ink, inkGlass[kind], vGlass);
   if (vPen.z > 0.5) ink = accent;
-  vec3 seen = toLinear(ink);
-  gl_FragColor = vec4(toScreen(seen), cover * vOpacity * (vPen.z > 0.5 ? 1.0 : 0.9));
+  vec3 seen = toLinear(mix(ground, ink, cover / whole));
+  gl_FragColor = vec4(toScreen(seen), whole * vOpacity * (vPen.z > 0.5 ? 1.0 : 0.9));
 }

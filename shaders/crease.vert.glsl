@@ -34,9 +34,12 @@ void main() {
   float far = max(0.05, length(cameraPosition - middle.world));
   float pixel = far / pixelsPerUnit;
   float halfWidth = pen.y + (pen.z > 1.5 ? 1.5 : pen.z > 0.5 ? 0.9 : 0.0);
-  float deep = corner.y * (halfWidth + 1.0) * pixel;
+  // Glass keeps its edges; paper that is taken off loses them last.
+  vGlass = 1.0 - smoothstep(0.35, 0.9, panelTexel(panel, 2).z);
+  float wide = halfWidth + 1.0 + vGlass * GLASS_RIM;
+  float deep = corner.y * wide * pixel;
   Placed placed = placeOnPanel(onCrease + inward * deep, panel, rise, aside + asideInward * deep, lineLift);
-  vAcross = corner.y * (halfWidth + 1.0);
+  vAcross = corner.y * wide;
   vLength = length(end - start) / pixel * dashScale;
   vAlong = at * vLength;
   vPen = vec3(pen.x, halfWidth, pen.z);
@@ -47,8 +50,6 @@ void main() {
     vFolded = smoothstep(0.06, 0.5, 1.0 - dot(placed.normal, normalize(other)));
   }
   vBeyondCut = placed.beyondCut;
-  // Glass keeps its edges; paper that is taken off loses them last.
-  vGlass = 1.0 - smoothstep(0.35, 0.9, panelTexel(panel, 2).z);
   vOpacity = clamp(panelTexel(panel, 2).z / 0.12, 0.0, 1.0);
   gl_Position = vOpacity > 0.01 && pen.y > 0.0 ? toClip(placed.world) : NOWHERE;
 }

@@ -3,6 +3,8 @@ import { isRefused } from '../core/run/verdict.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
+import type { CommandLine } from '../words/language.ts';
+import { fetchCommandLine } from '../words/words.ts';
 import { checkFolded } from './check-folded.ts';
 import { planOfInput } from './fold-plan.ts';
 import { readInput } from './input.ts';
@@ -30,15 +32,14 @@ export async function check(options: Options): Promise<{ output: string; code: n
     };
     return { output: JSON.stringify(answer), code };
   }
+  const say = await fetchCommandLine();
   const lines = [
-    `${counts.panels} panels, ${counts.creases} creases, ${counts.vertices} vertices (${counts.interiorVertices} interior)`,
-    ...(moved === null ? [] : [`trued up: the worst vertex moved ${moved.toPrecision(3)} mm`]),
+    say.counts(counts),
+    ...(moved === null ? [] : [say.truedUp(moved)]),
     ...findingLines(findings),
-    folded
-      ? verdictLine(folded.verdict)
-      : 'looked at: the drawing and its corners; not looked at: motion, layers and contact (--folded)',
-    ...(folded && findings.length === 0 ? ['nothing to report'] : []),
-    ...(options.list && sheet ? listLines(sheet) : []),
+    folded ? verdictLine(folded.verdict) : say.lookedAt(),
+    ...(folded && findings.length === 0 ? [say.nothingFound()] : []),
+    ...(options.list && sheet ? listLines(say, sheet) : []),
   ];
   return { output: lines.join('\n'), code };
 }
@@ -75,16 +76,11 @@ function listOf(sheet: Sheet) {
   };
 }
 
-function listLines(sheet: Sheet): string[] {
+function listLines(say: CommandLine, sheet: Sheet): string[] {
   const { vertices, creases, panels } = listOf(sheet);
   return [
-    ...vertices.map(([x, y], vertex) => `vertex ${vertex}: ${x}, ${y}`),
-    ...creases.map(
-      ({ kind, angle, from, to }, crease) =>
-        `crease ${crease}: ${kind}${angle === null ? '' : ` ${angle}°`}, (${from.join(', ')}) to (${to.join(', ')})`,
-    ),
-    ...panels.map(
-      (rings, panel) => `panel ${panel}: vertices ${rings.map((ring) => ring.join(' ')).join('; hole ')}`,
-    ),
+    ...vertices.map(([x, y], vertex) => say.cornerAt(vertex, x, y)),
+    ...creases.map((crease, number) => say.creaseFrom(number, crease)),
+    ...panels.map((rings, panel) => say.panelRound(panel, rings)),
   ];
 }

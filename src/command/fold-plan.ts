@@ -29,11 +29,8 @@ export function runOptions({ bend, free, seconds, motionOnly }: Options): RunOpt
 export function foldAsAsked(plan: Plan, options: Options): Answered {
   const { hold, step, to } = options;
   const folds = foldingCreases(plan.sheet);
-  for (const crease of hold.keys())
-    if (!folds[crease])
-      throw new Unusable(`--hold names crease ${crease}, which is no fold of this sheet: see check --list.`);
+  for (const crease of hold.keys()) if (!folds[crease]) throw new Unusable((say) => say.noFold(crease));
   const count = plan.steps.length;
-  if (step !== null && step > count)
-    throw new Unusable(`There is no step ${step}: this file has ${count} ${count === 1 ? 'step' : 'steps'}.`);
+  if (step !== null && step > count) throw new Unusable((say) => say.noStepInFile(step, count));
   return answerAsk(plan, { part: to, hold, step }, runOptions(options));
 }

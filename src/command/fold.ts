@@ -19,6 +19,7 @@ import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
 import { writeFlatSvg } from '../core/storage/write-svg.ts';
+import { fetchCommandLine } from '../words/words.ts';
 import { foldAsAsked, planOfInput, runOptions } from './fold-plan.ts';
 import { type Input, readSheet } from './input.ts';
 import type { Options } from './options.ts';
@@ -72,18 +73,15 @@ export async function fold(options: Options): Promise<{ output: string; code: nu
   };
   const code = closes && !isRefused(verdict) && !isBlocked(findings) ? 0 : 1;
   if (options.json) return { output: JSON.stringify(answer), code };
-  const size =
-    'size' in answer ? [`size ${answer.size!.map((length) => length.toFixed(2)).join(' × ')} mm`] : [];
+  const say = await fetchCommandLine();
   const lines = [
-    closes
-      ? `this state closes (to ${largest.toExponential(1)} radians)`
-      : `this state does not close (${largest.toExponential(1)} radians left over)`,
-    `getting there: ${outcome}${answer.bendDegrees > 0 ? `, panels bend by up to ${answer.bendDegrees.toFixed(1)}°` : ''}`,
+    closes ? say.closes(largest) : say.doesNotClose(largest),
+    say.gettingThere(outcome, answer.bendDegrees),
     verdictLine(verdict),
-    `freedoms ${answer.freedoms}, deviation ${answer.deviation.toFixed(4)}°`,
-    ...size,
+    say.freedoms(answer.freedoms, answer.deviation),
+    ...('size' in answer ? [say.size(answer.size!)] : []),
     ...findingLines(findings),
-    ...(written === null ? [] : [`written: ${written}`]),
+    ...(written === null ? [] : [say.written(written)]),
   ];
   return { output: lines.join('\n'), code };
 }
@@ -97,7 +95,7 @@ function outcomeOf(steps: readonly StepRun[]): Outcome {
 function kindOfFile(out: string): KindOfFile {
   const kind = kindsOfFile.find((ending) => out.toLowerCase().endsWith(ending));
   if (kind) return kind;
-  throw new Unusable(`--out wants a file that ends in ${kindsOfFile.join(', ')}, not "${out}".`);
+  throw new Unusable((say) => say.outEnds(kindsOfFile, out));
 }
 
 /** The still panel's number on a sheet with bend lines: the first part of it. */
@@ -138,7 +136,7 @@ async function write(
 ): Promise<string | null> {
   const { out, track } = options;
   if (out === null) {
-    if (track !== null) throw new Unusable('--track writes a folder of poses: name it with --out.');
+    if (track !== null) throw new Unusable((say) => say.trackWantsOut());
     return null;
   }
   try {
@@ -147,9 +145,8 @@ async function write(
     return out;
   } catch (error) {
     if (error instanceof Unusable) throw error;
-    throw new Unusable(
-      `"${out}" cannot be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown trouble'}.`,
-    );
+    const code = (error as NodeJS.ErrnoException).code ?? null;
+    throw new Unusable((say) => say.notWritten(out, code));
   }
 }
 
@@ -178,9 +175,7 @@ function contentOf(
     case '.svg': {
       const positions = vertexPositions(sheet, placement);
       if (positions.some((value, i) => i % 3 === 2 && Math.abs(value) > LEVEL)) {
-        throw new Unusable(
-          'This pose does not lie flat, so it cannot be written as .svg: ask for .fold, .glb or .obj.',
-        );
+        throw new Unusable((say) => say.notFlat());
       }
       return writeFlatSvg(sheet, placement, colours, facts);
     }

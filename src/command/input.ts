@@ -37,7 +37,7 @@ export async function readSheet(options: Options): Promise<{ input: Input; sheet
   const input = await readInput(options);
   if (input.sheet) return { input, sheet: input.sheet };
   const why = input.findings.find(({ severity }) => severity === 'error');
-  throw new Unusable(why ? sentenceOf(why) : 'This file makes no sheet.');
+  throw new Unusable((say) => (why ? sentenceOf(why) : say.noSheet()));
 }
 
 /** Reads the file of a call. Throws Unusable when it cannot be used. */
@@ -46,7 +46,7 @@ export async function readInput(options: Options): Promise<Input> {
   const bytes = await readBytes(options.file);
   const opened = openFile(options.file === '-' ? 'standard input' : options.file, bytes, mapping);
   if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
-    throw new Unusable('--lines is for SVG and DXF drawings; this file says itself what its lines are.');
+    throw new Unusable((say) => say.linesNotWanted());
   }
   const input = plainInput(opened);
   const scale = input.sheet?.frame.scale ?? 0;
@@ -56,9 +56,7 @@ export async function readInput(options: Options): Promise<Input> {
     (input.millimetres === null ? null : input.millimetres * scale);
   if (options.trueUp === null || !input.sheet) return { ...input, size, moved: null };
   if (size === null) {
-    throw new Unusable(
-      '--true-up needs the size of the sheet, which this file does not say: add --sheet, such as --sheet 210mm.',
-    );
+    throw new Unusable((say) => say.sizeWanted());
   }
   // ends that true-up would bring together are joined first
   const snap = (0.6 * options.trueUp) / size;
@@ -84,7 +82,7 @@ const knownSize = (lesson: Lesson | null): number | undefined =>
 function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {
     case 'refused':
-      throw new Unusable(sentenceOf(opened.findings[0]!));
+      throw new Unusable(() => sentenceOf(opened.findings[0]!));
     case 'lesson': {
       const { lesson } = opened;
       const { sheet, findings } = sheetOfLesson(lesson);
@@ -119,7 +117,7 @@ async function readMapping(path: string): Promise<LineMapping> {
     return parseJson(textOf(await readBytes(path))) as LineMapping;
   } catch (error) {
     if (error instanceof Refusal)
-      throw new Unusable(`The line mapping "${path}" cannot be used: ${sentenceOf(error.finding)}`);
+      throw new Unusable((say) => say.mappingUnusable(path, sentenceOf(error.finding)));
     throw error;
   }
 }
@@ -131,8 +129,7 @@ async function readBytes(path: string): Promise<Uint8Array> {
     for await (const piece of process.stdin) pieces.push(piece as Uint8Array);
     return Buffer.concat(pieces);
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? 'unknown trouble';
-    const why = code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : code;
-    throw new Unusable(`The file "${path}" cannot be opened: ${why}.`);
+    const code = (error as NodeJS.ErrnoException).code ?? null;
+    throw new Unusable((say) => say.notOpened(path, code));
   }
 }

@@ -16,7 +16,8 @@ import { unclosedFindings } from '../core/run/unclosed.ts';
 import { NONE, type Sheet } from '../core/sheet/sheet.ts';
 import type { Unit } from '../words/english/locks.ts';
 import { conflictSentence, sentenceOf } from '../words/findings.ts';
-import { words } from '../words/words.ts';
+import type { CommandLine } from '../words/language.ts';
+import { fetchCommandLine, words } from '../words/words.ts';
 import { planOfInput, runOptions, usualSeconds } from './fold-plan.ts';
 import { readSheet } from './input.ts';
 import type { Options } from './options.ts';
@@ -60,8 +61,9 @@ export async function layers(options: Options): Promise<{ output: string; code: 
       code,
     };
   }
+  const say = await fetchCommandLine();
   const lines = [
-    ...linesOf(answer, conflicts, options.list, options.seconds ?? usualSeconds),
+    ...linesOf(say, answer, conflicts, options.list, options.seconds ?? usualSeconds),
     ...words.lock.sentences(locks, size, unit),
     ...(lid ? [words.lock.lidSentence(lid, lidSize!)] : []),
   ];
@@ -92,9 +94,7 @@ function askedOrders(sheet: Sheet, { over, under }: Options): AskedOrder[] {
   ];
   for (const panel of asked.flatMap((one) => [one.over, one.under]))
     if (panel >= sheet.panelRings.length)
-      throw new Unusable(
-        `There is no panel ${panel}: this sheet has ${sheet.panelRings.length}, counted from 0.`,
-      );
+      throw new Unusable((say) => say.noPanel(panel, sheet.panelRings.length));
   return asked;
 }
 
@@ -102,7 +102,7 @@ function askedOrders(sheet: Sheet, { over, under }: Options): AskedOrder[] {
 function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Options): PosedLayers {
   const count = plan.steps.length;
   const last = options.step ?? count;
-  if (last > count) throw new Unusable(`There is no step ${last}: this lesson has ${count}.`);
+  if (last > count) throw new Unusable((say) => say.noStepInLesson(last, count));
   const steps = plan.steps
     .slice(0, last)
     .map((step, k) => (k === last - 1 ? { ...step, asked: [...step.asked, ...asked] } : step));
@@ -110,9 +110,7 @@ function layersOfLesson(plan: Plan, asked: readonly AskedOrder[], options: Optio
   const end = run.steps.at(-1);
   if (!end || run.steps.length < steps.length || end.end.alone || !end.look) {
     const why = run.findings.find(({ severity, code }) => severity === 'error' && code.startsWith('motion'));
-    throw new Unusable(
-      `Step ${run.steps.length} cannot be folded, so nothing is known of the layers after it${why ? `: ${sentenceOf(why)}` : '.'}`,
-    );
+    throw new Unusable((say) => say.noLayersAfter(run.steps.length, why ? sentenceOf(why) : null));
   }
   const { answer, states, exact, order, deepest, conflict } = end.look;
   // paper that stays bent has no layers to tell
@@ -148,10 +146,7 @@ function stateAsked(plan: Plan, options: Options): { angle: Float64Array; closin
 /** Throws Unusable where creases do not say how they end. */
 export function knownState(sheet: Sheet): FinishedState {
   const finished = finishedState(sheet);
-  if (finished.open !== NONE)
-    throw new Unusable(
-      `Crease ${finished.open} has no finished angle, so the pose is not known: give it one.`,
-    );
+  if (finished.open !== NONE) throw new Unusable((say) => say.noAngle(finished.open));
   return finished;
 }
 
@@ -167,14 +162,15 @@ function lockInUnits(lock: Lock, size: number, unit: Unit) {
 }
 
 function linesOf(
+  say: CommandLine,
   answer: LayerAnswer,
   conflicts: readonly { readonly message: string }[],
   list: boolean,
   seconds: number,
 ): string[] {
-  const count = `${answer.exact ? '' : 'at least '}${answer.states}`;
+  const { states, exact, deepest } = answer;
   return [
-    `${count} layer order${answer.states === 1n ? '' : 's'}${answer.exact ? '' : `, stopped after ${seconds} s`}; at most ${answer.deepest} layers at a point`,
+    say.stackings(String(states), states === 1n, exact, seconds, deepest),
     ...conflicts.map(({ message }) => message),
     ...(list
       ? answer.order.map(([f, g, side]) => `panel ${f} ${side > 0 ? 'over' : 'under'} panel ${g}`)

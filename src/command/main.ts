@@ -1,4 +1,3 @@
-import { sentencesReady } from '../words/findings.ts';
 import { readOptions, usage } from './options.ts';
 import { Unusable } from './unusable.ts';
 
@@ -21,13 +20,15 @@ export async function main(words: readonly string[]): Promise<number> {
   try {
     const options = readOptions(words);
     const verb = await verbs[options.verb]();
-    await sentencesReady();
+    await (await import('../words/findings.ts')).sentencesReady();
     const { output, code } = await verb(options);
     process.stdout.write(`${output}\n`);
     return code;
   } catch (error) {
     if (!(error instanceof Unusable)) throw error;
-    process.stderr.write(`${error.message}\n`);
+    const { fetchCommandLine } = await import('../words/words.ts');
+    await (await import('../words/findings.ts')).sentencesReady();
+    process.stderr.write(`${error.told(await fetchCommandLine())}\n`);
     return 2;
   }
 }

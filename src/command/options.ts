@@ -81,27 +81,16 @@ FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 /** Reads the words of a call. Throws Unusable, with one sentence, for calls that mean nothing. */
 export function readOptions(words: readonly string[]): Options {
   const [named = '', ...rest] = words;
-  if (later.has(named))
-    throw new Unusable(
-      `The verb "${named}" comes with a later version of Creaseway; today there are check, fold and layers.`,
-    );
+  if (later.has(named)) throw new Unusable((say) => say.verbLater(named));
   const verb = verbs.find((one) => one === named);
-  if (!verb)
-    throw new Unusable(
-      `There is no verb "${named}": say creaseway check FILE, creaseway fold FILE or creaseway layers FILE.`,
-    );
+  if (!verb) throw new Unusable((say) => say.noVerb(named));
   const allowed = known[verb];
   const { values, positionals } = parse(joinNegativeValues(rest));
   for (const name of Object.keys(values)) {
-    if (!allowed.includes(name))
-      throw new Unusable(
-        `The verb ${verb} has no option --${name}: it has ${allowed.map((word) => `--${word}`).join(', ')}.`,
-      );
+    if (!allowed.includes(name)) throw new Unusable((say) => say.noOption(verb, name, allowed));
   }
   if (positionals.length !== 1) {
-    throw new Unusable(
-      `The verb ${verb} wants one file, not ${positionals.length}: say creaseway ${verb} FILE.`,
-    );
+    throw new Unusable((say) => say.oneFile(verb, positionals.length));
   }
   return {
     verb,
@@ -133,7 +122,7 @@ function parse(words: string[]) {
     return parseArgs({ args: words, options: forms, allowPositionals: true, strict: true });
   } catch (error) {
     const said = error instanceof Error ? error.message : String(error);
-    throw new Unusable(`The call cannot be understood: ${said.split(/\. |\n/)[0]!.replace(/\.$/, '')}.`);
+    throw new Unusable((say) => say.notUnderstood(said.split(/\. |\n/)[0]!.replace(/\.$/, '')));
   }
 }
 
@@ -152,13 +141,13 @@ function joinNegativeValues(words: readonly string[]): string[] {
 function number(text: string, option: string, low: number, high: number): number {
   const value = text.trim() === '' ? Number.NaN : Number(text);
   if (value >= low && value <= high) return value;
-  throw new Unusable(`--${option} wants a number from ${low} to ${high}, not "${text}".`);
+  throw new Unusable((say) => say.wantsNumber(option, low, high, text));
 }
 
 function whole(text: string, option: string, low: number): number {
   const value = number(text, option, low, 1e6);
   if (Number.isInteger(value)) return value;
-  throw new Unusable(`--${option} wants a whole number, not "${text}".`);
+  throw new Unusable((say) => say.wantsWhole(option, text));
 }
 
 const millimetres: Readonly<Record<string, number>> = { '': 1, mm: 1, cm: 10, in: 25.4 };
@@ -167,22 +156,22 @@ function length(text: string, option: string): number {
   const match = /^\s*([\d.]+(?:e[-+]?\d+)?)\s*(mm|cm|in|)\s*$/i.exec(text);
   const value = match ? Number(match[1]) * millimetres[match[2]!.toLowerCase()]! : Number.NaN;
   if (value > 0 && Number.isFinite(value)) return value;
-  throw new Unusable(`--${option} wants a length such as 210mm, 21cm or 8.5in, not "${text}".`);
+  throw new Unusable((say) => say.wantsLength(option, text));
 }
 
 function side(text: string): 'a' | 'b' {
   if (text === 'a' || text === 'b') return text;
-  throw new Unusable(`--up wants a or b, the side of the paper that faces up at the start, not "${text}".`);
+  throw new Unusable((say) => say.wantsSide(text));
 }
 
 function pair(text: string, option: string): [number, number] {
   const match = /^\s*(\d+)\s*,\s*(\d+)\s*$/.exec(text);
   if (match && match[1] !== match[2]) return [Number(match[1]), Number(match[2])];
-  throw new Unusable(`--${option} wants two panels such as 3,7, not "${text}".`);
+  throw new Unusable((say) => say.wantsPair(option, text));
 }
 
 function readHold(text: string): [number, number] {
   const match = /^(\d+)=(-?[\d.]+)$/.exec(text.trim());
-  if (!match) throw new Unusable(`--hold wants CREASE=DEGREES such as 12=90, not "${text}".`);
+  if (!match) throw new Unusable((say) => say.wantsHold(text));
   return [Number(match[1]), number(match[2]!, 'hold', -180, 180)];
 }

@@ -10,7 +10,8 @@ export function stillPanel(input: Input, sheet: Sheet, options: Options): number
   const count = sheet.panelRings.length;
   if (options.still !== null) {
     if (options.still < count) return options.still;
-    throw new Unusable(`There is no panel ${options.still}: this sheet has ${count}, counted from 0.`);
+    const { still } = options;
+    throw new Unusable((say) => say.noPanel(still, count));
   }
   const point = input.lesson?.still;
   return point ? Math.max(0, panelContaining(sheet, ...onSheet(sheet, point))) : 0;

@@ -23,6 +23,7 @@ export function App() {
   const lesson = useDesk((state) => state.document.lesson);
   const graphics = useDesk((state) => state.look.graphics);
   const panels = useDesk((state) => state.document.sheet?.panelRings.length);
+  const drawing = useDesk((state) => state.drawing.on);
   const title = lesson?.title;
   useEffect(() => {
     if (title !== undefined) document.title = `${title} · ${words.tool}`;
@@ -46,6 +47,7 @@ export function App() {
       data-graphics={graphics}
       data-panels={panels}
       data-empty={lesson === null || undefined}
+      data-drawing={drawing || undefined}
     >
       <Header />
       <Notice />

@@ -10,6 +10,8 @@ export interface ModelLook {
   readonly inkDown: readonly string[];
   /** Inks on paper that is seen through, which lie on the table rather. */
   readonly inkGlass: readonly string[];
+  /** Of the table. */
+  readonly ground: string;
   readonly accent: string;
   readonly dark: boolean;
   readonly sheetSize: number;
@@ -26,6 +28,7 @@ export function otherSideUp(look: ModelLook): ModelLook {
 export function takeLook(uniforms: StageUniforms, look: ModelLook): void {
   setColour(uniforms.upColour.value, look.up);
   setColour(uniforms.downColour.value, look.down);
+  setColour(uniforms.ground.value, look.ground);
   setColour(uniforms.accent.value, look.accent);
   setColour(uniforms.hatchColour.value, look.dark ? '#d9822b' : '#b4470f');
   for (const side of ['inkUp', 'inkDown', 'inkGlass'] as const)

@@ -34,6 +34,9 @@ export function paperMaterial(stage: StageUniforms, kind: 'solid' | 'glass' | 'v
   });
 }
 
+/** Width of the strip of the table's colour beside a line on glass, pixels. */
+const GLASS_RIM = '1.8';
+
 /** Crease lines and raw edges; `hidden` dots those that lie behind something. */
 export function creaseMaterial(stage: StageUniforms, kind: 'open' | 'hidden'): ShaderMaterial {
   return new ShaderMaterial({
@@ -43,7 +46,7 @@ export function creaseMaterial(stage: StageUniforms, kind: 'open' | 'hidden'): S
     transparent: true,
     depthWrite: false,
     blending: NormalBlending,
-    defines: kind === 'hidden' ? { HIDDEN: '' } : {},
+    defines: { GLASS_RIM, ...(kind === 'hidden' && { HIDDEN: '' }) },
     uniforms: { ...stage },
   });
 }

@@ -25,6 +25,7 @@ export function stageUniforms() {
     inkUp: { value: Array.from({ length: 6 }, black) },
     inkDown: { value: Array.from({ length: 6 }, black) },
     inkGlass: { value: Array.from({ length: 6 }, black) },
+    ground: { value: black() },
     pixelsPerUnit: { value: 1000 },
     dashScale: { value: 1 },
   };

@@ -3,9 +3,9 @@
  * of English in brackets and two fifths longer; in another form written from right to left.
  */
 import { english } from './english/english.ts';
-import type { Sentences, Words } from './language.ts';
+import type { CommandLine, Sentences, Words } from './language.ts';
 
-type Texts = Omit<Words, 'sentences'>;
+type Texts = Omit<Words, 'sentences' | 'commandLine'>;
 
 /** Longer by this share. */
 const LONGER = 0.4;
@@ -34,4 +34,5 @@ export const madeUp = (direction: 'ltr' | 'rtl'): Words => ({
   measures: english.measures,
   ...{ tag: english.tag, direction },
   sentences: async () => made((await import('./english/findings.ts')).sentences) as Sentences,
+  commandLine: async () => made((await import('./english/command-line.ts')).commandLine) as CommandLine,
 });

@@ -1,7 +1,6 @@
 /** How a stacking differs from the others that are offered beside it, in one sentence. */
 import type { Difference } from '../core/layer/choices.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
-import { inPattern } from '../core/sheet/frame.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { words } from './words.ts';
 
@@ -14,7 +13,11 @@ export function stackingSentence(
   const other = paper.sideUp === 'a' ? 'b' : 'a';
   const parts = differences.map(({ pair: [f, g, side], oneOfSeveral, at: [where] }) => {
     const name = paper.sides[side > 0 ? paper.sideUp : other].name.toLowerCase();
-    return words.panelLiesOn(f, g, name, oneOfSeveral ? inPattern(sheet, where) : null);
+    return words.panelLiesOn(f, g, name, oneOfSeveral ? placeOf(sheet, where) : null);
   });
   return parts.length > 0 ? words.sentenceOf(parts) : '';
 }
+
+/** A place of the sheet in the pattern's own unit. */
+const placeOf = ({ frame }: Pick<Sheet, 'frame'>, [x, y]: readonly [number, number]) =>
+  [frame.x + frame.scale * x, frame.y + frame.scale * y] as const;

@@ -3,7 +3,7 @@
  * shown: whoever needs a text asks for it when it is shown, and keeps none.
  */
 import { english } from './english/english.ts';
-import type { Sentences, Words } from './language.ts';
+import type { CommandLine, Sentences, Words } from './language.ts';
 import { spoken } from './numbers.ts';
 
 type Tree = Record<string, unknown>;
@@ -18,21 +18,23 @@ function lay(into: Tree, texts: Tree): Tree {
   return into;
 }
 
-const language = lay({}, english) as unknown as Omit<Words, 'sentences'>;
+const language = lay({}, english) as unknown as Omit<Words, 'sentences' | 'commandLine'>;
 
-/** Where the sentences of findings come from: of English, unless another language is spoken. */
-const source = {
-  fetch: (): Promise<Sentences> => import('./english/findings.ts').then((one) => one.sentences),
+/** Where the sentences of findings and of the command line come from: of English, unless another language is spoken. */
+const source: Pick<Words, 'sentences' | 'commandLine'> = {
+  sentences: () => import('./english/findings.ts').then((one) => one.sentences),
+  commandLine: () => import('./english/command-line.ts').then((one) => one.commandLine),
 };
 
 /** Speaks a language from now on. */
-export function speak({ sentences, ...words }: Words): void {
+export function speak({ sentences, commandLine, ...words }: Words): void {
   lay(language as unknown as Tree, words as unknown as Tree);
   spoken.tag = words.tag;
-  source.fetch = sentences;
+  Object.assign(source, { sentences, commandLine });
 }
 
-export const fetchSentences = (): Promise<Sentences> => source.fetch();
+export const fetchSentences = (): Promise<Sentences> => source.sentences();
+export const fetchCommandLine = (): Promise<CommandLine> => source.commandLine();
 
 export const {
   screen: words,

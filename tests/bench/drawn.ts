@@ -2,7 +2,7 @@
 import { shapesOf } from '../../src/core/contact/shapes.ts';
 import { BENT_FINENESS } from '../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
-import { stillPointOf } from '../../src/core/run/plan.ts';
+import { stillPointOf } from '../../src/core/run/stages.ts';
 import { TrackBoard } from '../../src/desk/play/board.ts';
 import { LeafBend } from '../../src/scene/leaf-bend.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';

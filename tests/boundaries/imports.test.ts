@@ -17,6 +17,15 @@ test.each(files)('%s imports downward only', (file) => {
   expect(wrongImports(file, readFileSync(join(root, file), 'utf8'))).toEqual([]);
 });
 
+test.each(files.filter((file) => file.startsWith('src/words/')))(
+  '%s takes of core its types alone',
+  (file) => {
+    const source = readFileSync(join(root, file), 'utf8');
+    const values = source.match(/^(?:import|export) (?!type\b)[^;]*from '[^']*\/core\/[^']*';/gm);
+    expect(values).toBeNull();
+  },
+);
+
 // common practice, no source: the rule itself, on made-up files
 describe('the reading finds what it should', () => {
   test.each([

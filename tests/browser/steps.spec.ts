@@ -8,6 +8,7 @@ import { blueSquare } from '../support/square.ts';
 import {
   blueBox,
   clickSheet,
+  drop,
   expect,
   file,
   foldTo,
@@ -272,4 +273,98 @@ test('small pictures turn with a step that turns the model round, and show the o
   await page.locator('.card').nth(1).click();
   await page.getByRole('radio', { name: '180°' }).click();
   await expect.poll(async () => (await pictureOf(page, 1)).wide, { timeout: 20_000 }).toBeGreaterThan(1.9);
+});
+
+test('undo reaches past a field that holds nothing new, and is the field’s own while it does', async ({
+  page,
+}) => {
+  await openTable(page);
+  await foldTo(page, 1);
+  const title = page.locator('.column .title-input');
+  const was = await title.inputValue();
+  await title.fill('Walls up');
+  await title.press('Enter');
+  await expect(page.locator('.card-title').first()).toHaveText('Walls up');
+  await title.focus();
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.card-title').first()).toHaveText(was);
+  await expect(title).toBeFocused();
+  await page.keyboard.press('Control+y');
+  await expect(page.locator('.card-title').first()).toHaveText('Walls up');
+  await page.keyboard.press('End');
+  await page.keyboard.type('!');
+  await page.keyboard.press('Control+z');
+  await expect(title).toHaveValue('Walls up');
+  await expect(page.locator('.card-title').first()).toHaveText('Walls up');
+});
+
+test('a field in hand names the step whose value it changes, while another passes by', async ({ page }) => {
+  await openTable(page);
+  await clickSheet(page, 0.5, 3 / 7);
+  await foldTo(page, 0.9);
+  const field = page.locator('.angle-field input');
+  const first = await page.locator('.card-title').first().textContent();
+  await page.getByRole('button', { name: 'Play', exact: true }).click();
+  await field.focus();
+  await expect(page.getByRole('slider')).toHaveAttribute('aria-valuetext', /^Step 2/);
+  await expect(field).toHaveAccessibleName(new RegExp(`“${first}”`));
+  await field.fill('45');
+  await field.press('Enter');
+  const [one, two] = (await savedLesson(page)).steps;
+  expect(one!.drives.some(({ angle }) => angle === 45)).toBe(true);
+  expect(two!.drives.some(({ angle }) => angle === 45)).toBe(false);
+});
+
+for (const [width, height] of [
+  [1440, 900],
+  [390, 844],
+] as const)
+  test(`a failure moves nothing on screen, ${width} x ${height}; the sample says that it is meant to`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({ width, height });
+    await openTable(page);
+    const seen = page.evaluate(
+      () =>
+        new Promise<string[]>((resolve) => {
+          const places = new Set<string>();
+          let after = 0;
+          const look = () => {
+            if (document.querySelector('h1')?.textContent === 'Framed twist coaster') {
+              const at = ['.model-board', '.storyboard', '.fold-range', '.transport'].map((one) => {
+                const { top, height } = document.querySelector(one)!.getBoundingClientRect();
+                return `${one} ${Math.round(top)} ${Math.round(height)}`;
+              });
+              places.add(at.join('; '));
+              // a few pictures more, for what follows late
+              if (document.querySelector('.card-place-fails') && ++after > 20) return resolve([...places]);
+            }
+            requestAnimationFrame(look);
+          };
+          look();
+        }),
+    );
+    await drop(page, lessonFile('twist-coaster'));
+    await ready(page, 'Framed twist coaster');
+    expect(await seen).toHaveLength(1);
+    if (width > 1000) await expect(page.locator('.findings-part')).toContainText('is here to show');
+  });
+
+test('likely mistakes name their creases, are told apart, and lead back to them', async ({ page }) => {
+  await openTable(page);
+  await foldTo(page, 2);
+  await page.getByRole('button', { name: 'If a learner’s looks different' }).click();
+  const wrongs = page.getByTestId('wrongs');
+  await expect(wrongs.locator('.wrong-right')).toContainText('As it should look');
+  const choices = wrongs.getByRole('button');
+  await expect(choices.filter({ hasText: 'folding…' })).toHaveCount(0, { timeout: 40_000 });
+  const names = await wrongs.locator('li button .choice-words').allTextContents();
+  expect(names.length).toBeGreaterThan(3);
+  expect(new Set(names).size).toBe(names.length);
+  for (const name of names) expect(name).toMatch(/[Cc]reases? \d+|Begun with/);
+  const first = choices.first();
+  const numbers = (await first.textContent())!.match(/^Creases? ([\d, and]+) /)![1]!.match(/\d+/g)!;
+  await expect(first.locator('.at-fault-lines')).toHaveAttribute('d', /M.*L/);
+  await first.click();
+  await expect(page.locator('.column .selected-title')).toContainText(`no. ${numbers[0]}`);
 });

@@ -116,7 +116,17 @@ test('picking on the sheet lights the crease on both views', async ({ page }) =>
   // Five sevenths of 210 mm, by hand.
   expect(await fact(page, 'Length')).toBe('150 mm');
   expect(await fact(page, 'Made in step')).toBe('1');
-  await expect(page.locator('[data-mark=crease]')).toHaveCount(1);
+  const mark = page.locator('[data-mark=crease]');
+  await expect(mark).toHaveCount(1);
+  // the halo lies under the printed line and is wider: dash and ink stay
+  const line = page.getByTestId('sheet-drawing').locator('.line-valley');
+  const widths = await Promise.all([mark, line].map((one) => one.getAttribute('stroke-width')));
+  expect(Number(widths[0])).toBeGreaterThan(3 * Number(widths[1]));
+  const lineIsOver = await mark.evaluate((under) => {
+    const over = document.querySelector('.line-valley')!;
+    return (under.compareDocumentPosition(over) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0;
+  });
+  expect(lineIsOver).toBe(true);
   await rest(page);
   expect(difference(before, await modelPixels(page))).toBeGreaterThan(0.0005);
 });

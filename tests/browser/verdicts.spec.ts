@@ -1,8 +1,7 @@
 /** The page says what the run says: the same files in Chromium and in Node, all findings and the sentence above them. */
 
-import '../support/speak.ts';
 import { readFileSync } from 'node:fs';
-import { sentenceOf } from '../../src/words/findings.ts';
+import { sentenceOf, sentencesReady } from '../../src/words/findings.ts';
 import { words } from '../../src/words/words.ts';
 import { type PageRun, runAsPage } from '../support/page-run.ts';
 import { expect, file, openByDialog, openTable, test } from './support.ts';
@@ -19,6 +18,8 @@ const files = [
   'fixtures/s3.fold',
   '../public/lessons/tapered-case.json',
 ] as const;
+
+test.beforeAll(sentencesReady);
 
 const bytesOf = (path: string) => readFileSync(new URL(`../${path}`, import.meta.url));
 

@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { lineKinds } from '../../src/core/sheet/kind.ts';
-import { contrast, inkOn, LINE_CONTRAST } from '../../src/interface/parts/ink.ts';
+import {
+  contrast,
+  DARK_TABLE,
+  inkOn,
+  inksOn,
+  LIGHT_TABLE,
+  LINE_CONTRAST,
+} from '../../src/interface/parts/ink.ts';
 
 type Colour = readonly [number, number, number];
 
@@ -77,3 +84,12 @@ describe('ink on paper', () => {
           ).toBeGreaterThan(2.4);
     });
 });
+
+// a line on glass stands on a strip of the table's own colour, so that its ink is asked for there alone
+it.each([LIGHT_TABLE, DARK_TABLE])(
+  'inks of lines on glass keep 3:1 on the table %s (WCAG 2.2, 1.4.11)',
+  (table) => {
+    for (const [kind, ink] of inksOn(table).entries())
+      expect(contrast(ink, table), lineKinds[kind]).toBeGreaterThanOrEqual(LINE_CONTRAST);
+  },
+);

@@ -40,6 +40,7 @@ const look = (up: string, sheetSize: number): ModelLook => ({
   inkDown: Array(6).fill('#202020'),
   inkGlass: Array(6).fill('#303030'),
   accent: '#404040',
+  ground: '#ebe6dd',
   dark: false,
   sheetSize,
   thickness: 0.1,

@@ -6,12 +6,12 @@ import { madeUp } from '../../src/words/made-up.ts';
 import { numberText, plural, spoken } from '../../src/words/numbers.ts';
 
 const { undo, ...otherTexts } = english.screen;
-const sentences = madeUp('ltr').sentences;
+const { sentences, commandLine } = madeUp('ltr');
 
 // the build itself is the check: without this line it fails
 // @ts-expect-error a language that lacks a text is none
-const lacking = { ...english, sentences, screen: otherTexts } satisfies Words;
-const whole = { ...english, sentences, screen: { ...otherTexts, undo } } satisfies Words;
+const lacking = { ...english, sentences, commandLine, screen: otherTexts } satisfies Words;
+const whole = { ...english, sentences, commandLine, screen: { ...otherTexts, undo } } satisfies Words;
 
 test('a language that lacks a text fails the build', () => {
   expect(Object.keys(whole.screen)).toHaveLength(Object.keys(lacking.screen).length + 1);

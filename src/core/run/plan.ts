@@ -1,7 +1,6 @@
 /** What a run carries out: the steps of a lesson, resolved to the creases and panels of its sheet. */
 import type { Finding } from '../finding/finding.ts';
 import type { Asked } from '../layer/asked.ts';
-import { checkLesson } from '../lesson/check/check-lesson.ts';
 import { finishedFolds } from '../lesson/check/made.ts';
 import { isAssumed, type Lesson, type StepKind, usualThickness } from '../lesson/lesson.ts';
 import { ordersOfStep } from '../lesson/orders.ts';
@@ -11,10 +10,10 @@ import { settleAngles } from '../pose/settle-angles.ts';
 import type { Stage } from '../pose/track.ts';
 import { blamed } from '../sheet/blame.ts';
 import { checkSheet, finishedAngle } from '../sheet/check.ts';
-import { onSheet } from '../sheet/frame.ts';
-import { insidePoint } from '../sheet/inside-point.ts';
-import { NONE, type Sheet } from '../sheet/sheet.ts';
-import { mainPanel, panelContaining } from '../sheet/walk.ts';
+import type { Sheet } from '../sheet/sheet.ts';
+import { mainPanel } from '../sheet/walk.ts';
+import { stagesOf, stillPanelOf } from './stages.ts';
+import { taughtFindings } from './taught.ts';
 
 export interface PlannedStep {
   readonly title: string;
@@ -32,6 +31,8 @@ export interface PlannedStep {
 }
 
 export interface Plan {
+  /** What is carried out; null for a bare pattern. */
+  readonly lesson: Lesson | null;
   readonly sheet: Sheet;
   /** Length of the longer side, mm; null where no file or call says it. */
   readonly sheetSize: number | null;
@@ -71,10 +72,8 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...(k === last && lidSize ? { lid: { size: lidSize, thickness } } : {}),
     };
   });
-  // a pattern without steps teaches nothing that could be checked
-  const taught = lesson.steps.some(isAssumed) ? [] : checkLesson(lesson, sheet);
   return {
-    ...{ sheet, steps, thickness, never: neverDriven(stages, sheet) },
+    ...{ lesson, sheet, steps, thickness, never: neverDriven(stages, sheet) },
     sheetSize: options.sheetSize === undefined ? (sizeAssumed ? null : size) : options.sheetSize,
     still: options.still ?? stillPanelOf(lesson, sheet) ?? mainPanel(sheet),
     findings: [
@@ -82,7 +81,7 @@ export function planOfLesson(lesson: Lesson, given: Sheet, options: PlanOptions 
       ...missed,
       ...orders.flatMap(({ findings }) => findings),
       ...blamed(sheet, checkSheet(sheet), atOdds),
-      ...taught,
+      ...taughtFindings(lesson, sheet),
     ],
   };
 }
@@ -99,12 +98,6 @@ function neverDriven(stages: readonly Stage[], sheet: Sheet): number[] {
   return finishedFolds(sheet).filter((crease) => stages.every(({ target }) => Number.isNaN(target[crease]!)));
 }
 
-/** What each step asks of the sheet. */
-export function stagesOf(lesson: Lesson, sheet: Sheet): Stage[] {
-  const { stages } = stagesOfLesson(lesson, sheet);
-  return stages.map((stage, k) => (isAssumed(lesson.steps[k]!) ? stageOfFinishedAngles(sheet) : stage));
-}
-
 /** A pattern without steps: a lesson of one step that brings every crease to its finished angle. */
 export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: PlanOptions = {}): Plan {
   const { sheet, findings } = settleAngles(given);
@@ -114,19 +107,7 @@ export function planOfPattern(given: Sheet, { sheetSize = null, ...options }: Pl
     stage: stageOfFinishedAngles(sheet),
   };
   return {
-    ...{ sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
+    ...{ lesson: null, sheet, sheetSize, still, steps: [step], thickness: usualThickness, never: [] },
     findings: [...findings, ...blamed(sheet, checkSheet(sheet))],
   };
-}
-
-/** The panel that the lesson keeps in place; null where it names none. */
-export function stillPanelOf({ still }: Pick<Lesson, 'still'>, sheet: Sheet): number | null {
-  if (!still) return null;
-  const panel = panelContaining(sheet, ...onSheet(sheet, still));
-  return panel === NONE ? null : panel;
-}
-
-/** A flat point of the panel that stays in place on screen: the lesson's, else the largest. Sheet coordinates. */
-export function stillPointOf(lesson: Lesson, sheet: Sheet): readonly [number, number] {
-  return lesson.still ? onSheet(sheet, lesson.still) : insidePoint(sheet, mainPanel(sheet));
 }

@@ -12,6 +12,7 @@ import type { Plan, PlannedStep } from './plan.ts';
 import { creasesShort, shortFindings } from './short.ts';
 import { endOfStep, lookTask, ownAngles, stoppedTrack } from './step.ts';
 import { type Broken, isBroken, type MotionKnown, type StepEnd, verdictOfStep } from './step-known.ts';
+import { taughtAgain } from './taught.ts';
 import { type Verdict, worstOf } from './verdict.ts';
 
 export interface RunOptions extends Pick<FoldOptions, 'bend' | 'free'> {
@@ -63,16 +64,23 @@ export function runPlan(plan: Plan, options: RunOptions): Run {
   const last = steps.length === plan.steps.length ? steps.at(-1) : undefined;
   const arrives = last && !last.end.alone && last.verdict.moves !== 'no';
   const short = arrives ? creasesShort(plan.sheet, last.end.angle) : [];
+  const told = plan.lesson
+    ? taughtAgain(plan.findings, plan.lesson, plan.sheet, steps.map(endReached))
+    : plan.findings;
   return {
     ...{ plan, steps, short },
     verdict: worstOf(steps.map(({ verdict }) => verdict)),
     findings: [
-      ...plan.findings,
-      ...(arrives ? shortFindings(plan.sheet, last.end.angle, plan.findings) : []),
+      ...told,
+      ...(arrives ? shortFindings(plan.sheet, last.end.angle, told) : []),
       ...steps.flatMap(({ findings }) => findings),
     ],
   };
 }
+
+/** Where paper got to in a step that went to its end. */
+const endReached = ({ end, verdict }: StepRun): Float64Array | undefined =>
+  end.alone || verdict.moves === 'no' || verdict.moves === 'gave-up' ? undefined : end.angle;
 
 /** @param start pose at its start @param before layer order there */
 export function runStep(

@@ -4,7 +4,7 @@
  */
 import type { EyePlace } from '../../core/lesson/eye.ts';
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
-import { stillPointOf } from '../../core/run/plan.ts';
+import { stillPointOf } from '../../core/run/stages.ts';
 import { words } from '../../words/words.ts';
 import type { ReadyLesson } from '../../worker/protocol.ts';
 import type { Around, ScreenPlace } from '../around.ts';

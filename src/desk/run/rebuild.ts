@@ -1,7 +1,7 @@
 /** After an edit of the lesson: what depends on it is computed anew, what does not is kept. */
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
 import type { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
-import { stagesOf } from '../../core/run/plan.ts';
+import { stagesOf } from '../../core/run/stages.ts';
 import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { SolverWork } from '../../worker/work.ts';

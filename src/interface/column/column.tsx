@@ -1,7 +1,7 @@
 /** The slim column: the step, what is selected, and what was found. */
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { extentOfPose } from '../../core/drawn/extent.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
@@ -57,10 +57,15 @@ import { WhatIfPart } from './what-if-part.tsx';
 import './column.css';
 
 export function Column() {
-  const isEmpty = useDesk((state) => state.document.lesson === null);
+  const place = useRef<HTMLElement>(null);
+  const title = useDesk((state) => state.document.lesson?.title);
+  // another lesson is read from its top
+  useEffect(() => {
+    place.current?.scrollTo(0, 0);
+  }, [title]);
   return (
-    <aside className="column" aria-label={words.about}>
-      {!isEmpty && <ColumnParts />}
+    <aside ref={place} className="column" aria-label={words.about}>
+      {title !== undefined && <ColumnParts />}
     </aside>
   );
 }

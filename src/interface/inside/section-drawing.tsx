@@ -17,13 +17,20 @@ import {
 } from './section-strokes.ts';
 import './section-drawing.css';
 
-/** Size of the drawing, in the column and over the model, and its room at the rim, pixels. */
-const SMALL = { width: 252, height: 190 };
-const LARGE = { width: 720, height: 470 };
+/** A drawing's size, how far its layers stand apart, and half the width of a stroke, pixels. */
+interface Size {
+  readonly width: number;
+  readonly height: number;
+  readonly gap: number;
+  readonly half: number;
+}
+
+/** In the column, and over the model. */
+const SMALL: Size = { width: 252, height: 190, gap: 11, half: 2.7 };
+const LARGE: Size = { width: 560, height: 420, gap: 26, half: 6.5 };
+/** Room at the rim, pixels. */
 const ROOM = 12;
-/** From layer to layer, and half the width of a stroke, pixels. */
-const GAP = 11;
-const HALF = 2.7;
+
 export default function SectionDrawing({ section, large = false }: { section: Section; large?: boolean }) {
   const sides = useDesk((state) => state.document.lesson!.sheet);
   const hover = useDesk((state) => state.look.hover);
@@ -109,7 +116,7 @@ const CLOSEST = 1400;
 /** Gaps do not grow with the drawing, so that its scale is found by trying. */
 const FITTINGS = 5;
 
-function fit(section: Section, { width, height }: typeof SMALL): number {
+function fit(section: Section, { width, height, gap }: Size): number {
   const { low, high } = boundsOf(section);
   let scale = Math.min(
     CLOSEST,
@@ -117,7 +124,7 @@ function fit(section: Section, { width, height }: typeof SMALL): number {
     (height - 2 * ROOM) / Math.max(high[1] - low[1], 1e-3),
   );
   for (let k = 0; k < FITTINGS; k++) {
-    const strokes = boundsOfPaths(sectionPaths(section, GAP / scale));
+    const strokes = boundsOfPaths(sectionPaths(section, gap / scale));
     const wide = (strokes.high[0] - strokes.low[0]) * scale;
     const tall = (strokes.high[1] - strokes.low[1]) * scale;
     const room = Math.min((width - 2 * ROOM) / wide, (height - 2 * ROOM) / tall);
@@ -127,10 +134,10 @@ function fit(section: Section, { width, height }: typeof SMALL): number {
   return scale;
 }
 
-function draw(section: Section, kept: Frame | null, size: typeof SMALL) {
+function draw(section: Section, kept: Frame | null, size: Size) {
   const own = fit(section, size);
   const scale = kept ? Math.min(own, kept.scale) : own;
-  const paths = sectionPaths(section, GAP / scale);
+  const paths = sectionPaths(section, size.gap / scale);
   const now = boundsOfPaths(paths);
   const strokes = kept ? joinBounds(now, kept.strokes) : now;
   const toPixels = ([x, y]: Point): Point => [(x - strokes.low[0]) * scale, (strokes.high[1] - y) * scale];
@@ -151,6 +158,6 @@ function draw(section: Section, kept: Frame | null, size: typeof SMALL) {
     pieces,
     numbers,
     deepest: numbers?.list.length ?? 0,
-    paths: paths.map((path) => band(path, toPixels, HALF)),
+    paths: paths.map((path) => band(path, toPixels, size.half)),
   };
 }

@@ -5,13 +5,9 @@ import type { Selection, State } from '../../desk/store.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { desk } from '../desk.ts';
 import { InsideShown } from '../inside/inside-shown.ts';
-import { accentOn, inksOn } from '../parts/ink.ts';
+import { accentOn, DARK_TABLE, inksOn, LIGHT_TABLE } from '../parts/ink.ts';
 import { drawOverlay } from './overlay.ts';
 import { StageScreen } from './stage-screen.ts';
-
-/** The table as its colours stand in the style sheet. */
-const LIGHT_TABLE = '#ebe6dd';
-const DARK_TABLE = '#25221e';
 
 /** @param place where the stage can be found once it is there @returns a call that takes it down */
 export function mountModel(
@@ -125,6 +121,7 @@ function showLook(stage: ModelStage): void {
     inkUp: inksOn(up.colour),
     inkDown: inksOn(down.colour),
     inkGlass: inksOn(dark ? DARK_TABLE : LIGHT_TABLE),
+    ground: dark ? DARK_TABLE : LIGHT_TABLE,
     accent: accentOn([up.colour, down.colour]),
     dark,
     sheetSize: size,

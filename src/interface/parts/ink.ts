@@ -8,6 +8,10 @@ import { type LineKind, lineKinds } from '../../core/sheet/kind.ts';
 /** Lowest contrast of a line against its paper (WCAG 2.2, 1.4.11). */
 export const LINE_CONTRAST = 3;
 
+/** The table as its colours stand in the style sheet. */
+export const LIGHT_TABLE = '#ebe6dd';
+export const DARK_TABLE = '#25221e';
+
 const darkInks: Record<LineKind, string> = {
   mountain: '#7b2d5e',
   valley: '#8a6100',

@@ -3,12 +3,12 @@ import { type RefObject, useEffect, useLayoutEffect, useRef, useState } from 're
 
 const MOST_ZOOM = 12;
 const LEAST_ZOOM = 0.5;
-/** Room round the sheet, for its name and the tools, pixels. */
+/** Room round the sheet, for its name and the tools, pixels; above it less where rows take theirs below. */
 const BESIDE = 72;
-const ABOVE_AND_BELOW = 168;
+const ABOVE = 72;
+const ABOVE_WITH_ROWS = 58;
+const BELOW = 96;
 const LEAST_ROOM = 60;
-/** The sheet lies this far above the middle of its room, pixels. */
-const RAISED = 12;
 
 export interface Pixels {
   readonly x: number;
@@ -62,13 +62,13 @@ export function useSheetEye(
   const [wish, setWish] = useState<Wish>(whole);
   const fit = () => setWish(whole);
   useEffect(fit, [title]);
-  const high = size.height - below;
+  const above = below > 0 ? ABOVE_WITH_ROWS : ABOVE;
   const room = {
     width: Math.max(LEAST_ROOM, size.width - BESIDE),
-    height: Math.max(LEAST_ROOM, high - ABOVE_AND_BELOW),
+    height: Math.max(LEAST_ROOM, size.height - below - above - BELOW),
   };
   const scale = Math.min(room.width / extent.width, room.height / extent.height) * wish.zoom;
-  const middle = { x: size.width / 2, y: high / 2 - RAISED };
+  const middle = { x: size.width / 2, y: above + room.height / 2 };
   const centre = { x: middle.x + wish.x, y: middle.y + wish.y };
   const [left, bottom] = [centre.x - (extent.width / 2) * scale, centre.y + (extent.height / 2) * scale];
   const zoomAt = (at: Pixels, factor: number) =>

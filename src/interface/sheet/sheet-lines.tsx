@@ -24,9 +24,9 @@ const widthOf: Partial<Record<LineKind, number>> = { edge: 4.6, flat: 0.9 };
 /** Lines are drawn as they are where creases are this long, pixels; with shorter ones the pen is finer. */
 const USUAL_LENGTH = 46;
 const NO_PAPER = '#f6f2e8';
-/** Width of a halo under a line, and of the strip of paper within it on which the line keeps its dash and ink, pixels. */
+/** Width of a halo under a line, and of what within it is pale, on which the line keeps its dash and ink, pixels. */
 const HALO = 12;
-const HALO_WITHIN = 7;
+const HALO_WITHIN = 9;
 
 interface DrawnSheet {
   readonly sheet: Sheet;
@@ -165,10 +165,15 @@ function Halo({ sheet, creases, colour, strong = false }: Marked & { creases: re
         d={path}
         stroke={colour}
         strokeWidth={HALO}
-        strokeOpacity={strong ? 0.9 : 0.4}
+        strokeOpacity={strong ? 0.9 : 0.3}
         data-mark={strong ? 'crease' : undefined}
       />
-      <path className="mark-line" d={path} stroke={paper} strokeWidth={HALO_WITHIN} />
+      <path
+        className="mark-line"
+        d={path}
+        stroke={`color-mix(in srgb, ${colour} ${strong ? 16 : 8}%, ${paper})`}
+        strokeWidth={HALO_WITHIN}
+      />
     </>
   );
 }

@@ -171,14 +171,17 @@ function Card({ index }: { index: number }) {
         <span className="card-words">
           <span className="card-title">{step.title}</span>
           <span className="card-kind">
-            {index + 1} · {stepKindWords[step.kind]}
-            {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
-            {step.off && ` · ${words.isOff}`}
+            {index + 1} ·{' '}
+            <span className="card-usual">
+              {stepKindWords[step.kind]}
+              {step.minutes !== undefined && ` · ${step.minutes} ${words.minutesShort}`}
+              {step.off && ` · ${words.isOff}`}
+            </span>
+            {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}
             {isOld && <span className="unseen">{words.pictureOld}</span>}
             {state.layers?.asks && <span className="card-note">{words.stackingAsk}</span>}
           </span>
           {trouble && <span className={`card-trouble${fails ? ' is-bad' : ''}`}>{trouble}</span>}
-          {fails && <span className="card-stops is-bad">{words.stopsAt(state.reached)}</span>}
         </span>
       </Button>
       <CardMenu index={index} />

@@ -1,7 +1,6 @@
 /** What holds the model together, and what opens it. */
 import type { LidFit } from '../../core/layer/lock/lid.ts';
 import type { Grade, KeptBy, Lock } from '../../core/layer/lock/lock.ts';
-import { type WayOut, wayOut } from '../../core/layer/lock/way-out.ts';
 import { figuresText, fixedText } from '../numbers.ts';
 
 /** The grade in plain words. */
@@ -99,6 +98,17 @@ const is = (list: readonly number[]) => (many(list) ? 'are' : 'is');
 const it = (list: readonly number[]) => (many(list) ? 'them' : 'it');
 const its = (list: readonly number[]) => (many(list) ? 'their' : 'its');
 const sides = (count: number) => (count === 1 ? '1 side' : `${count} sides`);
+
+type WayOut = 'sideways' | 'upward' | 'downward';
+
+/** The way out, as it looks on the table. */
+export function wayOut({ opens }: Pick<Lock, 'opens'>): WayOut {
+  if (!opens || Math.abs(opens[2]) < STEEP) return 'sideways';
+  return opens[2] > 0 ? 'upward' : 'downward';
+}
+
+/** Ways that rise by more than about 45 degrees are called up or down. */
+const STEEP = 0.7;
 
 const waysOut: Record<WayOut, string> = { sideways: 'sideways', upward: 'upward', downward: 'downward' };
 

@@ -122,8 +122,8 @@ export const making = {
     'side-up': (_creases: readonly number[], side: string) => `Begun with ${side} up`,
   },
   wrongRemedy: {
-    'other-way': 'turn them inside out',
-    forgotten: 'crease them first',
+    'other-way': 'turn the fold inside out',
+    forgotten: 'crease the line first',
     layers: 'take all layers together',
     'side-up': 'turn the paper over',
   },
@@ -132,7 +132,8 @@ export const making = {
   wrongBroke: (why: string) => `could not be computed: ${whyText(why)}`,
   wrongBack: (step: number, remedy: string) =>
     `go back to ${step < 0 ? 'the flat sheet' : `the start of step ${step + 1}`} and ${remedy}`,
-  wrongHeld: (degrees: number) => `cannot be folded: stops ${degrees.toFixed(0)}° short`,
+  wrongHeld: (degrees: number, remedy: string) =>
+    `cannot be folded so, stops ${degrees.toFixed(0)}° short: ${remedy}`,
   paperThickness: 'Thickness, mm',
   precreaseFirst: 'Creased before the first step',
   wholeLine: 'Pick the whole line',

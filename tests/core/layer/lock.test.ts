@@ -5,7 +5,6 @@
 import { describe, expect, it } from 'vitest';
 import { lidFit } from '../../../src/core/layer/lock/lid.ts';
 import { type Lock, locksOf } from '../../../src/core/layer/lock/locks.ts';
-import { wayOut } from '../../../src/core/layer/lock/way-out.ts';
 import { LayerProblem } from '../../../src/core/layer/problem.ts';
 import { stacksOf } from '../../../src/core/layer/stacks.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
@@ -14,6 +13,7 @@ import { buildSheet } from '../../../src/core/sheet/build.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
+import { wayOut } from '../../../src/words/english/locks.ts';
 import { words } from '../../../src/words/words.ts';
 import { buildModel } from '../../support/folded-models.ts';
 import { sampleLesson } from '../../support/lessons.ts';

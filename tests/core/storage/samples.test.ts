@@ -45,6 +45,15 @@ describe.each(samples)('sample %s', (base, lesson, panels, interior) => {
   });
 });
 
+test.each(['tapered-case.json', ...samples.map(([, lesson]) => lesson)])(
+  '%s states its permission and what it allows',
+  (name) => {
+    const { credit } = JSON.parse(new TextDecoder().decode(sampleLesson(name)));
+    expect(credit.permission).toBe('own');
+    expect(credit.allowed).toEqual(['teach-free', 'teach-paid', 'film', 'print', 'post']);
+  },
+);
+
 describe('drawings saved by other programs', () => {
   const wallet = patternOf(sheetOf(openFile('x', sampleLesson('ticket-wallet.json'))));
 
