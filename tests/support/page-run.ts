@@ -1,8 +1,8 @@
 /** A file carried out as the page does it: opened, folded and looked at by the workers' own code, without a screen. */
 import type { Finding } from '../../src/core/finding/finding.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
-import { stillPanelOf } from '../../src/core/run/stages.ts';
 import { creasesShort, shortFindings } from '../../src/core/run/short.ts';
+import { stillPanelOf } from '../../src/core/run/stages.ts';
 import { type Standing, standingOf } from '../../src/core/run/standing.ts';
 import { type StepKnown, verdictOfStep } from '../../src/core/run/step-known.ts';
 import type { Verdict } from '../../src/core/run/verdict.ts';
