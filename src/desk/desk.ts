@@ -30,6 +30,7 @@ import { Looks } from './run/looks.ts';
 import { Mends } from './run/mends.ts';
 import { Pictures } from './run/pictures.ts';
 import { Rebuild } from './run/rebuild.ts';
+import { Taught } from './run/taught.ts';
 import { Tracks } from './run/tracks.ts';
 import { Wrongs } from './run/wrongs.ts';
 import { Store } from './store.ts';
@@ -68,6 +69,7 @@ export class Desk {
   readonly paper: PaperEdits;
   readonly credit: CreditEdits;
   readonly keeping: Keeping;
+  readonly taught: Taught;
   readonly keptLooks: KeptLooks;
   readonly opening: Opening;
   readonly saving: Saving;
@@ -94,6 +96,7 @@ export class Desk {
 
     const looks = (this.looks = new Looks(store, playhead, layers, screen));
     const layersNow = (this.layersNow = new LayersNow(store, playhead, layers, clock));
+    this.taught = new Taught(store);
     const run = { store, playhead, player, atRest, looks, solver, clock, screen };
     const tracks = (this.tracks = new Tracks(run));
     const pictures = (this.pictures = new Pictures(store, screen, clock));
@@ -141,6 +144,7 @@ export class Desk {
       this.stepLooks,
       this.inside,
       this.tuck,
+      this.taught,
       this.keptLooks,
       this.library,
     ].map((part) => part.begin());

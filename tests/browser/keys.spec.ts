@@ -76,7 +76,6 @@ test('by keys alone: two lines by numbers, two folds in two steps, words, saved,
   await keys.press('Control+s');
   await (await download).path();
   expect(keys.presses).toBeLessThanOrEqual(60);
-  console.log('presses', keys.presses);
 
   const { pattern, steps } = await savedLesson(page);
   expect(pattern.lines).toHaveLength(2);
