@@ -27,7 +27,9 @@ const others = [
   'tests/outside',
   'tests/worker',
   'tests/command',
+  'tests/desk',
   'tests/interface',
+  'tests/words',
   'tests/scene',
 ];
 
