@@ -30,10 +30,10 @@ export interface Memory {
   write(of: 'browser' | 'tab', name: string, text: string): void;
 }
 
-/** What the page itself is asked to do. */
 /** The handle of the slice, the sentence of the step, the box for a place by numbers, or one room after the other. */
 export type PagePart = 'slice' | 'words' | 'place' | 'next room';
 
+/** What the page itself is asked to do. */
 export interface Page {
   /** Lets the teacher choose a file. */
   readonly chooseFile: () => void;
