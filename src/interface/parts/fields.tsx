@@ -25,8 +25,11 @@ export function KeptText({
   children?: ReactNode;
 }) {
   const area = useRef<HTMLTextAreaElement>(null);
-  const [text, setText] = useState(value);
-  useEffect(() => setText(value), [value]);
+  // a text that comes from elsewhere meanwhile does not take away what is typed
+  const [typed, setTyped] = useState<string | null>(null);
+  // counted up with each text kept: a fresh field, so that its own undo does not reach back before it
+  const [turn, setTurn] = useState(0);
+  const text = typed ?? value;
   useEffect(() => {
     if (!area.current) return;
     area.current.style.height = '0';
@@ -35,19 +38,30 @@ export function KeptText({
   const field = {
     ...{ className: inputClassName, placeholder, value: text, 'aria-label': label },
     'data-typed': text !== value || undefined,
-    onBlur: () => keep(text),
+    onBlur: () => {
+      if (typed === null) return;
+      keep(typed);
+      setTyped(null);
+      setTurn(turn + 1);
+    },
   };
   return (
     <div className={`plain-field ${className}`}>
       {children}
       {oneLine ? (
-        <input {...field} onChange={(event) => setText(event.currentTarget.value)} onKeyDown={leaveField} />
+        <input
+          key={turn}
+          {...field}
+          onChange={(event) => setTyped(event.currentTarget.value)}
+          onKeyDown={leaveField}
+        />
       ) : (
         <textarea
+          key={turn}
           ref={area}
           rows={1}
           {...field}
-          onChange={(event) => setText(event.currentTarget.value)}
+          onChange={(event) => setTyped(event.currentTarget.value)}
           onKeyDown={leaveField}
         />
       )}
