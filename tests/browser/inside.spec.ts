@@ -119,6 +119,7 @@ test('Slice cuts the model; the section numbers the layers of the list; keys and
 }) => {
   await finished(page);
   await page.keyboard.press('l');
+  await expect(rows(page)).toContainText('1 of 5 lifted');
   await page.keyboard.press('k');
   await settled(page);
   const whole = share(await modelAlone(page), blue, 60);

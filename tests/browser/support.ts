@@ -169,6 +169,10 @@ export async function paperPlaces(page: Page) {
   for (let last = [0, 0, 0, 0] as readonly number[]; last.join() !== now.join(); ) {
     last = now;
     await page.waitForTimeout(150);
+    // on a busy machine a picture may take longer than that
+    await page.evaluate(
+      () => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))),
+    );
     now = await read();
   }
   const [a, d, e, f] = now;
