@@ -9,6 +9,7 @@ import {
   openTable,
   ready,
   rest,
+  settled,
   share,
   slider,
   test,
@@ -51,17 +52,6 @@ async function modelAlone(page: Page): Promise<PNG> {
 const rows = (page: Page) => page.getByTestId('inside-rows').first();
 const stack = (page: Page) => page.getByTestId('stack').first();
 const layers = (page: Page) => stack(page).locator('.layer');
-
-/** Lets what eases come to rest. */
-async function settled(page: Page): Promise<void> {
-  let before = await modelPixels(page);
-  for (let k = 0; k < 20; k++) {
-    await page.waitForTimeout(350);
-    const now = await modelPixels(page);
-    if (difference(before, now) === 0) return;
-    before = now;
-  }
-}
 
 test('the stack under the pointer: two layers in the middle of the front wall, five at its corner', async ({
   page,

@@ -14,6 +14,7 @@ import {
   openByDialog,
   openTable,
   ready,
+  settled,
   slider,
   test,
 } from './support.ts';
@@ -139,11 +140,13 @@ test('the eye stands where it stood when the page was left, on either side', asy
   await foldTo(page, 1);
   const asOpened = await modelPixels(page);
   await page.keyboard.press('t');
+  // a hand stops the frame that is still on its way to the model
+  await settled(page);
   const model = page.getByRole('application', { name: /Folded model/ });
   await model.focus();
   for (const key of ['ArrowLeft', 'ArrowLeft', 'ArrowLeft', 'ArrowUp', '-']) await page.keyboard.press(key);
   await slider(page).focus();
-  await page.waitForTimeout(1500);
+  await settled(page);
   const left = await modelPixels(page);
   expect(difference(asOpened, left)).toBeGreaterThan(0.03);
   await page.reload();

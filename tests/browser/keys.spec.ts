@@ -68,9 +68,9 @@ test('by keys alone: two lines by numbers, two folds in two steps, words, saved,
   await keys.until(['ArrowRight'], async () => (await onValley()) && (await valley()) !== first);
   await keys.press('h');
   await expect(page.locator('.card')).toHaveCount(2);
+  await expect(sentence).toHaveValue('');
   await keys.press('i');
   await expect(sentence).toBeFocused();
-  await expect(sentence).toHaveValue('');
   await keys.type('Fold the other third over it.');
   const download = page.waitForEvent('download');
   await keys.press('Control+s');

@@ -94,6 +94,17 @@ export function difference(one: PNG, other: PNG): number {
   return count / (one.data.length / 4);
 }
 
+/** Lets what eases come to rest. */
+export async function settled(page: Page): Promise<void> {
+  let before = await modelPixels(page);
+  for (let k = 0; k < 20; k++) {
+    await page.waitForTimeout(350);
+    const now = await modelPixels(page);
+    if (difference(before, now) === 0) return;
+    before = now;
+  }
+}
+
 /** The rectangle of blue paper in a picture, a little inside its rim. */
 export function blueBox({ width, height, data }: PNG) {
   const box = { left: width, right: 0, top: height, bottom: 0 };
