@@ -4,6 +4,7 @@ import { lazy, Suspense, useState } from 'react';
 import { words } from '../../words/words.ts';
 import { useDesk } from '../desk.ts';
 import { Button } from '../parts/button.tsx';
+import './what-if-part.css';
 
 const WrongLooks = lazy(() => import('./wrong-looks.tsx'));
 

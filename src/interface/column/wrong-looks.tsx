@@ -8,7 +8,7 @@ import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button } from '../parts/button.tsx';
 import { creasePath, rimPath, sheetBox } from '../sheet/sheet-drawing.ts';
-import './what-if-part.css';
+import './wrong-looks.css';
 
 export default function WrongLooks({ step }: { step: number }) {
   const [wrongs, setWrongs] = useState<readonly Wrong[]>([]);

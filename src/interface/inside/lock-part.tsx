@@ -1,6 +1,7 @@
 /** What holds the model together after a step. */
 import { words } from '../../words/words.ts';
 import { useDesk } from '../desk.ts';
+import './lock-part.css';
 
 /** What holds the model together after this step. */
 export function LockPart({ step }: { step: number }) {

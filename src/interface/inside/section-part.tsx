@@ -6,6 +6,7 @@ import { desk, useDesk } from '../desk.ts';
 import { Button } from '../parts/button.tsx';
 import { Tool } from '../parts/tool.tsx';
 import { useInsideNow } from './stack-list.tsx';
+import './section-part.css';
 
 const SectionDrawing = lazy(() => import('./section-drawing.tsx'));
 

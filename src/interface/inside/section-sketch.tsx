@@ -5,6 +5,7 @@ import type { Section } from '../../core/layer/section.ts';
 import { sectionPaths } from '../../core/layer/section-path.ts';
 import type { Point } from '../../core/numeric/vector.ts';
 import { band, boundsOf } from './section-strokes.ts';
+import './section-sketch.css';
 
 const WIDTH = 132;
 const HEIGHT = 78;
