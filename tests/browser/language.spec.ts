@@ -151,8 +151,18 @@ async function walk(page: Page, isPhone: boolean): Promise<void> {
   await page.keyboard.press('e');
   const tool = page.locator('.draw-tool');
   await expect(tool).toBeVisible();
-  for (const key of ['1', '8', '9', 'g', 's', 'k', 'x', 'p']) {
+  for (const [key, name] of [
+    ['8', 'Beside, at a distance'],
+    ['9', 'Equal parts'],
+    ['g', 'Grid'],
+    ['s', 'Pick lines'],
+    ['k', 'Change the kind'],
+    ['x', 'Erase'],
+    ['p', 'Move a point'],
+    ['1', 'Through two points'],
+  ] as const) {
     await page.keyboard.press(key);
+    await expect(tool).toContainText(`[${name}`);
     await expectWhole(page, `drawing, ${key}`);
   }
   await tool.click();

@@ -103,6 +103,7 @@ export async function settled(page: Page): Promise<void> {
     if (difference(before, now) === 0) return;
     before = now;
   }
+  throw new Error('The model does not come to rest.');
 }
 
 /** The rectangle of blue paper in a picture, a little inside its rim. */

@@ -72,17 +72,25 @@ for (const [width, height] of [
           const { levels } = (canvas as Canvas).stage.shown!;
           const { rotation } = (canvas as Canvas).stage.shown!.placement;
           const tilts = Array.from(levels, (_, p) => Math.hypot(rotation[4 * p]!, rotation[4 * p + 1]!));
-          return tilts.every((tilt) => tilt < 0.01 || tilt > 0.99);
+          return {
+            panels: tilts.length,
+            over: tilts.some((tilt) => tilt > 0.99),
+            flat: tilts.every((tilt) => tilt < 0.01 || tilt > 0.99),
+          };
         }),
       )
-      .toBe(true);
+      .toEqual({ panels: 2025, over: true, flat: true });
+    const eyes = new Set<string>();
     for (let view = 1; view <= 7; view++) {
       await page.keyboard.press(String(view));
-      await still(page);
+      eyes.add((await eyeNow(page)).join(' '));
       const box = await extentOnScreen(page);
+      expect(box.right, `view ${view}`).toBeGreaterThan(box.left);
+      expect(box.bottom, `view ${view}`).toBeGreaterThan(box.top);
       expect(Math.min(box.left, box.top), `view ${view}: ${JSON.stringify(box)}`).toBeGreaterThan(0);
       expect(Math.max(box.right, box.bottom), `view ${view}: ${JSON.stringify(box)}`).toBeLessThan(1);
     }
+    expect(eyes.size).toBe(7);
   });
 
 test('where a hand has taken the eye it stays until the next step', async ({ page }) => {

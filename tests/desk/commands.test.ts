@@ -2,17 +2,19 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
 import { type Command, keyText } from '../../src/desk/commands.ts';
 import { Desk } from '../../src/desk/desk.ts';
 import { quietAround } from '../support/desk.ts';
+import { sampleOf } from '../support/lessons.ts';
 import { square } from '../support/square.ts';
 
-const fresh = () => {
+const fresh = (lesson: Lesson = square) => {
   const desk = new Desk(quietAround());
-  const sheet = sheetOfLesson(square).sheet!;
-  desk.edits.open({ lesson: square, sheet, stages: [], findings: [], trueUp: null });
+  const sheet = sheetOfLesson(lesson).sheet!;
+  desk.edits.open({ lesson, sheet, stages: [], findings: [], trueUp: null });
   return desk;
 };
 
@@ -69,10 +71,12 @@ describe('a key', () => {
   });
 
   test('Ctrl A picks every line and no raw edge', () => {
-    const desk = fresh();
-    desk.commands.press('a', true);
-    const { sheet } = desk.store.document;
-    const edges = [...sheet!.creaseKind].filter((kind) => kind === KIND.edge).length;
-    expect(desk.store.look.picked).toHaveLength(sheet!.creaseKind.length - edges);
+    const desk = fresh(sampleOf('pencil-case'));
+    const kinds = [...desk.store.document.sheet!.creaseKind];
+    const lines = [...kinds.keys()].filter((crease) => kinds[crease] !== KIND.edge);
+    expect(lines.length).toBeGreaterThan(0);
+    expect(lines.length).toBeLessThan(kinds.length);
+    expect(desk.commands.press('a', true)).toBe(true);
+    expect([...desk.store.look.picked].sort((a, b) => a - b)).toEqual(lines);
   });
 });

@@ -6,36 +6,13 @@ import { checkLesson } from '../../src/core/lesson/check/check-lesson.ts';
 import { planOfLesson } from '../../src/core/run/plan.ts';
 import { runPlan } from '../../src/core/run/run.ts';
 import { bytesOf } from '../../src/core/storage/text.ts';
-import { Desk } from '../../src/desk/desk.ts';
 import { summaryOf } from '../../src/desk/run/standing.ts';
 import { drawWords, words } from '../../src/words/words.ts';
-import { workingAround } from '../support/desk.ts';
+import { drawLine, settled, workingDesk } from '../support/desk.ts';
 import { blueSquare } from '../support/square.ts';
 
-const deskOf = (shelf: string) => {
-  const desk = new Desk(workingAround(shelf, () => Promise.reject(new Error('nothing is served'))));
-  desk.begin();
-  return desk;
-};
-
-const drawLine = (desk: Desk, from: readonly [number, number], to: readonly [number, number]) => {
-  desk.drawing.hands.choose('through');
-  desk.drawing.hands.pressAt(...from);
-  desk.drawing.hands.pressAt(...to);
-};
-
-const settled = (desk: Desk) =>
-  vi.waitFor(
-    () => {
-      const { computing, steps } = desk.store.run;
-      expect(desk.store.document.checked && !computing).toBe(true);
-      expect(steps.every(({ end, layers }) => !end?.closes || layers)).toBe(true);
-    },
-    { timeout: 60_000, interval: 20 },
-  );
-
 test('a new lesson has a name of its own', async () => {
-  const desk = deskOf('names');
+  const desk = workingDesk('names');
   const title = () => desk.store.document.lesson!.title;
   await desk.opening.newLesson();
   expect(title()).toBe(words.newTitle(1));
@@ -51,7 +28,7 @@ test('a new lesson has a name of its own', async () => {
 
 // common practice, no source: a square halved along its middle line is two layers deep
 test('an empty step folds all creases that no step folds yet, and then there are none', async () => {
-  const desk = deskOf('all of these');
+  const desk = workingDesk('all of these');
   await desk.opening.newLesson();
   await desk.drawing.begin();
   drawLine(desk, [75, 0], [75, 150]);
@@ -70,7 +47,7 @@ test('an empty step folds all creases that no step folds yet, and then there are
 });
 
 test('what is picked is folded in a new step by its key; with nothing picked that is said', async () => {
-  const desk = deskOf('by key');
+  const desk = workingDesk('by key');
   await desk.opening.newLesson();
   await desk.drawing.begin();
   drawLine(desk, [0, 75], [150, 75]);
@@ -89,7 +66,7 @@ test('what is picked is folded in a new step by its key; with nothing picked tha
 });
 
 test('a press a little beside a corner takes the corner; further off the place that was taken is named', async () => {
-  const desk = deskOf('beside');
+  const desk = workingDesk('beside');
   await desk.opening.newLesson();
   await desk.drawing.begin();
   const { hands } = desk.drawing;
@@ -145,7 +122,7 @@ const oneMotion = {
 };
 
 test('creases that only follow count as folded', async () => {
-  const desk = deskOf('followers');
+  const desk = workingDesk('followers');
   expect(await desk.opening.openBytes('one.json', bytesOf(JSON.stringify(oneMotion)))).toBe(true);
   await settled(desk);
   const { lesson, sheet } = desk.store.document;

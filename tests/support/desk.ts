@@ -2,7 +2,10 @@
  * A session without a browser. `quietAround` gives it a world in which nobody answers but the shelf; `workingAround` one
  * in which the workers' own code runs, and lessons are kept in a database.
  */
+import { expect, vi } from 'vitest';
+import type { Point } from '../../src/core/numeric/vector.ts';
 import type { Around, Clock, Memory, Screen } from '../../src/desk/around.ts';
+import { Desk } from '../../src/desk/desk.ts';
 import type { KeptLesson, ShelfOfLessons } from '../../src/keep/kept.ts';
 import { Shelf } from '../../src/keep/shelf.ts';
 import { Solver } from '../../src/worker/client.ts';
@@ -72,6 +75,24 @@ const emptyShelf: ShelfOfLessons = {
   removeVersion: async () => {},
   tidy: async () => {},
 };
+
+/** Waits until the run of the lesson on the table has answered everything. */
+export const settled = (desk: Desk) =>
+  vi.waitFor(
+    () => {
+      const { computing, steps } = desk.store.run;
+      expect(desk.store.document.checked && !computing).toBe(true);
+      expect(steps.every(({ end, layers }) => !end?.closes || layers)).toBe(true);
+    },
+    { timeout: 60_000, interval: 20 },
+  );
+
+/** A line through two places of the sheet in hand, mm; the drawing tool is in hand. */
+export function drawLine(desk: Desk, from: Point, to: Point): void {
+  desk.drawing.hands.choose('through');
+  desk.drawing.hands.pressAt(...from);
+  desk.drawing.hands.pressAt(...to);
+}
 
 export function quietAround(clock: Clock = new HandClock()): Around {
   let names = 0;
@@ -173,4 +194,14 @@ export function workingAround(shelf: string, fetchFile: Around['fetchFile']): Ar
     newId: () => `${Math.random().toString(36).slice(2)}`,
     fetchFile,
   };
+}
+
+/** A session that has begun, its workers at work. */
+export function workingDesk(
+  shelf: string,
+  fetchFile: Around['fetchFile'] = () => Promise.reject(new Error('nothing is served')),
+): Desk {
+  const desk = new Desk(workingAround(shelf, fetchFile));
+  desk.begin();
+  return desk;
 }

@@ -40,6 +40,7 @@ const texts = readdirSync(folder)
 test('the glossary has rows, and there are texts to hold against it', () => {
   expect(glossary.length).toBeGreaterThan(8);
   expect(texts.length).toBeGreaterThan(400);
+  expect(dropped.length).toBeGreaterThan(8);
 });
 
 const dropped = glossary.flatMap(({ kept, dropped: words }) => words.map((word) => [word, kept] as const));

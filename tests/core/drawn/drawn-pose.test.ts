@@ -135,13 +135,15 @@ describe('the pencil case while its flap slides in', () => {
       lesson.drawnAt(step(place), place - step(place)).drawn.aside ?? new Map<number, BentPanel>();
     const there = places.map((place) => bentAt(place));
     places.toReversed().forEach((place, k) => {
-      const back = bentAt(place);
-      for (const [panel, { shift }] of there[places.length - 1 - k]!)
-        shift.forEach((value, at) => {
+      const [one, other] = [there[places.length - 1 - k]!, bentAt(place)];
+      for (const panel of new Set([...one.keys(), ...other.keys()])) {
+        const [shift, back] = [one.get(panel)?.shift, other.get(panel)?.shift];
+        for (let at = 0; at < (shift ?? back)!.length; at++)
           // 0.02 mm: less than can be seen
-          expect(Math.abs(value - (back.get(panel)?.shift[at] ?? 0))).toBeLessThan(1e-4);
-        });
+          expect(Math.abs((shift?.[at] ?? 0) - (back?.[at] ?? 0))).toBeLessThan(1e-4);
+      }
     });
+    expect(there.filter((bends) => bends.size > 0).length).toBeGreaterThan(30);
   });
 
   it('is cut where it is drawn, without a gap at creases and bends', () => {

@@ -159,6 +159,23 @@ describe('honest ends of a motion', () => {
     }
   });
 
+  // no source: a property of the method; closing a pose may cost a little of the way
+  it('a motion that ends on the way falls toward its targets, by no more than closing costs', () => {
+    const sheet = vertexSheet([60, 90, 120, 90], [90, -90, 90, 90]);
+    const { poses } = foldToFinish(sheet);
+    const distances = poses.map(({ angle }) =>
+      sheet.creaseAngle.reduce(
+        (sum, target, e) => sum + (Number.isNaN(target) ? 0 : (target - angle[e]!) ** 2),
+        0,
+      ),
+    );
+    expect(poses.length).toBeGreaterThan(10);
+    expect(distances.at(-1)).toBeLessThan(0.5 * distances[0]!);
+    distances.slice(1).forEach((distance, k) => {
+      expect(distance, `pose ${k + 1}`).toBeLessThan(1.01 * distances[k]!);
+    });
+  });
+
   it('a consumer that stops iterating stops the work', () => {
     const sheet = miuraSheet(6, 6);
     const stage = { target: sheet.creaseAngle.slice() };

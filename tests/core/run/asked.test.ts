@@ -13,6 +13,7 @@ test('what a step asks for is the end where it closes, though no motion leads th
   const { target } = plan.steps[0]!.stage;
   // one fold has no finished angle on the pattern: the step alone says where it goes
   const open = target.indexOf(Math.PI);
+  expect(open).toBeGreaterThanOrEqual(0);
   const sheet = {
     ...drawn,
     creaseAngle: drawn.creaseAngle.map((angle, e) => (e === open ? Number.NaN : angle)),
