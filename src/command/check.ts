@@ -1,5 +1,6 @@
 import { tidyDegrees } from '../core/numeric/tidy.ts';
 import { isRefused } from '../core/run/verdict.ts';
+import { cornerInPattern } from '../core/sheet/frame.ts';
 import { KIND, lineKinds } from '../core/sheet/kind.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { halfEdgeOrigin, interiorVertices, panelRing } from '../core/sheet/walk.ts';
@@ -9,7 +10,7 @@ import { checkFolded } from './check-folded.ts';
 import { planOfInput } from './fold-plan.ts';
 import { readInput } from './input.ts';
 import type { Options } from './options.ts';
-import { findingLines, findingsForOutput, isBlocked, toInput, verdictLine } from './report.ts';
+import { findingLines, findingsForOutput, isBlocked, verdictLine } from './report.ts';
 
 /** `creaseway check FILE`: counts and findings. Exit code 1 when a finding is an error. */
 export async function check(options: Options): Promise<{ output: string; code: number }> {
@@ -56,7 +57,7 @@ function countsOf(sheet: Sheet | null) {
 
 /** Every vertex, crease and panel under its number, coordinates in the input's own unit. */
 function listOf(sheet: Sheet) {
-  const point = (vertex: number) => toInput(sheet, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
+  const point = (vertex: number) => cornerInPattern(sheet, vertex);
   return {
     vertices: Array.from(sheet.vertexX, (_, vertex) => point(vertex)),
     creases: Array.from(sheet.creaseKind, (kind, crease) => {

@@ -1,6 +1,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { DrawnPaper } from '../core/drawn/drawn-pose.ts';
+import { extentOfPose } from '../core/drawn/extent.ts';
 import { plainSides } from '../core/lesson/plain-sides.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
@@ -14,7 +15,6 @@ import type { Plan } from '../core/run/plan.ts';
 import { runPlan, type StepRun } from '../core/run/run.ts';
 import { unclosedFindings } from '../core/run/unclosed.ts';
 import { isRefused } from '../core/run/verdict.ts';
-import type { Sheet } from '../core/sheet/sheet.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
@@ -62,7 +62,9 @@ export async function fold(options: Options): Promise<{ output: string; code: nu
     bendDegrees: most((report) => report.bendDegrees),
     jumps: reports.reduce((sum, report) => sum + report.jumps, 0),
     freedoms: countFreedoms(state.sheet, state.angle),
-    ...(input.size === null ? {} : { size: sizeOf(state.sheet, placement, input.size) }),
+    ...(input.size === null
+      ? {}
+      : { size: extentOfPose(state.sheet, placement).map((length) => length * input.size!) }),
     ...(input.size === null ? {} : { tear: input.size * most((report) => report.tear) }),
     trackClosure: most((report) => report.closure),
     starts: reports.reduce((sum, report) => sum + report.starts, 0),
@@ -103,19 +105,6 @@ function stillOn({ sheet }: Plan, { state, steps }: Answered, still: number): nu
   if (state.sheet === sheet) return still;
   const track = steps.find((step) => step.track.sheet === state.sheet)?.track;
   return Math.max(0, track?.panelOf.indexOf(still) ?? still);
-}
-
-function sizeOf(sheet: Sheet, placement: Placement, millimetres: number): number[] {
-  const positions = vertexPositions(sheet, placement);
-  return [0, 1, 2].map((axis) => {
-    let low = Number.POSITIVE_INFINITY;
-    let high = Number.NEGATIVE_INFINITY;
-    for (let i = axis; i < positions.length; i += 3) {
-      low = Math.min(low, positions[i]!);
-      high = Math.max(high, positions[i]!);
-    }
-    return (high - low) * millimetres;
-  });
 }
 
 /** All that a file to be written is made of. */

@@ -1,6 +1,6 @@
 import type { Finding } from '../core/finding/finding.ts';
-import { tidy } from '../core/numeric/tidy.ts';
 import { questions, type Verdict } from '../core/run/verdict.ts';
+import { inPattern } from '../core/sheet/frame.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { sentenceOf } from '../words/findings.ts';
 
@@ -10,15 +10,9 @@ export function findingsForOutput(findings: readonly Finding[], sheet: Sheet | n
     const { code, severity, value = null, limit = null, vertices, creases, panels, at } = found;
     return {
       ...{ code, severity, message: sentenceOf(found), value, limit, vertices, creases, panels },
-      at: sheet ? at.map(([x, y]) => toInput(sheet, x, y)) : at,
+      at: sheet ? at.map((point) => inPattern(sheet, point)) : at,
     };
   });
-}
-
-/** A point of the flat sheet in the input's own unit. */
-export function toInput(sheet: Sheet, x: number, y: number): [number, number] {
-  const { frame } = sheet;
-  return [tidy(frame.x + frame.scale * x), tidy(frame.y + frame.scale * y)];
 }
 
 /** Findings for people, one a line. */

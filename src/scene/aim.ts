@@ -45,7 +45,8 @@ export class Aim {
       this.rig.frame(box.low, box.high);
       return box;
     }
-    const turn = turnAboutMiddle(framed, new Matrix4().makeRotationY(this.turned));
+    const turn =
+      this.turned === 0 ? new Matrix4() : turnAboutMiddle(framed, new Matrix4().makeRotationY(this.turned));
     const { matrix, box } = onTable(framed, turn);
     this.matrix.copy(matrix);
     this.rig.frame(box.low, box.high);

@@ -87,10 +87,6 @@ export class CameraRig {
     this.flight = null;
   }
 
-  fit(ease: boolean): void {
-    this.flyTo({ ...this.eye, zoom: 1 }, ease);
-  }
-
   get place(): EyePlace {
     return this.flight?.to ?? this.eye;
   }

@@ -48,6 +48,8 @@ const penWidth = [0.8, 0.8, 0.8, 0.5, 1.25, 1.0];
 export class PoseBuffers {
   pose: ShownPose | null = null;
   marks = noMarks;
+  /** Most layers to one side of the innermost. */
+  deepest = 1;
   /** The sheets' panels as they move; and the leaves of the pose at rest. */
   private moving = new Map<Sheet, DrawnLeaves>();
   /** The same, cut finer, for poses in which some are bent aside. */
@@ -74,6 +76,8 @@ export class PoseBuffers {
         : null;
     if (before) dispose(before);
     this.pose = pose;
+    const { leaves } = this.drawn.leaves;
+    this.deepest = leaves.reduce((most, leaf) => Math.max(most, Math.abs(this.heightOf(leaf))), 1);
   }
 
   /** The leaves of the pose at rest, or the panels as they move. */
@@ -89,12 +93,6 @@ export class PoseBuffers {
   /** Layers by which a leaf is held off its panel's plane, along the panel's normal. */
   heightOf({ panel, rise }: Leaf): number {
     return rise + this.levelOf(panel);
-  }
-
-  /** Most layers to one side of the innermost. */
-  get deepest(): number {
-    if (!this.pose) return 1;
-    return this.drawn.leaves.leaves.reduce((most, leaf) => Math.max(most, Math.abs(this.heightOf(leaf))), 1);
   }
 
   /** What is to be framed: a fan takes room, and so does a thick stack of paper. @param spacing of two layers */

@@ -71,7 +71,7 @@ export class ModelStage {
   }
 
   /**
-   * Shows a pose. The first one, and any after `fit`, is framed at once; later ones are followed softly.
+   * Shows a pose. The first one, and any after `reframe`, is framed at once; later ones are followed softly.
    * @param stacks its layers, where they are known: while the slider moves they are not
    */
   showPose(pose: ShownPose, stacks: Stacks | null = null): void {

@@ -8,7 +8,7 @@ import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
 import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
-import { PoseCorrector } from '../core/pose/correct.ts';
+import { correctPose } from '../core/pose/correct.ts';
 import { dragVertex } from '../core/pose/drag.ts';
 import { foldStep } from '../core/pose/fold-step.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
@@ -39,8 +39,6 @@ export class Jobs {
   private sheets: Sheet[] = [];
   private readonly known = newTrackStore();
   private readonly plans = new PlanStore();
-  /** One corrector a sheet: its sparse factor is analysed once. */
-  private readonly correctors = new WeakMap<Sheet, PoseCorrector>();
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
 
   constructor(
@@ -183,12 +181,7 @@ export class Jobs {
       this.send({ kind: 'gone', job });
       return;
     }
-    let corrector = this.correctors.get(sheet);
-    if (!corrector) {
-      corrector = new PoseCorrector(sheet);
-      this.correctors.set(sheet, corrector);
-    }
-    const corrected = corrector.correct(angle);
+    const corrected = correctPose(sheet, angle);
     const { loops } = closureOfPose(sheet, corrected.angle);
     const open = loops.flatMap((loop) =>
       loop.vertex !== undefined && loop.rotation > OPEN

@@ -1,9 +1,9 @@
 /** Corners of panels that stick through another panel, or past a fold. */
-import { turn } from '../numeric/rotation.ts';
 import { CLOSED, LEVEL, OUT_OF_PLACE } from '../numeric/tolerance.ts';
-import { type Placement, placePoint } from '../pose/place.ts';
+import { type Placement, placeOf } from '../pose/place.ts';
 import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { halfEdgeEnd, halfEdgeOrigin, panelContaining, panelRing } from '../sheet/walk.ts';
+import { seenFrom } from './shapes.ts';
 
 /**
  * Corners of the panels given that lie beyond another of them, on the side of which their own panel has less; the deepest
@@ -71,7 +71,8 @@ interface Deep extends Corner {
 function cornersOf(sheet: Sheet, placement: Placement, panel: number, other: number): Corner[] {
   return panelRing(sheet, sheet.panelRings[panel]![0]!).map((half) => {
     const vertex = halfEdgeOrigin(sheet, half);
-    return { vertex, at: seenFrom(sheet, placement, panel, other, vertex) };
+    const place = placeOf(placement, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
+    return { vertex, at: seenFrom({ placement }, other, ...place) };
   });
 }
 
@@ -83,21 +84,4 @@ function beyond(corners: readonly Corner[], heightOf: (corner: Corner) => number
   const side = -low < high ? -1 : 1;
   const all = corners.map((corner, k) => ({ ...corner, depth: side * heights[k]! }));
   return all.filter(({ depth }) => depth > CLOSED);
-}
-
-/** A corner of a panel in the flat coordinates of another: on the sheet, and how far above it. */
-function seenFrom(
-  sheet: Sheet,
-  { rotation, translation }: Placement,
-  panel: number,
-  other: number,
-  vertex: number,
-): [number, number, number] {
-  const at = new Float64Array(3);
-  placePoint(at, 0, { rotation, translation }, panel, sheet.vertexX[vertex]!, sheet.vertexY[vertex]!);
-  const [x, y, z] = [0, 1, 2].map((k) => at[k]! - translation[3 * other + k]!) as [number, number, number];
-  const back = rotation.slice(4 * other, 4 * other + 4);
-  for (let k = 0; k < 3; k++) back[k]! *= -1;
-  turn(at, 0, back, 0, x, y, z);
-  return [at[0]!, at[1]!, at[2]!];
 }

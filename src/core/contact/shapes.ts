@@ -198,7 +198,7 @@ export function heightOver({ corner, normal, offset }: PosedPanels, panel: numbe
 
 /** Where a place in space lies as a panel sees it: flat x and y, and the height over its side up at the start. */
 export function seenFrom(
-  posed: PosedPanels,
+  posed: Pick<PosedPanels, 'placement'>,
   panel: number,
   x: number,
   y: number,
@@ -214,7 +214,7 @@ const scratch = new Float64Array(3);
 export function seeFrom(
   out: Float64Array,
   o: number,
-  { placement }: PosedPanels,
+  { placement }: Pick<PosedPanels, 'placement'>,
   panel: number,
   x: number,
   y: number,

@@ -111,12 +111,9 @@ export class ClosureSystem {
     this.pairAt = pairAt;
   }
 
-  /** Number of loops, and the vertex of loop l (NONE: a hole). */
+  /** Number of loops. */
   get loops(): number {
     return this.loopVertex.length;
-  }
-  vertexOfLoop(l: number): number {
-    return this.loopVertex[l]!;
   }
   /** Rows of loop l run from here to rowOfLoop(l + 1). */
   rowOfLoop(l: number): number {

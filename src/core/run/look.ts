@@ -72,6 +72,8 @@ function standingAlone(task: LookTask, state: Float64Array, startClock: StartClo
     {
       ...motionOf(task, [{ at: 1, angle: state }]),
       ...{ before: [], target: undefined, eitherWay: task.eitherWay === true },
+      // contact is looked at apart
+      never: [],
     },
     startClock,
   );
@@ -115,7 +117,7 @@ function layersOfParts(task: LookTask, startClock: StartClock): StepLayers {
   const layers = layersOfStep(
     {
       ...{ ...motion, sheet, target: undefined, still: Math.max(0, panelOf.indexOf(task.plan.still)) },
-      ...{ before: toParts(task.before), asked },
+      ...{ before: toParts(task.before), asked, never: [] },
     },
     startClock,
   );
