@@ -9,7 +9,9 @@ export class Taught {
   constructor(private readonly store: Store) {}
 
   begin(): End {
-    return this.store.subscribe(() => void this.tell());
+    return this.store.subscribe((now, before) => {
+      if (now.document !== before.document || now.run !== before.run) void this.tell();
+    });
   }
 
   private async tell(): Promise<void> {

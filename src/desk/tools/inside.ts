@@ -6,7 +6,7 @@ import { drawnLeaves } from '../../core/drawn/drawn-pose.ts';
 import type { Leaves } from '../../core/layer/leaves.ts';
 import { type Section, type SectionPlane, sectionOf } from '../../core/layer/section.ts';
 import { layersAt } from '../../core/layer/stacks.ts';
-import type { Space } from '../../core/numeric/vector.ts';
+import { dot, minus, type Space, scaled } from '../../core/numeric/vector.ts';
 import { panelNormal, placeOf } from '../../core/pose/place.ts';
 import { insidePoint } from '../../core/sheet/inside-point.ts';
 import { panelContaining } from '../../core/sheet/walk.ts';
@@ -31,7 +31,6 @@ interface Layer {
 export interface StackHere {
   readonly layers: readonly Layer[];
   readonly group: number;
-  readonly cell: number;
   readonly at: Space;
   /** Off the stack toward the eye. */
   readonly toward: Space;
@@ -50,9 +49,11 @@ export class Inside {
   /** The stack at the clicked point: the one that is peeled. */
   kept: StackHere | null = null;
   /** The section through the layers as they are known, and what it was cut from. */
-  section: { section: Section; leaves: Leaves; pose: PlacedPose } | null = null;
+  section: { section: Section; pose: PlacedPose } | null = null;
   /** Counts changes, for views that ask whether anything is new. */
   turn = 0;
+  /** Counts those that the stage shows; a pointer that wanders over the model changes nothing there. */
+  stageTurn = 0;
   private leaves: { pose: PlacedPose; leaves: Leaves } | null = null;
   private lookedFrom = '';
   private readonly listeners = new Set<() => void>();
@@ -65,7 +66,8 @@ export class Inside {
       layersNow.subscribe(() => this.refresh()),
       playhead.subscribe(() => {
         const { slice, glass, tuck } = store.inside;
-        if ((slice || glass) && !tuck) this.refresh();
+        // the section and the stack are of the layers that are known; only the stage cuts the paper as it moves
+        if ((slice || glass) && !tuck) this.tellStage();
       }),
       store.subscribe((now, before) => this.follow(now, before)),
     ];
@@ -97,9 +99,8 @@ export class Inside {
         up: up[one]! * eyeAlong > 0,
       })),
       group: here.group,
-      cell: here.cell,
       at: placeOf(pose.placement, part, point.x, point.y),
-      toward: here.normal.map((value) => value * eyeAlong) as unknown as Space,
+      toward: scaled(here.normal, eyeAlong),
     };
   }
 
@@ -120,6 +121,11 @@ export class Inside {
   private refresh(): void {
     this.cutSection(this.parts.store.inside.slice);
     this.readStacks();
+    this.tellStage();
+  }
+
+  private tellStage(): void {
+    this.stageTurn++;
     this.tell();
   }
 
@@ -155,16 +161,16 @@ export class Inside {
     // The drawing is seen from where the eye is.
     const side = this.sideOfEye(slice);
     const plane = {
-      normal: slice.normal.map((value) => side * value) as unknown as Space,
+      normal: scaled(slice.normal, side),
       offset: side * slice.offset,
     };
     const { pose, leaves } = known;
-    this.section = { section: sectionOf(pose.placement, leaves, plane, pose.aside), leaves, pose };
+    this.section = { section: sectionOf(pose.placement, leaves, plane, pose.aside), pose };
   }
 
   private sideOfEye({ normal, offset }: SectionPlane): 1 | -1 {
     const eye = this.parts.screen.now?.eyeInModel;
-    return eye && eye[0] * normal[0] + eye[1] * normal[1] + eye[2] * normal[2] < offset ? -1 : 1;
+    return eye && dot(eye, normal) < offset ? -1 : 1;
   }
 
   private follow(now: State, before: State): void {
@@ -208,13 +214,12 @@ export class Inside {
     if (part < 0) return null;
     const normal = panelNormal(pose.placement, part);
     const at = placeOf(pose.placement, part, x, y);
-    const toward = normal[0] * (eye[0] - at[0]) + normal[1] * (eye[1] - at[1]) + normal[2] * (eye[2] - at[2]);
-    return { x, y, side: toward >= 0 ? 1 : -1 };
+    return { x, y, side: dot(normal, minus(eye, at)) >= 0 ? 1 : -1 };
   }
 }
 
 function sameWay(a: SectionPlane, b: SectionPlane): 1 | -1 {
-  return a.normal[0] * b.normal[0] + a.normal[1] * b.normal[1] + a.normal[2] * b.normal[2] > 0 ? 1 : -1;
+  return dot(a.normal, b.normal) > 0 ? 1 : -1;
 }
 
 function sameStack(a: StackHere | null, b: StackHere | null): boolean {

@@ -1,9 +1,12 @@
 /** What the teacher can do to look inside, by button or key. */
 
+import { boxOfLeaves } from '../../core/drawn/extent.ts';
+import type { Leaves } from '../../core/layer/leaves.ts';
 import type { SectionPlane } from '../../core/layer/section.ts';
 import { dot, type Space } from '../../core/numeric/vector.ts';
 import { placeOf } from '../../core/pose/place.ts';
 import type { ScreenPlace } from '../around.ts';
+import type { PlacedPose } from '../play/board.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { Store } from '../store.ts';
 import type { Inside } from './inside.ts';
@@ -17,7 +20,14 @@ const TRIES = 24;
 
 const axisNormal = (axis: 0 | 1 | 2): Space => [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
 
+type Box = ReturnType<typeof boxOfLeaves>;
+const nothing: Box = { low: [Infinity, Infinity, Infinity], high: [-Infinity, -Infinity, -Infinity] };
+/** No motion, as four columns of four. */
+const unmoved = [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1];
+
 export class LookInside {
+  private measured: { pose: PlacedPose; leaves: Leaves; box: Box } | null = null;
+
   constructor(
     private readonly store: Store,
     private readonly playhead: Playhead,
@@ -124,20 +134,16 @@ export class LookInside {
     return reach.low <= reach.high ? reach : { low: 0, high: 1 };
   }
 
-  /** Least and most of each coordinate of the model. */
-  get box(): { low: Space; high: Space } {
-    const reach = ([0, 1, 2] as const).map((axis) => this.reachOfAxis(axis));
-    const each = (end: 'low' | 'high'): Space => [reach[0]![end], reach[1]![end], reach[2]![end]];
-    return { low: each('low'), high: each('high') };
-  }
-
-  private reachOfAxis(axis: 0 | 1 | 2): { low: number; high: number } {
-    let [low, high] = [Infinity, -Infinity];
-    for (const corner of this.corners()) {
-      low = Math.min(low, corner[axis]);
-      high = Math.max(high, corner[axis]);
+  /** Least and most of each coordinate of the model; measured once for a pose. */
+  get box(): Box {
+    const { pose } = this.playhead;
+    const leaves = this.screen.now?.leaves;
+    if (!pose || !leaves) return nothing;
+    if (this.measured?.pose !== pose || this.measured.leaves !== leaves) {
+      const box = boxOfLeaves(pose.placement, leaves.leaves, () => 0, unmoved);
+      this.measured = { pose, leaves, box };
     }
-    return { low, high };
+    return this.measured.box;
   }
 
   private get wishes(): InsideState {

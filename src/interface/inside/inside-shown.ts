@@ -19,12 +19,14 @@ const LIFT = 0.1;
 export class InsideShown {
   /** Panels that are glass while a tuck plays. */
   private readonly tuckGlass = new Set<number>();
+  /** What was shown last, by the count of the desk. */
+  private shown = -1;
 
   constructor(private readonly stage: ModelStage) {}
 
   begin(): End {
     const ends = [
-      desk.inside.subscribe(() => this.show()),
+      desk.inside.subscribe(() => desk.inside.stageTurn !== this.shown && this.show()),
       desk.store.subscribe((now, before) => {
         if (now.inside.tuck?.step !== before.inside.tuck?.step) this.tuckGlass.clear();
       }),
@@ -36,6 +38,7 @@ export class InsideShown {
   }
 
   private show(): void {
+    this.shown = desk.inside.stageTurn;
     const { pose } = desk.playhead;
     if (pose) this.stage.setInside(this.look(pose), !desk.around.motionReduced());
   }

@@ -1,7 +1,7 @@
 /** The slice on the model: its outline, and a handle by which a hand or the arrow keys move it. */
 
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import { cross, type Space, unit } from '../../core/numeric/vector.ts';
+import { cross, dot, minus, type Space, unit } from '../../core/numeric/vector.ts';
 import type { ModelStage } from '../../scene/stage.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
@@ -94,8 +94,8 @@ export function outlineOfSlice(stage: ModelStage): { path: string; handle: { x: 
   const reach = (axis: Space): [number, number] => {
     let [least, most] = [Infinity, -Infinity];
     for (let k = 0; k < 8; k++) {
-      const corner = [0, 1, 2].map((c) => ((k >> c) & 1 ? high[c]! : low[c]!) - middle[c]!);
-      const at = corner[0]! * axis[0] + corner[1]! * axis[1] + corner[2]! * axis[2];
+      const corner = [0, 1, 2].map((c) => ((k >> c) & 1 ? high[c]! : low[c]!)) as unknown as Space;
+      const at = dot(minus(corner, middle), axis);
       least = Math.min(least, at);
       most = Math.max(most, at);
     }

@@ -1,7 +1,7 @@
 /** The steps in a strip, and the one slider that runs along all of them. */
 
 import { ChevronUp, Pause, Play, StepBack, StepForward } from 'lucide-react';
-import { type KeyboardEvent, useEffect, useRef, useSyncExternalStore } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef, useSyncExternalStore } from 'react';
 import { KIND } from '../../core/sheet/kind.ts';
 import { NUDGE } from '../../desk/commands.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
@@ -19,12 +19,15 @@ import './storyboard.css';
 /** On a phone there is no column beside the model: its sentence and what is wrong stand here, the rest on a sheet. */
 function PhoneWords({ count }: { count: number }) {
   const here = stepAt(usePlace(), count);
-  const state = useDesk((all) => all);
-  const { lesson } = state.document;
-  const { verdict, toldMore } = state.look;
+  const document = useDesk((state) => state.document);
+  const run = useDesk((state) => state.run);
+  const verdict = useDesk((state) => state.look.verdict);
+  const toldMore = useDesk((state) => state.look.toldMore);
+  const { lesson } = document;
   const sides = lesson?.sheet;
+  const known = useMemo(() => remarkOn({ document, run }, here), [document, run, here]);
   const remark: Remark | null =
-    verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : remarkOn(state, here);
+    verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : known;
   return (
     <Button
       className="phone-words"
