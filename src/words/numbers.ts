@@ -3,10 +3,11 @@
 /** The language that is spoken, as Intl names it; `speak` sets it. */
 export const spoken = { tag: 'en' };
 
-const kept = new Map<string, Intl.NumberFormat | Intl.PluralRules>();
+type Form = Intl.NumberFormat | Intl.PluralRules | Intl.DateTimeFormat;
+const kept = new Map<string, Form>();
 
 /** One of each kind for each language. */
-function keptFor<T extends Intl.NumberFormat | Intl.PluralRules>(key: string, make: (tag: string) => T): T {
+function keptFor<T extends Form>(key: string, make: (tag: string) => T): T {
   const full = `${spoken.tag} ${key}`;
   const known = kept.get(full) as T | undefined;
   if (known) return known;
@@ -41,6 +42,13 @@ export const figuresText = (value: number, figures: number, exactly = false): st
 /** With the marks between thousands that the language has. */
 export const groupedText = (value: number, digits: number): string =>
   written(value, `grouped ${digits}`, { maximumFractionDigits: digits, useGrouping: true });
+
+/** The day and the time of a moment. */
+export const momentText = (at: number | Date): string =>
+  keptFor(
+    'moment',
+    (tag) => new Intl.DateTimeFormat(tag, { dateStyle: 'medium', timeStyle: 'short' }),
+  ).format(at);
 
 /** The form that a count asks for: those that a language does not have are left out. */
 export function plural<T>(

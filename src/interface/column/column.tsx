@@ -1,7 +1,7 @@
 /** The slim column: the step, what is selected, and what was found. */
 
 import { CircleAlert, Info, TriangleAlert } from 'lucide-react';
-import { lazy, Suspense, useEffect, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { extentOfPose } from '../../core/drawn/extent.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import type { Mend } from '../../core/lesson/check/mends.ts';
@@ -119,7 +119,7 @@ function StepFacts() {
   if (count === 0) return null;
   const here = stepAt(place, count);
   return (
-    <section className="column-part step-facts">
+    <section className="column-part">
       <PreparePart
         key={`makes ${place === 0 ? BEFORE_FIRST : here}`}
         step={place === 0 ? BEFORE_FIRST : here}
@@ -296,7 +296,9 @@ function PanelFacts({ sheet, panel }: { sheet: Sheet; panel: number }) {
         <Fact name={words.faces}>
           <Live read={facing} />
         </Fact>
-        <Live read={() => (bent() >= 0.1 ? <Fact name="Bends by">{`${bent().toFixed(1)}°`}</Fact> : null)} />
+        <Live
+          read={() => (bent() >= 0.1 ? <Fact name={words.bendsBy}>{words.bendText(bent())}</Fact> : null)}
+        />
       </dl>
       {stays ? (
         <p className="hint">{words.stillYes}</p>
@@ -352,7 +354,7 @@ function FindingsSection() {
   const moved = document.trueUp;
   const [all, setAll] = useState(false);
   const [asking, setAsking] = useState(false);
-  const list = allFindings({ document, run });
+  const list = useMemo(() => allFindings({ document, run }), [document, run]);
   const shown = all ? list : list.slice(0, SHOWN);
   return (
     <section className="column-part findings-part" aria-label={words.findings}>
@@ -423,7 +425,9 @@ function OfferToBend({ steps }: { steps: State['run']['steps'] }) {
 }
 
 function Summary() {
-  const { tone, text, again } = summaryOf(useDesk((state) => state));
+  const document = useDesk((state) => state.document);
+  const run = useDesk((state) => state.run);
+  const { tone, text, again } = useMemo(() => summaryOf({ document, run }), [document, run]);
   return (
     <>
       {tone === 'plain' ? text : <span className={`is-${tone}`}>{text}</span>}

@@ -39,8 +39,8 @@ function LimitField({ name, limits }: { name: keyof ClassLimits; limits: ClassLi
   };
   return (
     // biome-ignore lint/a11y/noLabelWithoutControl: the field is inside
-    <label className="field limit-field">
-      <span className="field-name">{words[name]}</span>
+    <label className="field">
+      <span>{words[name]}</span>
       <NumberInput
         label={words[name]}
         value={limits[name]}

@@ -198,7 +198,7 @@ function FoldAllHere({ step }: { step: number }) {
   const creases = desk.steps.unfolded;
   if (creases.length === 0) return null;
   return (
-    <Button className="quiet-button fold-all" onPress={() => desk.steps.finish(step, creases)}>
+    <Button className="quiet-button" onPress={() => desk.steps.finish(step, creases)}>
       {words.foldAllHere(creases.length)}
     </Button>
   );
@@ -240,7 +240,7 @@ export function AngleField({ step, creases }: { step: number; creases: readonly 
   return (
     // biome-ignore lint/a11y/noLabelWithoutControl: the field is inside
     <label className="field angle-field">
-      <span className="field-name">{words.angleAtEnd(title, creases.length)}</span>
+      <span>{words.angleAtEnd(title, creases.length)}</span>
       <NumberInput
         label={words.angleAtEnd(title, creases.length)}
         placeholder={words.follows}

@@ -36,7 +36,7 @@ export default function MappingDialog() {
       onOpenChange={(open) => !open && close()}
     >
       <Modal className="modal">
-        <Dialog className="dialog mapping">
+        <Dialog className="dialog">
           <Heading slot="title">{words.mappingTitle}</Heading>
           <p className="over-title">{asked?.title}</p>
           <p className="sentence">{words.mappingIntro}</p>

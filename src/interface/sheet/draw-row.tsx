@@ -9,7 +9,8 @@ import type { LineKind } from '../../core/sheet/kind.ts';
 import { kindKeys, toolKeys } from '../../desk/commands.ts';
 import type { DrawTool } from '../../desk/tools/drawing-state.ts';
 import { changes, isConstruction, isStroke } from '../../desk/tools/drawing-state.ts';
-import { drawWords } from '../../words/words.ts';
+import { numberIn } from '../../words/numbers.ts';
+import { boxText, drawWords } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { LineSample } from '../parts/line-sample.tsx';
@@ -74,7 +75,7 @@ const sheetsToChoose = (): Record<string, () => readonly Point[]> => ({
   [drawWords.squareOf(200)]: () => square(200),
   ...Object.fromEntries(
     Object.entries(paperSizes).map(([name, [width, height]]) => [
-      `${name}, ${width} × ${height} mm`,
+      `${name}, ${boxText([width, height])}`,
       () => rectangle(width, height),
     ]),
   ),
@@ -104,65 +105,20 @@ function KindPicker({ kind }: { kind: LineKind }) {
 
 /** What the tool in hand can be told by numbers. */
 function Options() {
-  const { tool, extent, length, distance, count, parts, kind, angle } = useDesk((state) => state.drawing);
+  const { tool, extent, kind } = useDesk((state) => state.drawing);
   const makesLines = isConstruction(tool) && !['grid', 'mirror', 'repeat'].includes(tool);
   const wanted = desk.drawing.hands.now.wanted;
   return (
     <>
       {tool === 'outline' && <CornersBox />}
-      {tool === 'parallel' && (
-        <NumberBox
-          name={drawWords.distance}
-          unit="mm"
-          value={distance}
-          min={0}
-          max={100000}
-          set={(value) => desk.drawing.hands.set({ distance: value })}
-        />
-      )}
-      {(tool === 'parts' || tool === 'grid') && (
-        <NumberBox
-          name={drawWords.count}
-          unit=""
-          value={count}
-          min={2}
-          max={64}
-          whole
-          set={(value) => desk.drawing.hands.set({ count: value })}
-        />
-      )}
+      {tool === 'parallel' && <NumberBox of="distance" />}
+      {(tool === 'parts' || tool === 'grid') && <NumberBox of="count" />}
       {makesLines && <ExtentChoice extent={extent} />}
-      {makesLines && extent === 'length' && (
-        <NumberBox
-          name={drawWords.length}
-          unit="mm"
-          value={length}
-          min={0.1}
-          max={100000}
-          set={(value) => desk.drawing.hands.set({ length: value })}
-        />
-      )}
-      {(wanted === 'point' || tool === 'square') && (
-        <NumberBox
-          name={drawWords.parts}
-          unit=""
-          value={parts}
-          min={1}
-          max={64}
-          whole
-          set={(value) => desk.drawing.hands.set({ parts: value })}
-        />
-      )}
+      {makesLines && extent === 'length' && <NumberBox of="length" />}
+      {(wanted === 'point' || tool === 'square') && <NumberBox of="parts" />}
       {wanted !== null && !isStroke(tool) && tool !== 'outline' && <PlaceBox />}
       {(isConstruction(tool) || tool === 'look') && (kind === 'mountain' || kind === 'valley') && (
-        <NumberBox
-          name={drawWords.angle}
-          unit="°"
-          value={angle}
-          min={0}
-          max={180}
-          set={(value) => desk.drawing.hands.set({ angle: value })}
-        />
+        <NumberBox of="angle" />
       )}
       {tool === 'erase' && (
         <Button className="quiet-button" onPress={desk.drawing.hands.eraseMarks}>
@@ -222,33 +178,28 @@ function Prompt() {
   );
 }
 
-function NumberBox({
-  name,
-  unit,
-  value,
-  min,
-  max,
-  whole = false,
-  set,
-}: {
-  name: string;
-  unit: string;
-  value: number;
-  min: number;
-  max: number;
-  whole?: boolean;
-  set: (value: number) => void;
-}) {
+/** Numbers that a tool can be told, with their limits. */
+const boxes = {
+  distance: { unit: 'mm', min: 0, max: 100000, whole: false },
+  length: { unit: 'mm', min: 0.1, max: 100000, whole: false },
+  count: { unit: '', min: 2, max: 64, whole: true },
+  parts: { unit: '', min: 1, max: 64, whole: true },
+  angle: { unit: '°', min: 0, max: 180, whole: false },
+} as const;
+
+function NumberBox({ of }: { of: keyof typeof boxes }) {
+  const { unit, min, max, whole } = boxes[of];
+  const value = useDesk((state) => state.drawing[of]);
   const [text, setText] = useState<string | null>(null);
   const take = (typed: string) => {
     setText(typed);
-    const number = Number(typed);
-    if (typed.trim() === '' || !Number.isFinite(number) || number < min || number > max) return;
-    if (!whole || Number.isInteger(number)) set(number);
+    const number = numberIn(typed);
+    if (number === null || Number.isNaN(number) || number < min || number > max) return;
+    if (!whole || Number.isInteger(number)) desk.drawing.hands.set({ [of]: number });
   };
   return (
     <label className="draw-number">
-      <span>{name}</span>
+      <span>{drawWords[of]}</span>
       <input
         inputMode={whole ? 'numeric' : 'decimal'}
         value={text ?? String(value)}
@@ -268,8 +219,10 @@ function leaveField(event: React.KeyboardEvent<HTMLInputElement>): void {
   if (event.key !== 'Enter' && event.key !== 'Escape') return;
   event.preventDefault();
   event.currentTarget.blur();
-  document.querySelector<HTMLElement>('.sheet-board')?.focus();
+  toSheet();
 }
+
+const toSheet = () => document.querySelector<HTMLElement>('.sheet-board')?.focus();
 
 /** A place by numbers: Enter takes it. */
 function PlaceBox() {
@@ -291,8 +244,7 @@ function PlaceBox() {
           setText('');
           desk.drawing.hands.pressAt(x, y);
           // several answers: the field is gone, and the keys go on at the sheet
-          if (desk.drawing.hands.now.wanted === null)
-            document.querySelector<HTMLElement>('.sheet-board')?.focus();
+          if (desk.drawing.hands.now.wanted === null) toSheet();
         }}
       />
       <span>mm</span>

@@ -23,7 +23,7 @@ export default function CreditPanel() {
           onChange={(one) => desk.credit.setPermission(one as (typeof permissions)[number])}
         >
           <Label>{words.permission}</Label>
-          <div className="choice-row choice-many">
+          <div className="choice-row">
             {permissions.map((one) => (
               <Radio key={one} value={one} className="choice-one">
                 {words.permissions[one]}
@@ -37,7 +37,7 @@ export default function CreditPanel() {
           onChange={desk.credit.setAllowed}
         >
           <Label>{words.allowed}</Label>
-          <div className="choice-row choice-many">
+          <div className="choice-row">
             {uses.map((one) => (
               <Checkbox key={one} value={one} className="choice-one">
                 {words.uses[one]}

@@ -4,11 +4,10 @@ import { Ellipsis } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Input, Menu, MenuItem, MenuTrigger, Popover, TextField } from 'react-aria-components';
 import type { KeptLesson } from '../../keep/kept.ts';
+import { momentText } from '../../words/numbers.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { ShelfPanel } from './shelf-panel.tsx';
-
-const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
 export default function LibraryPanel() {
   const lessons = useDesk((state) => state.shelf.lessons);
@@ -80,7 +79,7 @@ function LibraryCard({ lesson }: { lesson: KeptLesson }) {
             .filter(Boolean)
             .join(' · ')}
         </small>
-        <small>{day.format(lesson.changed)}</small>
+        <small>{momentText(lesson.changed)}</small>
       </div>
       <MenuTrigger>
         <Button className="tool" aria-label={words.changeLesson(lesson.title)}>

@@ -3,12 +3,11 @@
 import { X } from 'lucide-react';
 import { useState } from 'react';
 import { Button, Input, Label, TextField } from 'react-aria-components';
+import { momentText } from '../../words/numbers.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Tool } from '../parts/tool.tsx';
 import { ShelfPanel } from './shelf-panel.tsx';
-
-const day = new Intl.DateTimeFormat('en', { dateStyle: 'medium', timeStyle: 'short' });
 
 export default function VersionsPanel() {
   const versions = useDesk((state) => state.shelf.versions);
@@ -43,7 +42,7 @@ export default function VersionsPanel() {
             <span className="library-picture">{version.picture && <img src={version.picture} alt="" />}</span>
             <div className="library-words">
               <span className="library-title">{version.name}</span>
-              <small>{day.format(version.at)}</small>
+              <small>{momentText(version.at)}</small>
               <Button
                 className="link-button"
                 aria-label={words.goBackTo(version.name)}

@@ -9,7 +9,6 @@ export const looking = {
   colourOf: (side: 'a' | 'b') => `Colour of side ${side.toUpperCase()}`,
   nameOf: (side: 'a' | 'b') => `Name of side ${side.toUpperCase()}`,
   swapColours: 'Swap the two colours',
-  folding: 'How it may fold',
   bend: 'Let panels bend',
   free: 'Creases may go either way',
 
@@ -77,14 +76,9 @@ export const looking = {
   percent: (share: number) => `${groupedText(share * 100, 0)} %`,
   sliderText: (step: number, title: string, share: number) =>
     `Step ${step}, ${title}, ${groupedText(share * 100, 0)} percent`,
-  waiting: 'waiting',
-  computing: 'being computed',
-  notReached: 'not reached',
   cancel: 'Cancel',
   computeAgain: 'Compute again',
   workingOn: (step: number) => `Step ${step}`,
-  cancelled: 'Stopped. The steps computed so far can be shown.',
-  stepFails: (title: string) => `“${title}” does not fold as asked.`,
   heldAt: (share: number) => `Folds ${groupedText(share * 100, 0)} % of the way; no motion was found beyond.`,
   heldAtStart: 'No motion was found from the very start.',
   searchEnds: (share: number) => `Folds ${groupedText(share * 100, 0)} % of the way; there the search ended.`,

@@ -1,5 +1,6 @@
 /** What is said while a lesson is made: steps, creases, folds on the model, stackings. */
 import { groupedText } from '../numbers.ts';
+import { capital } from './parts.ts';
 import { whyText } from './why.ts';
 
 /** "Crease 4", "Creases 4, 7 and 9", "Creases 1, 2, 3, 4 and 5 more". */
@@ -20,10 +21,7 @@ export const making = {
     const where = near ? `, near (${near.map((value) => Number(value.toFixed(2))).join(', ')})` : '';
     return `panel ${upper} lies on the ${side} side of panel ${lower}${where}`;
   },
-  sentenceOf: (parts: readonly string[]) => {
-    const text = parts.join('; ');
-    return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
-  },
+  sentenceOf: (parts: readonly string[]) => `${capital(parts.join('; '))}.`,
   moreStackings: (count: number) => `Show ${count} more`,
   stackingTaken: (states: string) => `${states} stackings are possible; one of them is shown.`,
   stackingChosen: 'The stacking was chosen by you.',

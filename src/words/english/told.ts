@@ -1,6 +1,6 @@
 /** What the column tells of what is selected, of the lesson, and of the model on the table. */
 import type { PlaceOnSheet } from '../../core/lesson/part-names.ts';
-import { groupedText } from '../numbers.ts';
+import { fixedText, groupedText } from '../numbers.ts';
 import { fineMillimetres } from './measures.ts';
 import { whyText } from './why.ts';
 
@@ -9,8 +9,6 @@ export const told = {
   moreAbout: 'More about this',
 
   nothingSelected: 'Point at a crease or a panel, on the sheet or on the model, to read about it.',
-  crease: 'crease',
-  panel: 'Panel',
   nameOfPart: 'Name of this panel',
   panelAt: (panel: number, { across, up }: PlaceOnSheet) => {
     const place = [up, across].filter((one) => one !== 'middle').join(' ') || 'middle';
@@ -33,7 +31,8 @@ export const told = {
   faces: 'Side up now',
   facesText: (side: string, name: string) => `${side}, ${name}`,
   onEdge: 'stands on edge',
-  still: 'Stays still',
+  bendsBy: 'Bends by',
+  bendText: (degrees: number) => `${fixedText(degrees, 1)}°`,
   stillYes: 'This panel stays still',
   keepStill: 'Keep this panel still',
   creasesMeet: 'Creases meeting',
@@ -86,7 +85,6 @@ export const told = {
   },
   tryAgain: 'Try again',
   stillComputing: 'Being computed…',
-  showWhere: 'Show where',
   severity: { error: 'Problem', warning: 'Look here', note: 'Note' },
   moreFindings: (count: number) => `and ${count} more`,
   trueUpOffer: (moved: number) =>
