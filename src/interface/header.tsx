@@ -190,7 +190,7 @@ function chooseMore(id: string): void {
 
 function chooseLesson(id: string): void {
   const entry = desk.store.shelf.samples.find((one) => one.file === id);
-  if (id === NEW) void desk.opening.newLesson().then(desk.drawing.begin);
+  if (id === NEW) void desk.drawing.fetch().then(desk.opening.newLesson).then(desk.drawing.begin);
   else if (entry) void desk.opening.openSample(entry);
   else if (isPanel(id)) desk.library.show(id);
 }

@@ -17,7 +17,7 @@ export interface WorkerPort {
 type Listener<A> = (answer: A | Broke | Cancelled) => void;
 
 /** A worker that says nothing for this long, with something asked of it, is taken for dead, milliseconds. */
-const SILENCE = 20_000;
+export const SILENCE = 20_000;
 
 export class Door<R extends Numbered, A extends Numbered> {
   private next = 1;
@@ -44,7 +44,7 @@ export class Door<R extends Numbered, A extends Numbered> {
       const job = this.listen(
         request,
         (answer) => {
-          this.waiting.delete(job);
+          this.forget(job);
           resolve(answer);
         },
         transfer,
@@ -81,6 +81,7 @@ export class Door<R extends Numbered, A extends Numbered> {
   /** Hears no more of a job. */
   forget(job: number): void {
     this.waiting.delete(job);
+    if (!this.busy) clearTimeout(this.watch);
   }
 
   /** Ends the worker and whatever it does; what waits is told that it was cancelled. */

@@ -78,15 +78,18 @@ export class Opening {
     const kept = await this.inTime(shelf.get(id));
     if (!kept || kept.deleted) return false;
     const { undo = [], redo = [] } = kept;
+    // had before the lesson is shown, so that undo is there with it and not a moment later
+    const reading = undo.length + redo.length > 0 ? import('./read-text.ts').catch(() => null) : null;
     const look = await this.inTime(shelf.look(id));
     const states = await this.inTime(shelf.states(id, [...undo, ...redo]));
+    const reader = await reading;
     store.put({ run: { bend: look?.bend ?? false, free: look?.free ?? false } });
     const same = homes.current?.id === id ? homes.current : null;
     if (same) Object.assign(same, { revision: kept.revision, known: kept.revision, states: null });
     const home = same ?? newHome({ id, revision: kept.revision, copy: kept.copy ?? false });
     const bytes = bytesOf(kept.text);
     if (!(await this.openBytes(`${kept.title}.json`, bytes, home, look?.place ?? 0))) return false;
-    if (states) await this.undoAsLeft(home, kept, states);
+    if (states && reader) this.undoAsLeft(home, kept, states, reader.lessonIn);
     if (look) this.lookAsLeft(look);
     return true;
   }
@@ -102,7 +105,7 @@ export class Opening {
   }
 
   /** An empty square, ready to be drawn on. */
-  async newLesson(): Promise<boolean> {
+  newLesson = async (): Promise<boolean> => {
     const lesson: Lesson = {
       format: lessonFormat,
       version: lessonVersion,
@@ -114,7 +117,7 @@ export class Opening {
       steps: [],
     };
     return this.receive(await this.parts.solver.rebuild(lesson), newHome());
-  }
+  };
 
   /** "New lesson", or with a number where the shelf has one of that name. */
   private async freeTitle(): Promise<string> {
@@ -169,13 +172,16 @@ export class Opening {
   }
 
   /** After a restart undo goes on. */
-  private async undoAsLeft(home: Home, kept: KeptLesson, found: ReadonlyMap<number, string>): Promise<void> {
-    if (found.size === 0) return;
-    const { lessonIn } = await import('./read-text.ts');
+  private undoAsLeft(
+    home: Home,
+    kept: KeptLesson,
+    found: ReadonlyMap<number, string>,
+    read: (text: string) => Lesson | null,
+  ): void {
     const { store, homes, edits } = this.parts;
     const { lesson, canUndo, canRedo } = store.document;
     if (!lesson || canUndo || canRedo) return;
-    const { states, ...around } = statesRead(kept, found, lesson, lessonIn);
+    const { states, ...around } = statesRead(kept, found, lesson, read);
     for (const state of [...around.undo, ...around.redo]) homes.put(state, home);
     home.states = states;
     edits.putStatesAround(around);

@@ -22,14 +22,18 @@ export class DrawingTool {
 
   toggle = (): Promise<void> => (this.store.drawing.on ? this.putAway() : this.begin());
 
+  /** Once fetched, drawing begins at once: no key that is pressed after it can come before it. */
+  fetch = async (): Promise<void> => {
+    if (this.fetched) return;
+    const [{ Drawing }, { DrawingNow }] = await Promise.all([
+      import('./drawing.ts'),
+      import('./drawing-now.ts'),
+    ]);
+    this.fetched ??= new Drawing(this.store, this.edits, this.picking, new DrawingNow(this.store));
+  };
+
   begin = async (): Promise<void> => {
-    if (!this.fetched) {
-      const [{ Drawing }, { DrawingNow }] = await Promise.all([
-        import('./drawing.ts'),
-        import('./drawing-now.ts'),
-      ]);
-      this.fetched ??= new Drawing(this.store, this.edits, this.picking, new DrawingNow(this.store));
-    }
+    if (!this.fetched) await this.fetch();
     if (this.store.drawing.on) return;
     const { kind, angle, extent, length, distance, count, parts, tool } = this.store.drawing;
     const kept = { kind, angle, extent, length, distance, count, parts, tool };

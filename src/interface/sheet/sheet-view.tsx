@@ -3,7 +3,7 @@
 import { Maximize, Minus, Plus } from 'lucide-react';
 import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { words } from '../../words/words.ts';
-import { useDesk } from '../desk.ts';
+import { desk, useDesk } from '../desk.ts';
 import { whenIdle } from '../parts/idle.ts';
 import { Tool } from '../parts/tool.tsx';
 import { DrawButton } from './draw-button.tsx';
@@ -28,7 +28,7 @@ export function SheetView() {
   const drawn = useDrawnSheet(sheet);
   const eye = useSheetEye(board, drawn?.box ?? noSheet, useRowsHeight(rows), title);
   // fetched once the page has a moment, so that they are there when drawing begins
-  useEffect(() => whenIdle(fetchRows), []);
+  useEffect(() => whenIdle(() => Promise.all([fetchRows(), desk.drawing.fetch()])), []);
   const [hand] = useState(() => new SheetHand());
   hand.on = { sheet, eye };
   return (
