@@ -4,6 +4,7 @@ import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
+import { countWork } from './idle.ts';
 import { emptySquare, expect, paperPlaces, savedLesson, test } from './support.ts';
 
 const saved = async (page: Page): Promise<Sheet> => sheetOfLesson(await savedLesson(page)).sheet!;
@@ -78,6 +79,7 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
     hasTouch: true,
     isMobile: true,
   });
+  await countWork(context);
   const page = await context.newPage();
   await page.goto('./');
   await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'shown', { timeout: 30_000 });

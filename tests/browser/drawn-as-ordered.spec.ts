@@ -4,12 +4,12 @@ import type { PNG } from 'pngjs';
 import {
   clickSheet,
   expect,
+  idle,
   lessonFile,
   modelPixels,
   openByDialog,
   openTable,
   ready,
-  rest,
   slider,
   test,
 } from './support.ts';
@@ -30,16 +30,11 @@ function filled(marked: readonly boolean[], width: number) {
   return { share: at.length / (across * up), across, up };
 }
 
-/** The picture of the model alone, nothing over it, once it no longer changes. */
+/** The picture of the model alone, nothing over it, once it rests. */
 async function modelAlone(page: Page): Promise<PNG> {
   await page.mouse.move(2, 450);
-  let before = await modelPixels(page);
-  for (;;) {
-    await page.waitForTimeout(300);
-    const now = await modelPixels(page);
-    if (!changed(before, now).includes(true)) return now;
-    before = now;
-  }
+  await idle(page);
+  return modelPixels(page);
 }
 
 /** Goes to the end of the last step, where all layers are known, and looks from one of the named sides. */
@@ -53,7 +48,7 @@ async function lookAtEnd(page: Page, view: string): Promise<void> {
   await expect(page.getByTestId('locks').or(asked)).toBeVisible();
   await page.getByRole('button', { name: 'View', exact: true }).click();
   await page.getByRole('menuitem', { name: view }).click();
-  await rest(page);
+  await idle(page);
   await page.addStyleTag({ content: '.tool-dock { visibility: hidden !important; }' });
 }
 

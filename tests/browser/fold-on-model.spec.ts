@@ -8,11 +8,11 @@ import {
   expect,
   file,
   foldTo,
+  idle,
   modelPixels,
   openByDialog,
   openTable,
   ready,
-  rest,
   test,
 } from './support.ts';
 
@@ -41,7 +41,6 @@ async function openFolded(page: Page): Promise<void> {
   await page.locator('.model-board').focus();
   await page.keyboard.press('6');
   await foldTo(page, 1);
-  await page.waitForTimeout(1200);
 }
 
 /** Points at places of the blue paper, in shares of its box from the upper left. */
@@ -76,7 +75,7 @@ test('a corner is reversed inside: the step opens the flap and folds rigidly, an
   await expect(page.locator('.card')).toHaveCount(2);
   await expect(page.locator('.card').last()).toContainText('Inside reverse fold');
   await expect(summary(page)).toContainText('Folds rigidly in every step');
-  await rest(page);
+  await idle(page);
   await expect(page.getByTestId('model-size')).toContainText('100 × 50 × 0');
   await page.keyboard.press('Control+z');
   await expect(page.locator('.card')).toHaveCount(1);

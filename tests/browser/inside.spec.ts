@@ -1,15 +1,16 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import type { PNG } from 'pngjs';
+import { countWork } from './idle.ts';
 import {
   clickSheet,
   difference,
   expect,
+  idle,
+  inMotion,
   modelPixels,
   openTable,
   ready,
-  rest,
-  settled,
   share,
   slider,
   test,
@@ -30,7 +31,7 @@ async function finished(page: Page, title = 'Long pencil case'): Promise<void> {
   }
   await slider(page).first().focus();
   await page.keyboard.press('End');
-  await rest(page);
+  await idle(page);
   // a key that no view takes, so that the next one goes to the page
   await page.getByRole('heading', { level: 1 }).click();
 }
@@ -70,18 +71,18 @@ test('the stack under the pointer: two layers in the middle of the front wall, f
 
 test('Peel lifts one layer after the other and puts them back, as the list tells', async ({ page }) => {
   await finished(page);
-  await settled(page);
+  await idle(page);
   const shut = await modelAlone(page);
   await page.keyboard.press('l');
   await expect(rows(page)).toContainText('1 of 5 lifted');
-  await settled(page);
+  await idle(page);
   const one = await modelAlone(page);
   for (const count of [2, 3, 4, 5]) {
     await page.keyboard.press('l');
     await expect(rows(page)).toContainText(`${count} of 5 lifted`);
     await expect(stack(page).locator('.layer-lifted')).toHaveCount(count);
   }
-  await settled(page);
+  await idle(page);
   // the flap under the wall is of the wall's colour; what lies under both is not
   const five = difference(shut, await modelAlone(page));
   expect(five).toBeGreaterThan(0.02);
@@ -89,7 +90,7 @@ test('Peel lifts one layer after the other and puts them back, as the list tells
   await expect(rows(page)).toContainText('5 of 5 lifted');
   for (let k = 0; k < 4; k++) await rows(page).getByRole('button', { name: 'Put back' }).click();
   await expect(rows(page)).toContainText('1 of 5 lifted');
-  await settled(page);
+  await idle(page);
   expect(difference(one, await modelAlone(page))).toBeLessThan(0.3 * five);
 });
 
@@ -111,7 +112,7 @@ test('Slice cuts the model; the section numbers the layers of the list; keys and
   await page.keyboard.press('l');
   await expect(rows(page)).toContainText('1 of 5 lifted');
   await page.keyboard.press('k');
-  await settled(page);
+  await idle(page);
   const whole = share(await modelAlone(page), blue, 60);
   await page.keyboard.press('c');
   const section = page.getByTestId('section').first();
@@ -124,14 +125,14 @@ test('Slice cuts the model; the section numbers the layers of the list; keys and
   const there = before > 50 ? 'ArrowLeft' : 'ArrowRight';
   for (let k = 0; k < 30; k++) await page.keyboard.press(there);
   expect(Math.abs((await place()) - before)).toBeGreaterThan(25);
-  await settled(page);
+  await idle(page);
   expect(share(await modelAlone(page), blue, 60)).toBeLessThan(0.8 * whole);
   // in the middle of the wall only wall and flap are cut
   await page.keyboard.press('Escape');
   await page.keyboard.press('Escape');
   await page.keyboard.press('c');
   await expect(section.getByRole('img')).toHaveAttribute('aria-label', /2 layers are numbered/);
-  await settled(page);
+  await idle(page);
   const handle = (await page.locator('#slice-handle').boundingBox())!;
   const from = await place();
   await page.mouse.move(handle.x + 14, handle.y + 14);
@@ -145,42 +146,42 @@ test('Fan pulls the layers apart, says that it is schematic, and closes while pa
   page,
 }) => {
   await finished(page);
-  await settled(page);
+  await idle(page);
   const shut = await modelAlone(page);
   await page.keyboard.press('v');
   await expect(rows(page)).toContainText('Schematic');
-  await settled(page);
+  await idle(page);
   const open = await modelAlone(page);
   expect(difference(shut, open)).toBeGreaterThan(0.02);
   const amount = page.getByRole('slider', { name: 'How far apart' });
   await amount.focus();
   await page.keyboard.press('Home');
-  await settled(page);
+  await idle(page);
   expect(difference(open, await modelAlone(page))).toBeGreaterThan(0.01);
   await page.keyboard.press('Escape');
   await expect(rows(page)).toHaveCount(0);
-  await settled(page);
+  await idle(page);
   // the eye came back to within a thousandth of where it was: edges differ, nothing else
   expect(difference(shut, await modelAlone(page))).toBeLessThan(0.012);
 });
 
 test('Glass: everything, what stands before the selection, or chosen panels', async ({ page }) => {
   await finished(page);
-  await settled(page);
+  await idle(page);
   const solid = share(await modelAlone(page), blue, 40);
   await page.keyboard.press('g');
-  await settled(page);
+  await idle(page);
   const all = share(await modelAlone(page), blue, 40);
   expect(all).toBeLessThan(0.2 * solid);
   // The base, hidden in the shut case, is seen through lid and walls; the rest stays solid.
   await clickSheet(page, 0.5, 2 / 7);
   await rows(page).getByRole('radio', { name: 'In front' }).click();
-  await settled(page);
+  await idle(page);
   const front = await modelAlone(page);
   expect(share(front, blue, 40)).toBeLessThan(0.9 * solid);
   await rows(page).getByRole('radio', { name: 'Chosen' }).click();
   await clickSheet(page, 0.5, 5 / 7);
-  await settled(page);
+  await idle(page);
   expect(difference(front, await modelAlone(page))).toBeGreaterThan(0.005);
   await page.keyboard.press('g');
   await expect(rows(page)).toHaveCount(0);
@@ -189,6 +190,7 @@ test('Glass: everything, what stands before the selection, or chosen panels', as
 test('the lock plays by itself, slowly, with its section; it can be stopped and stepped', async ({
   page,
 }) => {
+  await inMotion(page);
   await finished(page);
   await page.getByRole('button', { name: 'Play the lock slowly' }).click();
   await expect(page.getByTestId('section').first().locator('.cut-face').first()).toBeAttached({
@@ -199,7 +201,7 @@ test('the lock plays by itself, slowly, with its section; it can be stopped and 
   await expect.poll(at, { timeout: 10_000 }).toBeGreaterThan(5);
   await rows(page).getByRole('button', { name: 'Stop' }).click();
   const stopped = await at();
-  await page.waitForTimeout(400);
+  await idle(page);
   expect(await at()).toBe(stopped);
   await rows(page).getByRole('button', { name: 'One still on' }).click();
   expect((await at()) % 12.5).toBeLessThan(1);
@@ -212,7 +214,6 @@ test('the lock plays by itself, slowly, with its section; it can be stopped and 
 });
 
 test('with reduced motion the lock is shown in stills', async ({ page }) => {
-  await page.emulateMedia({ reducedMotion: 'reduce' });
   await finished(page);
   await page.keyboard.press('m');
   const bar = rows(page).getByRole('progressbar');
@@ -228,7 +229,7 @@ for (const [title, deepest] of [
 ] as const)
   test(`all ways of looking inside the ${title}`, async ({ page }) => {
     await finished(page, title);
-    await settled(page);
+    await idle(page);
     const shut = await modelAlone(page);
     await page.keyboard.press('l');
     await expect(stack(page)).toContainText(`${deepest} layers here`);
@@ -239,7 +240,7 @@ for (const [title, deepest] of [
     await page.keyboard.press('Escape');
     for (const key of ['g', 'v']) {
       await page.keyboard.press(key);
-      await settled(page);
+      await idle(page);
       expect(difference(shut, await modelAlone(page))).toBeGreaterThan(0.02);
       await page.keyboard.press('Escape');
     }
@@ -301,7 +302,7 @@ for (const title of ['Long pencil case', 'Two-band ticket wallet', 'Flared plant
     test(`no flicker between the layers of the ${title} (${size})`, async ({ page }) => {
       if (size === 'phone') await page.setViewportSize(phone);
       await finished(page, title);
-      await settled(page);
+      await idle(page);
       const turn = async (angle: number) => {
         await page.getByTestId('model-canvas').evaluate((canvas, by) => {
           const { stage } = canvas as unknown as {
@@ -310,7 +311,7 @@ for (const title of ['Long pencil case', 'Two-band ticket wallet', 'Flared plant
           stage.rig.nudge(by, 0, 1);
           stage.invalidate();
         }, angle);
-        await page.waitForTimeout(500);
+        await idle(page);
       };
       for (const far of [0, 0.7, 1.9, 3.3]) {
         await turn(far);
@@ -330,10 +331,10 @@ test('everything inside stands the rules of access, on a desk and on a phone', a
   await finished(page);
   for (const key of ['l', 'v', 'g', 'c']) await page.keyboard.press(key);
   await expect(page.getByTestId('section').first()).toBeVisible();
-  await rest(page);
+  await idle(page);
   expect(await violations()).toEqual([]);
   await page.setViewportSize(phone);
-  await rest(page);
+  await idle(page);
   expect(await violations()).toEqual([]);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth);
   expect(wide).toBe(false);
@@ -341,6 +342,7 @@ test('everything inside stands the rules of access, on a desk and on a phone', a
 
 test('on a phone a finger opens the slice and the sheet leaves the model in sight', async ({ browser }) => {
   const context = await browser.newContext({ viewport: phone, hasTouch: true });
+  await countWork(context);
   const page = await context.newPage();
   await finished(page);
   await page.getByRole('button', { name: 'Slice' }).tap();
@@ -348,7 +350,7 @@ test('on a phone a finger opens the slice and the sheet leaves the model in sigh
   await expect(sheet.getByTestId('section')).toBeVisible();
   const [table, risen] = [await page.locator('.table').boundingBox(), await sheet.boundingBox()];
   expect(risen!.height).toBeLessThanOrEqual(0.51 * table!.height);
-  await settled(page);
+  await idle(page);
   const handle = await page.locator('#slice-handle').boundingBox();
   expect(handle!.y + 28).toBeLessThan(risen!.y);
   await sheet.getByRole('button', { name: 'Close' }).tap();

@@ -9,12 +9,13 @@ import {
   expect,
   file,
   foldTo,
+  idle,
+  inMotion,
   lessonFile,
   modelPixels,
   openByDialog,
   openTable,
   ready,
-  settled,
   slider,
   test,
 } from './support.ts';
@@ -36,24 +37,34 @@ async function sideName(page: Page): Promise<string> {
   return name;
 }
 
-/** Names of side A as the database holds them, in the order of writing. */
-const keptNames = (page: Page) =>
+/** All rows of a store of the database. */
+const keptRows = <Row>(page: Page, store: string) =>
   page.evaluate(
-    () =>
-      new Promise<string[]>((resolve, reject) => {
+    (name) =>
+      new Promise<unknown[]>((resolve, reject) => {
         const opening = indexedDB.open('creaseway');
         opening.onerror = () => reject(opening.error);
         opening.onsuccess = () => {
-          const all = opening.result.transaction('lessons').objectStore('lessons').getAll();
+          const all = opening.result.transaction(name).objectStore(name).getAll();
           all.onsuccess = () => {
             opening.result.close();
-            const rows = all.result as { text: string; changed: number }[];
-            rows.sort((a, b) => a.changed - b.changed);
-            resolve(rows.map(({ text }) => JSON.parse(text).sheet.sides.a.name));
+            resolve(all.result);
           };
         };
       }),
-  );
+    store,
+  ) as Promise<Row[]>;
+
+/** Names of side A as the database holds them, in the order of writing. */
+async function keptNames(page: Page): Promise<string[]> {
+  const rows = await keptRows<{ text: string; changed: number }>(page, 'lessons');
+  rows.sort((a, b) => a.changed - b.changed);
+  return rows.map(({ text }) => JSON.parse(text).sheet.sides.a.name);
+}
+
+/** The rooms of a phone that the database says were shown last. */
+const keptViews = async (page: Page) =>
+  (await keptRows<{ view: string }>(page, 'looks')).map(({ view }) => view);
 
 /** Has a page draw no model, as where a browser has no WebGL. */
 const withoutModel = (on: Page | BrowserContext) =>
@@ -136,17 +147,18 @@ test('undo and redo go on after the page was opened again', async ({ page }) => 
 });
 
 test('the eye stands where it stood when the page was left, on either side', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await foldTo(page, 1);
   const asOpened = await modelPixels(page);
   await page.keyboard.press('t');
   // a hand stops the frame that is still on its way to the model
-  await settled(page);
+  await idle(page);
   const model = page.getByRole('application', { name: /Folded model/ });
   await model.focus();
   for (const key of ['ArrowLeft', 'ArrowLeft', 'ArrowLeft', 'ArrowUp', '-']) await page.keyboard.press(key);
   await slider(page).focus();
-  await settled(page);
+  await idle(page);
   const left = await modelPixels(page);
   expect(difference(asOpened, left)).toBeGreaterThan(0.03);
   await page.reload();
@@ -165,7 +177,7 @@ test('on a phone the view that was shown is shown again', async ({ page }) => {
   await openTable(page);
   await page.getByRole('radio', { name: 'Sheet' }).click();
   await expect(page.locator('.app')).toHaveAttribute('data-view', 'sheet');
-  await page.waitForTimeout(1500);
+  await expect.poll(() => keptViews(page)).toEqual(['sheet']);
   await page.reload();
   await opened(page, 'Long pencil case');
   await expect(page.locator('.app')).toHaveAttribute('data-view', 'sheet');

@@ -1,7 +1,8 @@
 /** What a page can do before all of it has come, and that nothing moves while it comes. */
-import { clickSheet, expect, fact, ready, slider, test } from './support.ts';
+import { clickSheet, expect, fact, inMotion, ready, slider, test } from './support.ts';
 
 test('the shell is usable before the script of the model has come', async ({ page }) => {
+  await inMotion(page);
   let letGo = () => {};
   const held = new Promise<void>((resolve) => {
     letGo = resolve;
@@ -36,6 +37,7 @@ for (const [name, width, height] of [
   ['a phone', 390, 844],
 ] as const)
   test(`nothing shifts while the page opens on ${name}`, async ({ page }) => {
+    await inMotion(page);
     await page.setViewportSize({ width, height });
     await page.addInitScript(() => {
       const seen = window as unknown as { shifts: number };

@@ -1,4 +1,4 @@
-import { drop, expect, file, miura, openTable, test } from './support.ts';
+import { drop, expect, file, idle, inMotion, miura, openTable, test } from './support.ts';
 
 interface Heard {
   readonly kind: string;
@@ -16,6 +16,7 @@ declare global {
 test('while a large track computes the page stays free, and after Cancel no pose arrives', async ({
   page,
 }) => {
+  await inMotion(page);
   test.setTimeout(120_000);
   await page.addInitScript(() => {
     window.heard = [];
@@ -43,7 +44,7 @@ test('while a large track computes the page stays free, and after Cancel no pose
   // Loaded, computed once, every picture taken: from here on nothing is drawn while the slider stays.
   await expect.poll(() => heard('baked'), { timeout: 60_000 }).toBeGreaterThan(1);
   await expect(page.locator('.card img')).toHaveCount(1, { timeout: 20_000 });
-  await page.waitForTimeout(1000);
+  await idle(page);
   const ends = await heard('baked');
 
   await page.keyboard.press('w');

@@ -1,7 +1,7 @@
 /** The list of kept lessons, versions and credits, by pointer and by keys. */
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
-import { expect, openTable, ready, test } from './support.ts';
+import { expect, idle, openTable, ready, test } from './support.ts';
 
 async function panel(page: Page, name: RegExp) {
   await page.getByRole('button', { name: 'Lessons', exact: true }).click();
@@ -53,7 +53,7 @@ test('kept lessons are listed, duplicated, renamed, deleted, had back and opened
   await expect(list).toContainText('Nothing yet');
   await leave(page);
   await page.keyboard.press('x');
-  await page.waitForTimeout(1500);
+  await idle(page);
   list = await panel(page, /Your lessons/);
   await expect(list.getByRole('listitem')).toHaveCount(1);
   await expect(list.locator('img')).toHaveCount(1);

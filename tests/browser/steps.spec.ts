@@ -12,6 +12,7 @@ import {
   expect,
   file,
   foldTo,
+  idle,
   lessonFile,
   modelPixels,
   openByDialog,
@@ -138,7 +139,7 @@ test('a fold made on the model adds its lines and its step, and undo takes both 
   await expect(page.getByRole('heading', { name: 'Plain square' })).toBeVisible();
   await page.locator('.model-board').focus();
   await page.keyboard.press('6');
-  await page.waitForTimeout(1200);
+  await idle(page);
   await page.keyboard.press('a');
   await expect(page.locator('.across-rows')).toContainText('two places');
   // corners of the square, seen from above

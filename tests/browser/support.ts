@@ -4,9 +4,14 @@ import { test as base, expect, type Page } from '@playwright/test';
 import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { countWork, idle } from './idle.ts';
 
-/** A page that fails the test when the console holds an error or a warning. */
+/** A page that fails the test when the console holds an error or a warning, and that can be asked whether it rests. */
 export const test = base.extend({
+  context: async ({ context }, use) => {
+    await countWork(context);
+    await use(context);
+  },
   page: async ({ page }, use) => {
     const complaints: string[] = [];
     page.on('console', (message) => {
@@ -20,7 +25,10 @@ export const test = base.extend({
   },
 });
 
-export { expect };
+export { expect, idle };
+
+/** For a spec that is about what moves: nobody asks the page to keep still. */
+export const inMotion = (page: Page): Promise<void> => page.emulateMedia({ reducedMotion: 'no-preference' });
 
 /** Opens the page and waits until the first lesson is folded and the model is drawn. */
 export async function openTable(page: Page): Promise<void> {
@@ -46,12 +54,7 @@ export async function foldTo(page: Page, place: number): Promise<void> {
   await slider(page).focus();
   await page.keyboard.press('Home');
   for (let k = 0; k < Math.round(place * 20); k++) await page.keyboard.press('ArrowRight');
-  await rest(page);
-}
-
-/** Lets the pose be made exact and the picture be drawn. */
-export async function rest(page: Page): Promise<void> {
-  await page.waitForTimeout(700);
+  await idle(page);
 }
 
 /** A fact of the column, by its name. */
@@ -92,18 +95,6 @@ export function difference(one: PNG, other: PNG): number {
     if (off > 24) count++;
   }
   return count / (one.data.length / 4);
-}
-
-/** Lets what eases come to rest. */
-export async function settled(page: Page): Promise<void> {
-  let before = await modelPixels(page);
-  for (let k = 0; k < 20; k++) {
-    await page.waitForTimeout(350);
-    const now = await modelPixels(page);
-    if (difference(before, now) === 0) return;
-    before = now;
-  }
-  throw new Error('The model does not come to rest.');
 }
 
 /** The rectangle of blue paper in a picture, a little inside its rim. */
@@ -169,25 +160,14 @@ export async function savedLesson(page: Page): Promise<Lesson> {
 
 /** Where places of the flat sheet (the longer side is 1, y up) lie on screen, once it rests. */
 export async function paperPlaces(page: Page) {
-  const read = () =>
-    page
-      .getByTestId('sheet-drawing')
-      .locator('.line-edge')
-      .evaluate((path: SVGPathElement) => {
-        const { a, d, e, f } = path.getScreenCTM()!;
-        return [a, d, e, f] as const;
-      });
-  let now = await read();
-  for (let last = [0, 0, 0, 0] as readonly number[]; last.join() !== now.join(); ) {
-    last = now;
-    await page.waitForTimeout(150);
-    // on a busy machine a picture may take longer than that
-    await page.evaluate(
-      () => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))),
-    );
-    now = await read();
-  }
-  const [a, d, e, f] = now;
+  await idle(page, { workers: false });
+  const [a, d, e, f] = await page
+    .getByTestId('sheet-drawing')
+    .locator('.line-edge')
+    .evaluate((path: SVGPathElement) => {
+      const { a, d, e, f } = path.getScreenCTM()!;
+      return [a, d, e, f] as const;
+    });
   return (x: number, y: number) => [a * x + e, d * y + f] as const;
 }
 

@@ -6,10 +6,11 @@ import {
   expect,
   fact,
   foldTo,
+  idle,
+  inMotion,
   modelPixels,
   openTable,
   ready,
-  rest,
   share,
   slider,
   test,
@@ -62,7 +63,7 @@ test('folds by dragging the slider: angles and pixels follow', async ({ page }) 
   expect(half).toBeLessThan(88);
   await page.mouse.move(track.x + track.width, track.y + track.height / 2, { steps: 6 });
   await page.mouse.up();
-  await rest(page);
+  await idle(page);
   // The back bottom edge ends at a right angle (the scenario's own table).
   expect(await angleNow(page)).toBeCloseTo(90, 1);
   // Shut, the case shows the colour side alone.
@@ -70,6 +71,7 @@ test('folds by dragging the slider: angles and pixels follow', async ({ page }) 
 });
 
 test('folds by keyboard, step by step and back', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await clickSheet(page, 0.5, 4 / 7);
   await foldTo(page, 2.5);
@@ -81,12 +83,13 @@ test('folds by keyboard, step by step and back', async ({ page }) => {
   await expect.poll(() => angleNow(page), { timeout: 8000 }).toBeCloseTo(60, 1);
   await expect(page.locator('.card-here .card-title')).toHaveText('Bend the hinge');
   await page.keyboard.press('Home');
-  await rest(page);
+  await idle(page);
   expect(await angleNow(page)).toBe(0);
   await expect(slider(page)).toHaveAttribute('aria-valuetext', 'Flat sheet');
 });
 
 test('plays and stops with the space bar', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await page.getByRole('heading', { level: 1 }).click();
   await page.keyboard.press(' ');
@@ -96,12 +99,11 @@ test('plays and stops with the space bar', async ({ page }) => {
   await page.keyboard.press(' ');
   await expect(page.getByRole('button', { name: 'Play' })).toBeVisible();
   const place = await placeNow();
-  await page.waitForTimeout(400);
+  await idle(page);
   expect(Number(await slider(page).inputValue())).toBe(place);
 });
 
 test('with reduced motion a step is a jump between key poses', async ({ page }) => {
-  await page.emulateMedia({ reducedMotion: 'reduce' });
   await openTable(page);
   await page.getByRole('button', { name: 'One step on' }).click();
   expect(Number(await slider(page).inputValue())).toBe(1);
@@ -127,7 +129,7 @@ test('picking on the sheet lights the crease on both views', async ({ page }) =>
     return (under.compareDocumentPosition(over) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0;
   });
   expect(lineIsOver).toBe(true);
-  await rest(page);
+  await idle(page);
   expect(difference(before, await modelPixels(page))).toBeGreaterThan(0.0005);
 });
 
@@ -160,14 +162,14 @@ test('arrow keys walk the sheet with a visible focus', async ({ page }) => {
 
 test('the colours swap on screen, and undo swaps them back', async ({ page }) => {
   await openTable(page);
-  await rest(page);
+  await idle(page);
   const white = await modelPixels(page);
   await page.keyboard.press('x');
-  await rest(page);
+  await idle(page);
   const swapped = await modelPixels(page);
   expect(share(swapped, blue, 60)).toBeGreaterThan(share(white, blue, 60) + 0.1);
   await page.keyboard.press('Control+z');
-  await rest(page);
+  await idle(page);
   expect(difference(white, await modelPixels(page))).toBeLessThan(0.01);
 });
 
@@ -178,39 +180,41 @@ test('the side up at the start swaps what is seen and keeps every angle', async 
   await page.keyboard.press('u');
   await expect(page.getByText('sea blue side up')).toBeVisible();
   expect(await fact(page, 'At the end')).toBe(end);
-  await rest(page);
+  await idle(page);
   expect(share(await modelPixels(page), blue, 60)).toBeGreaterThan(0.1);
   await page.keyboard.press('Control+z');
   await expect(page.getByText('white side up')).toBeVisible();
 });
 
 test('turning over shows the other side and leaves the pose alone', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await clickSheet(page, 0.5, 3 / 7);
   await foldTo(page, 0.5);
   const angle = await angleNow(page);
-  await page.waitForTimeout(1200);
+  await idle(page);
   const before = await modelPixels(page);
   await page.keyboard.press('t');
-  await page.waitForTimeout(1800);
+  await idle(page);
   expect(await angleNow(page)).toBe(angle);
   const after = await modelPixels(page);
   expect(share(after, blue, 70)).toBeGreaterThan(share(before, blue, 70) + 0.05);
   await page.keyboard.press('Control+z');
-  await page.waitForTimeout(1800);
+  await idle(page);
   expect(difference(before, await modelPixels(page))).toBeLessThan(0.02);
 });
 
 test('views from the sides, and undo of a view', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await foldTo(page, 4);
-  await page.waitForTimeout(1200);
+  await idle(page);
   const start = await modelPixels(page);
   await page.keyboard.press('2');
-  await page.waitForTimeout(1500);
+  await idle(page);
   expect(difference(start, await modelPixels(page))).toBeGreaterThan(0.05);
   await page.keyboard.press('Control+z');
-  await page.waitForTimeout(1500);
+  await idle(page);
   expect(difference(start, await modelPixels(page))).toBeLessThan(0.02);
 });
 
@@ -255,7 +259,7 @@ test('a corner can be dragged along the freedoms there are', async ({ page }) =>
   await foldTo(page, 0.6);
   await expect(page.getByText(/where it can move \(\d+ freedoms?\)/)).toBeVisible();
   await page.keyboard.press('6');
-  await page.waitForTimeout(1500);
+  await idle(page);
   // Point at every fifth pixel until the board offers a corner.
   const grip = await page.locator('.model-board').evaluate((board) => {
     const { left, top, width, height } = board.getBoundingClientRect();
@@ -275,7 +279,7 @@ test('a corner can be dragged along the freedoms there are', async ({ page }) =>
   await page.mouse.move(grip!.x + 30, grip!.y + 24, { steps: 5 });
   await expect(page.getByText('Moved by hand.')).toBeVisible({ timeout: 20_000 });
   await page.mouse.up();
-  await rest(page);
+  await idle(page);
   expect(difference(before, await modelPixels(page))).toBeGreaterThan(0.0005);
   await page.getByRole('button', { name: 'Back to the step' }).click();
   await expect(page.getByText('Moved by hand.')).toHaveCount(0);
@@ -326,7 +330,7 @@ test('a lost picture comes back, with a word meanwhile', async ({ page }) => {
   await expect(page.getByText(/has let go of the picture/)).toBeVisible();
   await lost.evaluate((extension) => extension.restoreContext());
   await expect(page.getByText(/has let go of the picture/)).toHaveCount(0);
-  await rest(page);
+  await idle(page);
   await foldTo(page, 1);
   expect(share(await modelPixels(page), blue, 70)).toBeGreaterThan(0.02);
 });

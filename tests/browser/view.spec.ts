@@ -1,7 +1,7 @@
 /** The eye follows the model, and lets a hand have its way. */
 import type { Page } from '@playwright/test';
 import type { ModelStage } from '../../src/scene/stage.ts';
-import { drop, expect, file, foldTo, miura, openTable, slider, test } from './support.ts';
+import { drop, expect, file, foldTo, idle, inMotion, miura, openTable, slider, test } from './support.ts';
 
 type Canvas = HTMLCanvasElement & { stage: ModelStage };
 
@@ -26,23 +26,8 @@ function extentOnScreen(page: Page) {
   });
 }
 
-/** Waits until no new picture is drawn for a while. */
-async function still(page: Page): Promise<void> {
-  let last = -1;
-  await expect
-    .poll(
-      async () => {
-        const before = last;
-        last = await page.getByTestId('model-canvas').evaluate((canvas) => (canvas as Canvas).stage.pictures);
-        return last === before;
-      },
-      { intervals: [500], timeout: 60_000 },
-    )
-    .toBe(true);
-}
-
 const eyeNow = async (page: Page) => {
-  await still(page);
+  await idle(page, { workers: false });
   return page
     .getByTestId('model-canvas')
     .evaluate((canvas) =>
@@ -94,6 +79,7 @@ for (const [width, height] of [
   });
 
 test('where a hand has taken the eye it stays until the next step', async ({ page }) => {
+  await inMotion(page);
   await openTable(page);
   await foldTo(page, 0.1);
   const board = (await page.locator('.model-board').boundingBox())!;
