@@ -1,4 +1,4 @@
-/** Places on the sheet that a pointer goes to, each with its name in the folder's words. */
+/** Places on the sheet that a pointer goes to, each with what it is. */
 
 import Flatbush from 'flatbush';
 import { between, distance, type Point } from '../numeric/vector.ts';
@@ -6,9 +6,24 @@ import { partsOfStretch } from './construct.ts';
 import type { Stretch } from './line.ts';
 import { distanceTo, isOnPaper, meetOf, nearestShare, nearness, type Pattern, sidesOf } from './pattern.ts';
 
+/** What a place or a line of the sheet is to a folder. */
+export type PlaceKind =
+  | 'corner'
+  | 'crossing'
+  | 'end-on-edge'
+  | 'end-of-crease'
+  | 'middle-of-edge'
+  | 'middle-of-crease'
+  | 'on-edge'
+  | 'on-crease'
+  | 'edge'
+  | 'crease'
+  /** `share[0]` of `share[1]` equal parts of an edge, in lowest terms. */
+  | { readonly share: readonly [number, number] };
+
 export interface SnapPlace {
   readonly at: Point;
-  readonly name: string;
+  readonly is: PlaceKind;
   /** Lower goes first where several lie within reach. */
   readonly rank: number;
   /** One of the equal parts of an edge. */
@@ -25,7 +40,7 @@ export interface Snaps {
 }
 
 interface SnapLine extends Stretch {
-  readonly name: string;
+  readonly is: 'edge' | 'crease';
   /** Is it a side of the outline? */
   readonly isEdge: boolean;
 }
@@ -44,8 +59,8 @@ const MOST_PLACES = 60_000;
 export function snapsOf(pattern: Pattern, parts: number): Snaps {
   const near = nearness(pattern);
   const lines: SnapLine[] = [
-    ...sidesOf(pattern).map((side) => ({ ...side, name: 'edge', isEdge: true })),
-    ...pattern.lines.map(({ from, to }) => ({ from, to, name: 'crease', isEdge: false })),
+    ...sidesOf(pattern).map((side) => ({ ...side, is: 'edge' as const, isEdge: true })),
+    ...pattern.lines.map(({ from, to }) => ({ from, to, is: 'crease' as const, isEdge: false })),
   ].filter(({ from, to }) => distance(from, to) > near);
   const lineIndex = indexOf(lines.length, (add) => {
     for (const { from, to } of lines)
@@ -57,7 +72,7 @@ export function snapsOf(pattern: Pattern, parts: number): Snaps {
       );
   });
   const kept = new Kept(near);
-  for (const at of pattern.outline) kept.add({ at, name: 'corner', rank: 0 });
+  for (const at of pattern.outline) kept.add({ at, is: 'corner', rank: 0 });
   lines.forEach((line, k) => {
     const { from, to } = line;
     const box = [
@@ -72,20 +87,18 @@ export function snapsOf(pattern: Pattern, parts: number): Snaps {
       if (kept.places.length > MOST_PLACES) break;
       const other = lines[j]!;
       const at = meetOf(line, other, near) ?? meetOf(other, line, near);
-      if (at) kept.add({ at, name: line.isEdge || other.isEdge ? 'end on the edge' : 'crossing', rank: 1 });
+      if (at) kept.add({ at, is: line.isEdge || other.isEdge ? 'end-on-edge' : 'crossing', rank: 1 });
     }
   });
   for (const { from, to, isEdge } of lines)
-    if (!isEdge) for (const at of [from, to]) kept.add({ at, name: 'end of the crease', rank: 1 });
+    if (!isEdge) for (const at of [from, to]) kept.add({ at, is: 'end-of-crease', rank: 1 });
   if (parts > 1)
     for (const side of sidesOf(pattern))
       partsOfStretch(side, parts).forEach((at, k) => {
-        kept.add({ at, name: shareName(k + 1, parts), rank: 2, isPart: true });
+        kept.add({ at, is: shareOf(k + 1, parts), rank: 2, isPart: true });
       });
-  for (const line of lines) {
-    const on = line.isEdge ? 'edge' : 'crease';
-    kept.add({ at: between(line.from, line.to, 0.5), name: `middle of the ${on}`, rank: 2 });
-  }
+  for (const { from, to, is } of lines)
+    kept.add({ at: between(from, to, 0.5), is: `middle-of-${is}`, rank: 2 });
   const { places } = kept;
   const placeIndex = indexOf(places.length, (add) => {
     for (const { at } of places) add(at[0], at[1], at[0], at[1]);
@@ -114,7 +127,7 @@ export function snapsOf(pattern: Pattern, parts: number): Snaps {
       const line = lineNear(p, reach);
       if (!line) return null;
       const at = between(line.from, line.to, nearestShare(line, p));
-      return { at, name: line.isEdge ? 'on the edge' : 'on a crease', rank: 4 };
+      return { at, is: `on-${line.is}`, rank: 4 };
     },
   };
 }
@@ -142,7 +155,7 @@ function least<T>(list: readonly T[], cost: (one: T) => number, most: number): T
   return best;
 }
 
-/** Places by their cell, so that each is kept once, under its first name. */
+/** Places by their cell, so that each is kept once, as what it was first. */
 class Kept {
   readonly places: SnapPlace[] = [];
   private readonly cells = new Map<string, Point[]>();
@@ -162,28 +175,10 @@ class Kept {
   }
 }
 
-const partNames: Record<number, string> = {
-  2: 'half',
-  3: 'third',
-  4: 'quarter',
-  5: 'fifth',
-  6: 'sixth',
-  7: 'seventh',
-  8: 'eighth',
-  9: 'ninth',
-  10: 'tenth',
-  12: 'twelfth',
-  16: 'sixteenth',
-};
-
-/** "a third", "5 twelfths", "3/11" */
-export function shareName(k: number, n: number): string {
+/** Half an edge is its middle. */
+function shareOf(k: number, n: number): PlaceKind {
   const common = divisor(k, n);
-  const [top, bottom] = [k / common, n / common];
-  const name = partNames[bottom];
-  if (!name) return `${top}/${bottom} of the edge`;
-  if (top > 1) return `${top} ${name}s of the edge`;
-  return bottom === 2 ? 'middle of the edge' : `${bottom === 8 ? 'an' : 'a'} ${name} of the edge`;
+  return n === 2 * common ? 'middle-of-edge' : { share: [k / common, n / common] };
 }
 
 const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));

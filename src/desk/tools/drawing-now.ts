@@ -117,12 +117,12 @@ export class DrawingNow {
     }
     const { given, tool } = this.store.drawing;
     const found = snaps.near(p, reach);
-    if (found && found.rank < 4) return { at: found.at, name: found.name, line: null };
+    if (found && found.rank < 4) return { at: found.at, name: drawWords.placeIs(found.is), line: null };
     const last = given.at(-1);
     const turns = tool === 'through' && last && distance(last.at, p) > reach;
     const bent = turns ? snapAngle(last.at, p, ANGLE_PULL) : null;
     if (bent) return { at: bent.at, name: drawWords.atAngle(bent.degrees), line: null };
-    if (found) return { at: found.at, name: found.name, line: null };
+    if (found) return { at: found.at, name: drawWords.placeIs(found.is), line: null };
     const [x, y] = this.lowCorner;
     return { at: p, name: drawWords.place([p[0] - x, p[1] - y], this.unitsPerMillimetre), line: null };
   }
@@ -137,7 +137,7 @@ export class DrawingNow {
       return piece && { name: drawWords.kind[piece.kind], stretch: { from: piece.from, to: piece.to } };
     }
     const line = snaps.lineNear(p, reach);
-    return line && { name: line.name, stretch: { from: line.from, to: line.to } };
+    return line && { name: drawWords.placeIs(line.is), stretch: { from: line.from, to: line.to } };
   }
 
   /** Middles of all creases, for walking among lines by keys. */
@@ -146,7 +146,7 @@ export class DrawingNow {
     if (!sheet) return [];
     return Array.from(sheet.creaseKind, (_, crease) => {
       const { from, to } = stretchOfCrease(sheet, crease);
-      return { at: [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], name: '', rank: 0 };
+      return { at: [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], is: 'middle-of-crease', rank: 0 };
     });
   }
 

@@ -1,4 +1,39 @@
+import type { PlaceKind } from '../../core/draw/snap.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
+
+const places = {
+  corner: 'corner',
+  crossing: 'crossing',
+  'end-on-edge': 'end on the edge',
+  'end-of-crease': 'end of the crease',
+  'middle-of-edge': 'middle of the edge',
+  'middle-of-crease': 'middle of the crease',
+  'on-edge': 'on the edge',
+  'on-crease': 'on a crease',
+  edge: 'edge',
+  crease: 'crease',
+} satisfies Record<Extract<PlaceKind, string>, string>;
+
+const partNames: Readonly<Record<number, string>> = {
+  3: 'third',
+  4: 'quarter',
+  5: 'fifth',
+  6: 'sixth',
+  7: 'seventh',
+  8: 'eighth',
+  9: 'ninth',
+  10: 'tenth',
+  12: 'twelfth',
+  16: 'sixteenth',
+};
+
+/** "a third", "5 twelfths", "3/11" */
+function shareText([k, n]: readonly [number, number]): string {
+  const name = partNames[n];
+  if (!name) return `${k}/${n} of the edge`;
+  if (k > 1) return `${k} ${name}s of the edge`;
+  return `${n === 8 ? 'an' : 'a'} ${name} of the edge`;
+}
 
 /** What drawing says. */
 export const draw = {
@@ -85,6 +120,7 @@ export const draw = {
   noAnswer: 'No fold does this on the paper: choose other places.',
   byNumbers: 'A place by numbers',
   noLineThere: 'There is no line here: press nearer to one.',
+  placeIs: (is: PlaceKind) => (typeof is === 'string' ? places[is] : shareText(is.share)),
   took: (place: string) => `Took: ${place}.`,
   thereAlready: 'This line is there already.',
   atAngle: (degrees: number) => `at ${Number(degrees.toFixed(1))}°`,

@@ -3,7 +3,7 @@ import { equalParts, gridOf, parallelsAt, repeated, symmetriesOf } from '../../.
 import { acrossPaper, forLength, toNextCrease, withinPaper } from '../../../src/core/draw/extent.ts';
 import { lineThrough } from '../../../src/core/draw/line.ts';
 import { outlineTrouble, paperSizes, rectangle, rootTwo, square } from '../../../src/core/draw/outline.ts';
-import { shareName, snapAngle, snapsOf } from '../../../src/core/draw/snap.ts';
+import { snapAngle, snapsOf } from '../../../src/core/draw/snap.ts';
 import type { Point } from '../../../src/core/numeric/vector.ts';
 import { words } from '../../../src/words/words.ts';
 
@@ -138,19 +138,18 @@ test('a sheet that no lesson file can hold is not taken', () => {
   expect(saidOf(rectangle(100_001, 5))).toContain('100001 mm');
 });
 
-test('places are named: corners, crossings, middles, shares', () => {
+test('places are told apart: corners, crossings, middles, shares', () => {
   const lines = [
     { from: [0, 0] as const, to: [150, 150] as const, kind: 'flat' as const },
     { from: [0, 150] as const, to: [150, 0] as const, kind: 'flat' as const },
   ];
   const snaps = snapsOf({ ...sheet, lines }, 12);
-  expect(snaps.near([1, 1], 3)).toMatchObject({ at: [0, 0], name: 'corner' });
-  expect(snaps.near([76, 74], 3)).toMatchObject({ at: [75, 75], name: 'crossing' });
-  expect(snaps.near([74, 1], 3)).toMatchObject({ at: [75, 0], name: 'middle of the edge' });
-  expect(snaps.near([50.5, 0], 3)).toMatchObject({ at: [50, 0], name: 'a third of the edge' });
-  expect(snaps.near([31, 30], 3)?.name).toBe('on a crease');
+  expect(snaps.near([1, 1], 3)).toMatchObject({ at: [0, 0], is: 'corner' });
+  expect(snaps.near([76, 74], 3)).toMatchObject({ at: [75, 75], is: 'crossing' });
+  expect(snaps.near([74, 1], 3)).toMatchObject({ at: [75, 0], is: 'middle-of-edge' });
+  expect(snaps.near([50.5, 0], 3)).toMatchObject({ at: [50, 0], is: { share: [1, 3] } });
+  expect(snaps.near([31, 30], 3)?.is).toBe('on-crease');
   expect(snaps.near([60, 20], 3)).toBeNull();
-  expect(shareName(5, 12)).toBe('5 twelfths of the edge');
   expect(snapAngle([0, 0], [10, 10.1], 0.02)?.degrees).toBe(45);
   expect(snapAngle([0, 0], [10, 5.7], 0.02)).toBeNull();
 });
