@@ -17,7 +17,7 @@ export interface WorkerPort {
 type Listener<A> = (answer: A | Broke | Cancelled) => void;
 
 /** A worker that says nothing for this long, with something asked of it, is taken for dead, milliseconds. */
-export const SILENCE = 20_000;
+const SILENCE = 20_000;
 
 export class Door<R extends Numbered, A extends Numbered> {
   private next = 1;

@@ -1,7 +1,8 @@
 /** Waits for the page to have nothing left to do, instead of for a time that was long enough on somebody's machine. */
 import { type BrowserContext, expect, type Page } from '@playwright/test';
-import { SILENCE } from '../../src/worker/door.ts';
 
+/** So long a door waits for a worker to speak (worker/door.ts), milliseconds. */
+const SILENCE = 20_000;
 /** Timers up to this length put off what is seen; longer ones keep, or watch over something, milliseconds. */
 const LONGEST_DELAY = 500;
 /** Pictures in a row without anything to do: what one answer starts has started by then. */

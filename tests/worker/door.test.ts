@@ -89,6 +89,26 @@ describe('the door to a worker', () => {
     expect(ports[0]!.ended).toBe(true);
   });
 
+  it('watches over a worker only as long as something is asked of it', async () => {
+    vi.useFakeTimers();
+    const { made, ports } = door();
+    void made.ask({ kind: 'question' });
+    expect(vi.getTimerCount()).toBe(1);
+    ports[0]!.say({ kind: 'answer', job: ports[0]!.heard[0]!.job });
+    expect(vi.getTimerCount()).toBe(0);
+  });
+
+  // tests/browser/idle.ts knows by this time that a worker is at work
+  it('waits for twenty seconds unless told otherwise', async () => {
+    vi.useFakeTimers();
+    const port = new Port();
+    const asked = new Door<Question, Answer>(() => port).ask({ kind: 'question' });
+    await vi.advanceTimersByTimeAsync(19_999);
+    expect(port.ended).toBe(false);
+    await vi.advanceTimersByTimeAsync(1);
+    expect(await asked).toMatchObject({ kind: 'broke', message: 'silent' });
+  });
+
   it('says to all that wait that they were cancelled when it is closed', async () => {
     const { made, ports } = door();
     const one = made.ask({ kind: 'question' });
