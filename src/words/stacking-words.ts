@@ -1,4 +1,5 @@
 /** How a stacking differs from the others that are offered beside it, in one sentence. */
+import type { PatternPlace } from '../core/finding/values/place.ts';
 import type { Difference } from '../core/layer/choices.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -18,6 +19,7 @@ export function stackingSentence(
   return parts.length > 0 ? words.sentenceOf(parts) : '';
 }
 
-/** A place of the sheet in the pattern's own unit. */
-const placeOf = ({ frame }: Pick<Sheet, 'frame'>, [x, y]: readonly [number, number]) =>
-  [frame.x + frame.scale * x, frame.y + frame.scale * y] as const;
+const placeOf = ({ frame }: Pick<Sheet, 'frame'>, [x, y]: readonly [number, number]): PatternPlace => ({
+  at: [frame.x + frame.scale * x, frame.y + frame.scale * y],
+  size: frame.scale,
+});

@@ -1,7 +1,8 @@
 /** The page says what the run says: the same files in Chromium and in Node, all findings and the sentence above them. */
 
 import { readFileSync } from 'node:fs';
-import { sentenceOf, sentencesReady } from '../../src/words/findings.ts';
+import { callingOf, toldFindings } from '../../src/desk/run/told-findings.ts';
+import { sentencesReady } from '../../src/words/findings.ts';
 import { words } from '../../src/words/words.ts';
 import { type PageRun, runAsPage } from '../support/page-run.ts';
 import { expect, file, openByDialog, openTable, test } from './support.ts';
@@ -35,8 +36,10 @@ async function expectAsRun(page: Parameters<typeof openTable>[0], run: PageRun):
   const summary = page.getByTestId('summary');
   await expect(summary).not.toHaveText(/being|^$/, { timeout: 60_000 });
   const more = page.getByRole('button', { name: /^and \d+ more$/ });
-  if (run.findings.length > 3) await more.click();
-  const told = run.findings.map(sentenceOf).sort();
+  const told = toldFindings(run.findings, callingOf(run.ready))
+    .map(({ sentence }) => sentence)
+    .sort();
+  if (told.length > 3) await more.click();
   await expect
     .poll(async () => (await page.locator('.finding > :first-child > span').allInnerTexts()).sort())
     .toEqual(told);

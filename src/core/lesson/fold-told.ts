@@ -3,8 +3,9 @@ import type { Turning, Whereabouts } from './moved-part.ts';
 
 type Side = -1 | 0 | 1;
 
-/** A part of a model by the side on which its reader sees it; with both sides 0 it has no name. */
+/** A part of a model by its name, else by the side on which its reader sees it; with both sides 0 there is no word for it. */
 export interface PartTold {
+  readonly name?: string | undefined;
   /** The fold parts off what lies on the other side of the model: a flap there. */
   readonly flap: boolean;
   /** -1: left, 1: right. */

@@ -17,6 +17,8 @@ export interface Motion {
   /** The panel that stays. */
   readonly still: number;
   readonly seen: Seen;
+  /** What the teacher calls panels. */
+  readonly names?: ReadonlyMap<number, string>;
 }
 
 /** A corner of the model: to the right, upward, toward the eye. */
@@ -58,6 +60,12 @@ function turns(before: Placement, after: Placement, panel: number): boolean {
   let same = 0;
   for (let k = 4 * panel; k < 4 * panel + 4; k++) same += before.rotation[k]! * after.rotation[k]!;
   return Math.abs(same) < SAME_TURN;
+}
+
+/** The name of the part: that of the one panel by which it hangs on what stays. */
+export function nameOfPart({ motion: { names, sheet }, hinges }: MovedPart): string | undefined {
+  const hanging = new Set(hinges.map((half) => sheet.halfEdgePanel[half]!));
+  return hanging.size === 1 ? names?.get([...hanging][0]!) : undefined;
 }
 
 /** Where the part is, as its reader sees it. */

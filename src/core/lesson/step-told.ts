@@ -7,6 +7,7 @@ import {
   type Motion,
   type MovedPart,
   movedPart,
+  nameOfPart,
   turnings,
   whereabouts,
 } from './moved-part.ts';
@@ -57,7 +58,7 @@ export function stepTold(move: StepMove): StepTold | null {
   if (turned === 0) return null;
   if (step.kind === 'collapse') return { how: 'collapse', creases: turned, landmark };
   const moved = movedPart(move);
-  const part = partTold(whereabouts(moved));
+  const part = { ...partTold(whereabouts(moved)), name: nameOfPart(moved) };
   if (step.kind === 'tuck' || step.kind === 'lock') return { how: 'tuck', part, landmark };
   return { how: 'fold', part, way: wayTold(turnings(moved)), layers: layersOf(moved), landmark };
 }

@@ -6,7 +6,15 @@ import { finishedAngle } from '../sheet/check.ts';
 import { insidePoint } from '../sheet/inside-point.ts';
 import { creasesInLine } from '../sheet/walk.ts';
 import { type PartTold, partTold, type WayTold, wayAt, wayTold } from './fold-told.ts';
-import { type Motion, movedPart, offMiddle, turnings, type Whereabouts, whereabouts } from './moved-part.ts';
+import {
+  type Motion,
+  movedPart,
+  nameOfPart,
+  offMiddle,
+  turnings,
+  type Whereabouts,
+  whereabouts,
+} from './moved-part.ts';
 import { asSeen } from './seen.ts';
 
 /** The part that a fold takes, and its way. */
@@ -25,10 +33,13 @@ export function foldTold(motion: Omit<Motion, 'end'>, creases: readonly number[]
   for (const crease of creases) end[crease] = finishedAngle(sheet, crease) || 0;
   if (closureOfPose(sheet, end).largest > CLOSED) return titleOnSheet(motion, creases);
   const part = movedPart({ ...motion, end });
-  return part.panels.size > 0 ? titled(wayTold(turnings(part)), whereabouts(part)) : null;
+  return part.panels.size > 0 ? titled(wayTold(turnings(part)), whereabouts(part), nameOfPart(part)) : null;
 }
 
-const titled = (way: WayTold, where: Whereabouts): FoldTold => ({ way, part: partTold(where) });
+const titled = (way: WayTold, where: Whereabouts, name?: string): FoldTold => ({
+  way,
+  part: { ...partTold(where), name },
+});
 
 function titleOnSheet(
   { sheet, still, seen }: Omit<Motion, 'end'>,

@@ -1,5 +1,6 @@
 /** The words that a step proposes for itself, from the tracks that were computed. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
+import { partNames } from '../../core/lesson/part-names.ts';
 import { seenAt } from '../../core/lesson/seen.ts';
 import { stepTold } from '../../core/lesson/step-told.ts';
 import { foldTold } from '../../core/lesson/titles.ts';
@@ -16,6 +17,7 @@ export function proposedFor(lesson: Lesson, sheet: Sheet, board: TrackBoard, ste
   const own = (angle: Float64Array) => angle.slice(0, sheet.creaseKind.length);
   const told = stepTold({
     ...{ step: plan, sheet, still: board.stillPanel(sheet), seen: seenAt(lesson.steps, step) },
+    names: partNames(lesson, sheet),
     ...{ start: own(poses[0]!.angle), end: own(poses.at(-1)!.angle) },
   });
   return told ? words.sentenceOfStep(told) : '';
@@ -34,6 +36,7 @@ export function titleFor(
   const motion = {
     ...{ sheet, still: board?.stillPanel(sheet) ?? mainPanel(sheet), seen: seenAt(lesson.steps, after + 1) },
     start: left?.slice(0, count) ?? new Float64Array(count),
+    names: partNames(lesson, sheet),
   };
   const told = foldTold(motion, creases);
   return told ? words.foldTitle(told) : '';

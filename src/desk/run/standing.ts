@@ -5,9 +5,9 @@ import { STIRRED } from '../../core/numeric/tolerance.ts';
 import { creasesShort, shortFindings } from '../../core/run/short.ts';
 import { type Standing, standingOf } from '../../core/run/standing.ts';
 import type { StepKnown } from '../../core/run/step-known.ts';
-import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { RunState, State, StepState } from '../store.ts';
+import { callingOf, type ToldFinding, toldFindings } from './told-findings.ts';
 
 export interface Remark {
   readonly tone: 'bad' | 'look' | 'plain';
@@ -41,8 +41,11 @@ function endReached({ steps }: RunState): Float64Array | null {
   return last?.status === 'ready' && last.end ? last.end.angle : null;
 }
 
-/** Findings of the file, the checks and all motions, the worst first. */
-export function allFindings({ document: { sheet, findings }, run }: Known): Finding[] {
+/** Findings of the file, the checks and all motions as they are told, the worst first. */
+export const findingsNow = (state: Known): ToldFinding[] =>
+  toldFindings(allFindings(state), callingOf(state.document));
+
+function allFindings({ document: { sheet, findings }, run }: Known): Finding[] {
   const end = endReached(run);
   const all = [
     ...findings,
@@ -117,14 +120,14 @@ export function remarkOn(state: Known, here: number): Remark | null {
   const { steps } = state.run;
   const failed = steps.find((one) => one.status === 'fails');
   if (failed) return { tone: 'bad', text: failureText(failed) };
-  const findings = allFindings(state);
-  const worst = findings.find((one) => one.severity !== 'note');
-  if (worst?.severity === 'error') return { tone: 'bad', text: sentenceOf(worst) };
+  const findings = findingsNow(state);
+  const worst = findings.find(({ finding }) => finding.severity !== 'note');
+  if (worst?.finding.severity === 'error') return { tone: 'bad', text: worst.sentence };
   if (steps[here]?.layers?.asks) return { tone: 'look', text: words.whichStacking };
   const { trueUp } = state.document;
   if (trueUp !== null) return { tone: 'look', text: words.trueUpOffer(trueUp) };
-  const remarks = findings.filter((one) => one.severity === 'warning').length;
-  if (worst) return { tone: 'look', text: remarks === 1 ? sentenceOf(worst) : words.remarks(remarks) };
+  const remarks = findings.filter(({ finding }) => finding.severity === 'warning').length;
+  if (worst) return { tone: 'look', text: remarks === 1 ? worst.sentence : words.remarks(remarks) };
   const asking = steps.findIndex(({ layers }) => layers?.asks);
   return asking >= 0 ? { tone: 'look', text: words.stackingIn(asking + 1) } : null;
 }

@@ -14,9 +14,10 @@ import { lineKinds } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { creaseLength, creasesAround, panelArea } from '../../core/sheet/walk.ts';
 import { stepAt, stepInto } from '../../desk/play/playhead.ts';
-import { allFindings, summaryOf } from '../../desk/run/standing.ts';
+import { findingsNow, summaryOf } from '../../desk/run/standing.ts';
+import { callingOf, type ToldFinding } from '../../desk/run/told-findings.ts';
 import type { State } from '../../desk/store.ts';
-import { sentenceOf } from '../../words/findings.ts';
+import { called } from '../../words/calling.ts';
 import { proposedPartName } from '../../words/part-words.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import {
@@ -354,7 +355,7 @@ function FindingsSection() {
   const moved = document.trueUp;
   const [all, setAll] = useState(false);
   const [asking, setAsking] = useState(false);
-  const list = useMemo(() => allFindings({ document, run }), [document, run]);
+  const list = useMemo(() => findingsNow({ document, run }), [document, run]);
   const shown = all ? list : list.slice(0, SHOWN);
   return (
     <section className="column-part findings-part" aria-label={words.findings}>
@@ -384,9 +385,10 @@ function FindingsSection() {
       )}
       <ul className="findings">
         {shown.map((one, k) => (
-          <FindingLine key={k} finding={one} />
+          <FindingLine key={k} told={one} />
         ))}
       </ul>
+      {shown.some(({ isPlaced }) => isPlaced) && <p className="hint">{words.placesFrom}</p>}
       {list.length > shown.length && (
         <Button className="link-button" onPress={() => setAll(true)}>
           {words.moreFindings(list.length - shown.length)}
@@ -452,7 +454,7 @@ function VerdictWords() {
   if (!verdict || !sides) return null;
   return (
     <p className="verdict" role="status" data-testid="verdict">
-      {verdictSentence(verdict, sides)}
+      {called(callingOf(desk.store.document), () => verdictSentence(verdict, sides))}
     </p>
   );
 }
@@ -486,11 +488,11 @@ function MendButton({ finding }: { finding: Finding }) {
 
 const icons = { error: CircleAlert, warning: TriangleAlert, note: Info } as const;
 
-function FindingLine({ finding }: { finding: Finding }) {
+function FindingLine({ told: { finding, sentence, where } }: { told: ToldFinding }) {
   const Icon = icons[finding.severity];
-  const somewhere = finding.vertices.length + finding.creases.length + finding.panels.length > 0;
+  const somewhere = where.vertices.length + where.creases.length + where.panels.length > 0;
   const showWhere = () => {
-    const { vertices, creases, panels } = finding;
+    const { vertices, creases, panels } = where;
     const selection =
       creases.length > 0
         ? ({ kind: 'crease', id: creases[0]! } as const)
@@ -502,7 +504,7 @@ function FindingLine({ finding }: { finding: Finding }) {
   const body = (
     <>
       <Icon size={16} strokeWidth={1.9} aria-label={words.severity[finding.severity]} />
-      <span>{sentenceOf(finding)}</span>
+      <span>{sentence}</span>
     </>
   );
   return (

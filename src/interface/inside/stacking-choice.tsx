@@ -5,6 +5,8 @@ import { holds, type Lock, strengthOf } from '../../core/layer/lock/locks.ts';
 import type { Section } from '../../core/layer/section.ts';
 import { placePanels } from '../../core/pose/place.ts';
 import type { StepLayers } from '../../core/run/step-layers.ts';
+import { callingOf } from '../../desk/run/told-findings.ts';
+import { called } from '../../words/calling.ts';
 import { stackingSentence } from '../../words/stacking-words.ts';
 import { millimetres, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
@@ -62,7 +64,9 @@ export default function StackingChoice({ step, layers }: { step: number; layers:
               )}
               <span className="choice-words">{summary(locks, paper.size)}</span>
               <span className="choice-note" data-testid="difference">
-                {stackingSentence(layers.differences[choice] ?? [], paper, sheet)}
+                {called(callingOf(desk.store.document), () =>
+                  stackingSentence(layers.differences[choice] ?? [], paper, sheet),
+                )}
               </span>
               {choice === 0 && <span className="choice-note">{words.asMotionLays}</span>}
             </Button>

@@ -2,9 +2,11 @@
 
 import { ArrowLeftRight, ChevronDown } from 'lucide-react';
 import { useSyncExternalStore } from 'react';
-import { isRefused } from '../../core/lesson/on-model/folded.ts';
+import { type FoldTrouble, isRefused } from '../../core/lesson/on-model/folded.ts';
+import { callingOf } from '../../desk/run/told-findings.ts';
 import type { FoldWay } from '../../desk/tools/folding-state.ts';
 import { foldWays, isStraight } from '../../desk/tools/folding-state.ts';
+import { called } from '../../words/calling.ts';
 import { foldWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Row } from '../inside/inside-row.tsx';
@@ -49,13 +51,16 @@ export default function AcrossRow() {
         </Button>
         {folded && 'refused' in folded && (
           <span className="row-trouble" role="alert">
-            {words.foldTrouble(folded.refused)}
+            {troubleText(folded.refused)}
           </span>
         )}
       </Row>
     </div>
   );
 }
+
+const troubleText = (trouble: FoldTrouble) =>
+  called(callingOf(desk.store.document), () => words.foldTrouble(trouble));
 
 /** How it is folded; what this line does not allow is shown with the reason. */
 function WayMenu() {
@@ -78,7 +83,7 @@ function WayMenu() {
 
 function wayEntry(way: FoldWay): MenuEntry {
   const folded = isStraight(way) ? null : desk.folding.hands.now.foldedBy(way);
-  const reason = folded && isRefused(folded) ? words.foldTrouble(folded.refused) : null;
+  const reason = folded && isRefused(folded) ? troubleText(folded.refused) : null;
   return { id: way, name: foldWords[way].way, note: reason, isDisabled: reason !== null };
 }
 

@@ -6,6 +6,8 @@ import { KIND } from '../../core/sheet/kind.ts';
 import { NUDGE } from '../../desk/commands.ts';
 import { stepAt } from '../../desk/play/playhead.ts';
 import { failureText, type Remark, remarkOn } from '../../desk/run/standing.ts';
+import { callingOf } from '../../desk/run/told-findings.ts';
+import { called } from '../../words/calling.ts';
 import { verdictSentence } from '../../words/verdict-words.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
@@ -27,7 +29,9 @@ function PhoneWords({ count }: { count: number }) {
   const sides = lesson?.sheet;
   const known = useMemo(() => remarkOn({ document, run }, here), [document, run, here]);
   const remark: Remark | null =
-    verdict && sides ? { tone: 'plain', text: verdictSentence(verdict, sides) } : known;
+    verdict && sides
+      ? { tone: 'plain', text: called(callingOf(document), () => verdictSentence(verdict, sides)) }
+      : known;
   return (
     <Button
       className="phone-words"

@@ -2,7 +2,7 @@
 import type { Along, ContactValues } from '../../core/finding/values/contact.ts';
 import { fixedText, plural } from '../numbers.ts';
 import type { SentencesOf } from '../sentence.ts';
-import { capital, nearPlace, stepText } from './parts.ts';
+import { capital, nearPlace, panelsText, stepText } from './parts.ts';
 
 type Met = ContactValues['panels-tight'];
 type InTheWay = ContactValues['panels-cross'];
@@ -15,26 +15,27 @@ export const findingsOfContact: SentencesOf<ContactValues> = {
   'panels-cross': inTheWay,
   'tuck-blocked': inTheWay,
   'panels-tight': (met, { panels }) =>
-    `${opening(met.along)}panel ${panels[0]} is tight against panel ${panels[1]}${at(met)}, near ${nearPlace(met.place)}: paper must flex by about ` +
+    `${opening(met.along)}${one(panels[0])} is tight against ${one(panels[1])}${at(met)}, near ${nearPlace(met.place)}: paper must flex by about ` +
     `${amount(met)}${others(panels)}; swing one of them open first, or give it more room.`,
   'contact-unwatched': ({ along, watched }) =>
     `${opening(along)}what paper meets on its way was watched up to ${percent(watched)} of it in the time given, and beyond that nothing is known: give it more time.`,
   'panel-out-of-reach': ({ along }, { panels }) => {
-    const one = panels.length === 1;
-    const it = one ? 'it' : 'them';
-    const moved = `panel${one ? '' : 's'} ${panels.join(', ')} ${one ? 'is' : 'are'} moved`;
+    const [it, is] = panels.length === 1 ? ['it', 'is'] : ['them', 'are'];
+    const moved = `${panelsText(panels)} ${is} moved`;
     return `${opening(along)}${moved} where no hand can reach ${it}, other panels lie all round: fold ${it} earlier, while the model is open.`;
   },
 };
 
 function inTheWay(met: InTheWay, { panels, creases }: Concerned): string {
-  const [a, b] = panels;
-  const begun = `${opening(met.along)}${began(met)}panel ${a}`;
+  const [a, b] = [one(panels[0]), one(panels[1])];
+  const begun = `${opening(met.along)}${began(met)}${a}`;
   const near = `near ${nearPlace(met.place)}${others(panels)}`;
   return met.how === 'side'
-    ? `${begun} comes to lie on the side of panel ${b} where the layers do not have it, ${near}: lift panel ${b} out of the way first so that panel ${a} gets behind it, or fold in another order.`
-    : `${begun} passes through panel ${b}, by up to ${amount(met)}${at(met)}, ${near}: move one of them out of the way first, or fold in another order.${missing(creases)}`;
+    ? `${begun} comes to lie on the side of ${b} where the layers do not have it, ${near}: lift ${b} out of the way first so that ${a} gets behind it, or fold in another order.`
+    : `${begun} passes through ${b}, by up to ${amount(met)}${at(met)}, ${near}: move one of them out of the way first, or fold in another order.${missing(creases)}`;
 }
+
+const one = (panel: number | undefined) => panelsText(panel === undefined ? [] : [panel]);
 
 function missing(creases: readonly number[]): string {
   if (creases.length === 0) return '';
@@ -58,7 +59,7 @@ function began({ along, first }: Met): string {
 
 function others(panels: readonly number[]): string {
   const more = panels.slice(2);
-  return more.length === 0 ? '' : ` (and likewise panel${more.length > 1 ? 's' : ''} ${more.join(', ')})`;
+  return more.length === 0 ? '' : ` (and likewise ${panelsText(more)})`;
 }
 
 /** A length in mm; of a file without a size with a word on what it was judged as. */

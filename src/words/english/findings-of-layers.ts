@@ -2,12 +2,12 @@
 import type { AskedName, LayerValues, LayerWhy } from '../../core/finding/values/layer.ts';
 import type { StepNamed } from '../../core/finding/values/place.ts';
 import type { SentencesOf } from '../sentence.ts';
-import { namedAll, stepText } from './parts.ts';
+import { allPanels, capital, namedAll, panelsText, stepText } from './parts.ts';
 
 export const findingsOfLayers: SentencesOf<LayerValues> = {
   'layer-none': (values, { panels }) => {
     if (values.how === 'bent')
-      return `Bent as they are at the end, panels ${panels.join(', ')} cannot be stacked: they would pass through one another.`;
+      return `Bent as they are at the end, ${panelsText(panels)} cannot be stacked: they would pass through one another.`;
     if (values.how === 'gave-up')
       return values.after
         ? `${afterStep(values.after)}whether the layers can be ordered was not found in time; what is known of them is kept. Give it more time.`
@@ -40,7 +40,7 @@ export function noOrder(why: LayerWhy): string {
     case 'out-of-time':
       return 'There is no way to stack the layers; time ran out before the creases at fault were found: give it more seconds.';
     case 'crossing':
-      return `${namedAll('Panel', why.panels)} run through one another in this pose${atCreases(why.creases)}, whichever layer lies over which: fold one of them less far, or later.`;
+      return `${capital(allPanels(why.panels))} run through one another in this pose${atCreases(why.creases)}, whichever layer lies over which: fold one of them less far, or later.`;
     case 'turned':
       return `There is no way to stack the layers: with ${namedAll('crease', why.creases)} folded as marked, ${passing(why.panels)}. Turn one of these creases round.`;
     case 'geometry':
@@ -61,6 +61,6 @@ export function noOrder(why: LayerWhy): string {
   }
 }
 
-const passing = (panels: readonly number[]) => `${namedAll('panel', panels)} would pass through one another`;
+const passing = (panels: readonly number[]) => `${allPanels(panels)} would pass through one another`;
 const atCreases = (creases: readonly number[]) =>
   creases.length > 0 ? ` at ${namedAll('crease', creases)}` : '';

@@ -1,11 +1,12 @@
 /** What is wrong with a sheet, its lines and its corners. */
 import type { Behind, GraphClash, SheetValues, StillOff } from '../../core/finding/values/sheet.ts';
+import { calling } from '../calling.ts';
 import { figuresText, numberText, plural } from '../numbers.ts';
 import type { SentencesOf } from '../sentence.ts';
 import { filePlace, placeText, roughPlace } from './parts.ts';
 
-const length = (value: number) => figuresText(value, 3);
-const roughLength = (value: number) => figuresText(value, 2);
+const length = (value: number) => calling().length?.(value) ?? figuresText(value, 3);
+const roughLength = (value: number) => calling().length?.(value) ?? figuresText(value, 2);
 const degrees = (value: number) => `${figuresText(value, 4)} degrees`;
 const exactly = (value: number) => figuresText(value, 3, true);
 const corner = ({ place }: { readonly place: Parameters<typeof placeText>[0] }) =>

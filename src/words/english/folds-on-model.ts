@@ -1,20 +1,23 @@
 /** Why a fold cannot be made on the model, and what to do instead. */
 import type { FoldTrouble } from '../../core/lesson/on-model/folded.ts';
+import { capital, panelsText } from './parts.ts';
 
 export function foldTrouble(trouble: FoldTrouble): string {
   switch (trouble.how) {
     case 'off-plane':
-      return `Panel ${trouble.panel} stands off the plane of this fold but would have to come along: fold it flat first, or fold elsewhere.`;
+      return `${panel(trouble.panel)} stands off the plane of this fold but would have to come along: fold it flat first, or fold elsewhere.`;
     case 'folded-already':
-      return `Panel ${trouble.panel} is folded over at this line already and cannot turn further: fold it the other way, or choose another line.`;
+      return `${panel(trouble.panel)} is folded over at this line already and cannot turn further: fold it the other way, or choose another line.`;
     case 'past-edge':
-      return `Panel ${trouble.panel} goes on past the folded edge that would be pressed flat: choose fewer layers, or another flap.`;
+      return `${panel(trouble.panel)} goes on past the folded edge that would be pressed flat: choose fewer layers, or another flap.`;
     case 'hangs-on':
-      return `Panel ${trouble.beyond} hangs together with panel ${trouble.panel} on the moving side: fold both, or choose another line.`;
+      return `${panel(trouble.beyond)} hangs together with ${panelsText([trouble.panel])} on the moving side: fold both, or choose another line.`;
     default:
       return plainly[trouble.how];
   }
 }
+
+const panel = (one: number) => capital(panelsText([one]));
 
 type Plain = Exclude<FoldTrouble, { panel: number }>['how'];
 

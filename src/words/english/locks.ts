@@ -2,6 +2,7 @@
 import type { LidFit } from '../../core/layer/lock/lid.ts';
 import type { Grade, KeptBy, Lock } from '../../core/layer/lock/lock.ts';
 import { figuresText, fixedText } from '../numbers.ts';
+import { capital, panelsText } from './parts.ts';
 
 /** The grade in plain words. */
 export const grades: Record<Grade, string> = {
@@ -90,7 +91,7 @@ function told(length: number, unit: Unit): string {
 
 const many = (list: readonly number[]) => list.length > 1;
 const panels = (list: readonly number[], inside = false) =>
-  `${inside ? 'p' : 'P'}anel${many(list) ? 's' : ''} ${list.join(', ')}`;
+  inside ? panelsText(list) : capital(panelsText(list));
 const reach = (list: readonly number[]) => (many(list) ? 'reach' : 'reaches');
 const gives = (list: readonly number[]) => (many(list) ? 'give' : 'gives');
 const lie = (list: readonly number[]) => (many(list) ? 'lie' : 'lies');

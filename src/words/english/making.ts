@@ -1,6 +1,7 @@
 /** What is said while a lesson is made: steps, creases, folds on the model, stackings. */
+import type { PatternPlace } from '../../core/finding/values/place.ts';
 import { groupedText } from '../numbers.ts';
-import { capital } from './parts.ts';
+import { capital, nearPlace, panelsText } from './parts.ts';
 import { whyText } from './why.ts';
 
 /** "Crease 4", "Creases 4, 7 and 9", "Creases 1, 2, 3, 4 and 5 more". */
@@ -16,11 +17,9 @@ export const making = {
   stackingsPossible: (states: string, exact: boolean) =>
     `The folds leave ${exact ? '' : 'at least '}${states} ways to stack the layers. Each picture is a cut through the same place, with the panels that this step moves marked.`,
   asMotionLays: 'as stiff paper would lay them',
-  /** @param near in the pattern's own unit, where it is so at one place alone */
-  panelLiesOn: (upper: number, lower: number, side: string, near: readonly [number, number] | null) => {
-    const where = near ? `, near (${near.map((value) => Number(value.toFixed(2))).join(', ')})` : '';
-    return `panel ${upper} lies on the ${side} side of panel ${lower}${where}`;
-  },
+  /** @param near where it is so at one place alone */
+  panelLiesOn: (upper: number, lower: number, side: string, near: PatternPlace | null) =>
+    `${panelsText([upper])} lies on the ${side} side of ${panelsText([lower])}${near ? `, near ${nearPlace(near)}` : ''}`,
   sentenceOf: (parts: readonly string[]) => `${capital(parts.join('; '))}.`,
   moreStackings: (count: number) => `Show ${count} more`,
   stackingTaken: (states: string) => `${states} stackings are possible; one of them is shown.`,

@@ -1,24 +1,29 @@
 /** Turns of phrase that sentences share. */
 import type { FilePlace, PatternPlace, Place, StepNamed } from '../../core/finding/values/place.ts';
+import { calling } from '../calling.ts';
 import { figuresText, fixedText, numberText, plural } from '../numbers.ts';
 
 export const capital = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
-/** "(30, 60)", in the pattern's own unit. */
-export function placeText({ at: [x, y], size }: PatternPlace): string {
-  const digits = Math.min(12, Math.max(0, 3 - Math.floor(Math.log10(size))));
-  return `(${numberText(x, digits)}, ${numberText(y, digits)})`;
-}
+/** "(30, 60)", in the pattern's own unit; on screen "(30, 60 mm)". */
+export const placeText = (place: PatternPlace) =>
+  placeBy(place, (value) => {
+    const digits = Math.min(12, Math.max(0, 3 - Math.floor(Math.log10(place.size))));
+    return numberText(value, digits);
+  });
 
 /** The same to three figures. */
-export const roughPlace = ({ at: [x, y] }: PatternPlace) => `(${figuresText(x, 3)}, ${figuresText(y, 3)})`;
+export const roughPlace = (place: PatternPlace) => placeBy(place, (value) => figuresText(value, 3));
 
 /** The same to about a thousandth of the sheet. */
-export function nearPlace({ at: [x, y], size }: PatternPlace): string {
-  const grain = 10 ** (Math.floor(Math.log10(size)) - 2);
-  const tidy = (value: number) => numberText(Math.round(value / grain) * grain, 12);
-  return `(${tidy(x)}, ${tidy(y)})`;
-}
+export const nearPlace = (place: PatternPlace) =>
+  placeBy(place, (value) => {
+    const grain = 10 ** (Math.floor(Math.log10(place.size)) - 2);
+    return numberText(Math.round(value / grain) * grain, 12);
+  });
+
+const placeBy = ({ at }: PatternPlace, told: (value: number) => string): string =>
+  calling().place?.(at) ?? `(${told(at[0])}, ${told(at[1])})`;
 
 /** A place as it stands in a file. */
 export const givenPlace = (place: Place) => `(${place.join(', ')})`;
@@ -39,6 +44,24 @@ export function namedFew(noun: string, numbers: readonly number[], most = 6): st
   const shown = numbers.slice(0, most).join(', ');
   return `${plural(numbers.length, { one: noun, other: `${noun}s` })} ${shown}${more}`;
 }
+
+/** `panels 1, 2`, `“lid”`, `“lid” and panel 3`: those with a name first, then the others by their numbers. */
+export function panelsText(panels: readonly number[], most = Number.POSITIVE_INFINITY): string {
+  const { nameOf } = calling();
+  const names = panels.flatMap((panel) => nameOf(panel) ?? []).map((name) => `“${name}”`);
+  const others = panels.filter((panel) => nameOf(panel) === undefined);
+  if (others.length > 0) names.push(others.length > most ? namedAll('panel', others) : numbered(others));
+  return listed(names);
+}
+
+/** "a", "a and b", "a, b and c" */
+export const listed = (texts: readonly string[]) =>
+  texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
+
+const numbered = (panels: readonly number[]) => `panel${panels.length > 1 ? 's' : ''} ${panels.join(', ')}`;
+
+/** The same as a list that ends in "and" and is not too long. */
+export const allPanels = (panels: readonly number[]) => panelsText(panels, 1);
 
 /** A sentence names no more than this; the lists beside it hold all. */
 const MOST_NAMED = 10;

@@ -57,8 +57,9 @@ const by = (landmark: string | undefined) =>
   landmark ? `: ${landmark[0]!.toLowerCase()}${landmark.slice(1)}` : '.';
 const located = (landmark: string | undefined) => (landmark ? ` ${landmark.replace(/\.?$/, '.')}` : '');
 
-/** The left side, the top right corner, the flap at the top. */
-function partText({ flap, x, y }: PartTold): string {
+/** The lid, the left side, the top right corner, the flap at the top. */
+function partText({ name, flap, x, y }: PartTold): string {
+  if (name !== undefined) return /^(the|an?) /i.test(name) ? name : `the ${small(name)}`;
   const [across, along] = [x < 0 ? 'left' : 'right', y < 0 ? 'bottom' : 'top'];
   if (flap) {
     const side = x === 0 ? '' : ` ${across}`;
@@ -68,6 +69,10 @@ function partText({ flap, x, y }: PartTold): string {
   if (x) return `the ${across} side`;
   return y ? `the ${along}` : 'it';
 }
+
+/** A name within a sentence: "Front wall" begins small, "PVC flap" and "A" do not. */
+const small = (name: string) =>
+  /^\p{Lu}\p{Ll}/u.test(name) ? `${name.charAt(0).toLowerCase()}${name.slice(1)}` : name;
 
 /** A verb, and what follows the part. */
 function wayText(way: WayTold): { readonly verb: string; readonly after: string } {

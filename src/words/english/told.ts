@@ -2,6 +2,7 @@
 import type { PlaceOnSheet } from '../../core/lesson/part-names.ts';
 import { fixedText, groupedText } from '../numbers.ts';
 import { fineMillimetres } from './measures.ts';
+import { allPanels, listed } from './parts.ts';
 import { whyText } from './why.ts';
 
 export const told = {
@@ -103,10 +104,15 @@ export const told = {
     `Set on the table it ${verdict} and lies flat${side ? `, ${side} down` : ''}.`,
   restsOn: (panels: string, side: string | null) => `It rests on ${panels}${side ? `, ${side} down` : ''}.`,
   restsOnRim: 'It rests on edges and corners.',
-  panelsList: (ids: readonly number[]) =>
-    ids.length === 1
-      ? `panel ${ids[0]}`
-      : ids.length > 4
-        ? `${ids.length} panels`
-        : `panels ${ids.slice(0, -1).join(', ')} and ${ids[ids.length - 1]}`,
+  placesFrom: 'Places are measured across and up from the lower left corner of the sheet.',
+  lengthInMillimetres: fineMillimetres,
+  /** From the lower left corner of the sheet. */
+  placeInMillimetres: (x: number, y: number) => `(${groupedText(x, 1)}, ${groupedText(y, 1)} mm)`,
+  /** Where else the same was found. */
+  sameAt: (places: readonly string[]) => {
+    const shown = places.length > 6 ? [...places.slice(0, 5), `${places.length - 5} more`] : places;
+    return `The same at ${listed(shown)}.`;
+  },
+  panelsList: (panels: readonly number[]) =>
+    panels.length > 4 ? `${panels.length} panels` : allPanels(panels),
 };

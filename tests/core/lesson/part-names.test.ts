@@ -5,9 +5,12 @@ import { withPattern } from '../../../src/core/lesson/carry.ts';
 import { calledPart, partNames, placeOnSheet, withPartName } from '../../../src/core/lesson/part-names.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { insidePoint } from '../../../src/core/sheet/inside-point.ts';
+import { KIND } from '../../../src/core/sheet/kind.ts';
 import { panelContaining } from '../../../src/core/sheet/walk.ts';
 import { partName } from '../../../src/words/part-words.ts';
 import { sampleOf } from '../../support/lessons.ts';
+import { proposedSentence } from '../../support/proposed.ts';
+import { square } from '../../support/square.ts';
 
 const lesson = sampleOf('pencil-case');
 const sheet = sheetOfLesson(lesson).sheet!;
@@ -56,4 +59,37 @@ test('a panel without a name is told by its number and its place', () => {
     expect(partName(calledPart(bare, sheet, panel))).toContain(`Panel ${panel}, `);
   }
   expect(new Set(panels.map((panel) => partName(calledPart(bare, sheet, panel)))).size).toBe(panels.length);
+});
+
+/** The sentence proposed for folding the upper half of a square over, cut in two where `halved`; its right end is named. */
+function sentenceOfFold(name: string, halved: boolean): string {
+  const lines = [
+    { from: [0, 0.5], to: [1, 0.5], kind: 'valley' },
+    { from: [0.5, 0.5], to: [0.5, 1], kind: 'flat' },
+  ] as const;
+  const made = sheetOfLesson({
+    ...square,
+    pattern: { ...square.pattern, lines: halved ? lines : lines.slice(0, 1) },
+  }).sheet!;
+  const isValley = Array.from(made.creaseKind, (kind) => kind === KIND.valley);
+  return proposedSentence({
+    step: { title: '', sentence: '', kind: 'fold', drives: [] },
+    sheet: made,
+    start: new Float64Array(isValley.length),
+    end: Float64Array.from(isValley, (one) => (one ? Math.PI : 0)),
+    still: panelContaining(made, 0.5, 0.25),
+    seen: { over: false, round: 0 },
+    names: new Map([[panelContaining(made, 0.75, 0.75), name]]),
+  });
+}
+
+// common practice, no source: a reader is told of a part by what it is called
+test('the sentence of a step names the part that hangs by one named panel', () => {
+  expect(sentenceOfFold('Lid', false)).toBe('Fold the lid over.');
+  expect(sentenceOfFold('the long lid', false)).toBe('Fold the long lid over.');
+  expect(sentenceOfFold('PVC', false)).toBe('Fold the PVC over.');
+});
+
+test('the sentence of a step takes no name from a panel beside which another hangs', () => {
+  expect(sentenceOfFold('Lid', true)).toBe('Fold the top over.');
 });
