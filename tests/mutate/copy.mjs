@@ -35,8 +35,9 @@ const others = [
 
 /** A test file of another part that takes longer than this (ms) is not asked: what it alone would notice counts as alive. */
 const SLOW = 12_000;
-/** Where no test ends for so long, ms, a change has led into a loop without end. A test of the unchanged tree may take half. */
+/** Where no test ends for so long, ms, a change has led into a loop without end; the unchanged tree gets more. */
 const STUCK = 240_000;
+const PATIENT = 900_000;
 
 /** The test files whose path starts like this. */
 const testsIn = (folder) =>
@@ -52,7 +53,7 @@ export function copyOfTree() {
   const report = join(copy, 'report.json');
 
   /** Runs tests until one fails; says how that ended, and how long each file took. */
-  function run(files) {
+  function run(files, patience = STUCK) {
     rmSync(report, { force: true });
     const how = ['--config=tests/mutate/quick-first.config.ts', '--bail=1', '--pool=threads'];
     const args = ['run', ...how, '--reporter=verbose', '--reporter=json', `--outputFile.json=${report}`];
@@ -66,10 +67,10 @@ export function copyOfTree() {
       stuck = true;
       vitest.kill('SIGKILL');
     };
-    let clock = setTimeout(end, STUCK);
+    let clock = setTimeout(end, patience);
     vitest.stdout.on('data', () => {
       clearTimeout(clock);
-      clock = setTimeout(end, STUCK);
+      clock = setTimeout(end, patience);
     });
     return new Promise((done) => {
       vitest.on('close', (code) => {
@@ -93,7 +94,7 @@ export function copyOfTree() {
   /** The test files that are asked, once they have all passed without a change, and what each took. */
   async function filesAsked(folder) {
     if (!asked) {
-      const { passed, failed, took } = await run(others.flatMap(testsIn));
+      const { passed, failed, took } = await run(others.flatMap(testsIn), PATIENT);
       if (!passed) throw new Error(`Unchanged, all tests must pass; ${failed} does not.`);
       asked = took;
     }

@@ -13,4 +13,8 @@ class QuickFirst extends BaseSequencer {
   }
 }
 
-export default mergeConfig(usual, { cacheDir: '.vite', test: { sequence: { sequencer: QuickFirst } } });
+export default mergeConfig(usual, {
+  cacheDir: '.vite',
+  // on a busy machine a slow test is no sign of anything
+  test: { sequence: { sequencer: QuickFirst }, testTimeout: 600_000 },
+});
