@@ -1,18 +1,39 @@
+import { readFile } from 'node:fs/promises';
 import react from '@vitejs/plugin-react';
+import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 
 /** What comes first is one file: many small ones would be packed less well. */
 const firstPart = { name: 'first', test: /src[\\/]main\.tsx$/ };
 
+/** So is what says how the paper of the model lies. */
+const paperPart = {
+  name: 'paper',
+  test: /src[\\/]desk[\\/](?:play[\\/]painter|tools[\\/]inside-reads)\.ts$/,
+};
+
+/** Shaders are sent without what only a reader needs: our comments, and all indents. */
+const leanShaders: Plugin = {
+  name: 'lean-shaders',
+  enforce: 'pre',
+  async load(id) {
+    if (!id.endsWith('.glsl?raw')) return null;
+    const text = await readFile(id.replace(/\?raw$/, ''), 'utf8');
+    const lines = text.split('\n').map((line) => line.replace(/\/\/.*/, '').trim());
+    return `export default ${JSON.stringify(lines.filter((line) => line !== '').join('\n'))};`;
+  },
+  transform: (code, id) => (id.includes('/three/build/') ? code.replace(/\n\t+/g, '\n') : null),
+};
+
 export default defineConfig({
   base: './',
-  plugins: [react()],
+  plugins: [react(), leanShaders],
   worker: { format: 'es' },
   build: {
     target: 'es2022',
     outDir: 'dist/page',
     chunkSizeWarningLimit: 1200,
-    rolldownOptions: { output: { codeSplitting: { groups: [firstPart] } } },
+    rolldownOptions: { output: { codeSplitting: { groups: [firstPart, paperPart] } } },
   },
   test: {
     include: ['tests/**/*.test.ts'],

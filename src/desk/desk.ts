@@ -29,6 +29,7 @@ import { LayersNow } from './run/layers-now.ts';
 import { Looks } from './run/looks.ts';
 import { Mends } from './run/mends.ts';
 import { Pictures } from './run/pictures.ts';
+import { Proposing } from './run/proposing.ts';
 import { Rebuild } from './run/rebuild.ts';
 import { Taught } from './run/taught.ts';
 import { Tracks } from './run/tracks.ts';
@@ -63,6 +64,7 @@ export class Desk {
   readonly pictures: Pictures;
   readonly mends: Mends;
   readonly wrongs: Wrongs;
+  readonly proposing: Proposing;
 
   // the document
   readonly edits: Edits;
@@ -126,7 +128,8 @@ export class Desk {
     this.views = new Views(store, edits, around.memory);
 
     const picking = (this.picking = new Picking(store));
-    this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking });
+    const proposing = (this.proposing = new Proposing(store, playhead));
+    this.steps = new Steps({ store, edits, playhead, player, tracks, stepLooks, picking, proposing });
     this.drawing = new DrawingTool(store, edits, picking);
     this.folding = new FoldingTool({ store, edits, playhead, tracks, layersNow, screen, clock });
     this.inside = new Inside({ store, playhead, layersNow, screen });
@@ -151,6 +154,11 @@ export class Desk {
     return () => {
       for (const end of ends) end();
     };
+  }
+
+  /** Fetches what only a model that is seen asks for. */
+  async fetchForModel(): Promise<void> {
+    await Promise.all([this.tracks.fetchPainter(), this.inside.fetch()]);
   }
 
   private get hands() {

@@ -4,6 +4,7 @@ import { BENT_FINENESS } from '../../src/core/layer/aside.ts';
 import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
 import { stillPointOf } from '../../src/core/run/stages.ts';
 import { TrackBoard } from '../../src/desk/play/board.ts';
+import { Painter } from '../../src/desk/play/painter.ts';
 import { LeafBend } from '../../src/scene/leaf-bend.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { drawnLesson } from '../support/drawn-as-ordered.ts';
@@ -22,6 +23,7 @@ export function benchDrawn(): void {
   const { sheet, sheetSize, thickness } = run.plan;
   const paper = { sheetSize: sheetSize ?? undefined, thickness };
   const board = new TrackBoard(sheet, run.steps.length, stillPointOf(lesson, sheet), paper);
+  board.paintWith(Painter);
   run.steps.forEach(({ track, end, look }, k) => {
     board.endStep(k, { ...track, sheet: null, reached: 1, end });
     board.learnOrder(k, look!.order, look!.known);

@@ -19,10 +19,23 @@ function firstScripts(): string[] {
   return [...html.matchAll(/(?:src|href)="\.\/(assets\/[^"]+\.js)"/g)].map((match) => match[1]!);
 }
 
-/** The model's scripts: those that its own part of the page names. */
+/** What is fetched for the model: the stage, what ties it to the desk, and how paper is drawn and looked into. */
+const forModel = /^(?:mount|drawn-paper)-[^.]*\.js$/;
+
+/** These scripts and all that they take from others. */
 function modelScripts(): string[] {
-  const assets = readdirSync(join(page, 'assets'));
-  return assets.filter((name) => /^mount-.*\.js$/.test(name)).map((name) => `assets/${name}`);
+  const found = new Set<string>();
+  const follow = (name: string): void => {
+    if (found.has(name)) return;
+    found.add(name);
+    const code = readFileSync(join(page, 'assets', name), 'utf8');
+    for (const [, other] of code.matchAll(/(?:from|import)\s*"\.\/([^"]+\.js)"/g)) follow(other!);
+  };
+  readdirSync(join(page, 'assets'))
+    .filter((name) => forModel.test(name))
+    .forEach(follow);
+  const first = new Set(firstScripts());
+  return [...found].map((name) => `assets/${name}`).filter((name) => !first.has(name));
 }
 
 export async function benchOpening(): Promise<void> {

@@ -21,7 +21,7 @@ test('a square is drawn on, folded, undone, kept and read again', async () => {
   await settled(desk);
   const { sheet } = desk.store.document;
   const crease = [...sheet!.creaseKind.keys()].find((one) => sheet!.creaseKind[one] === 1)!;
-  desk.steps.foldNext(-1, [crease]);
+  await desk.steps.foldNext(-1, [crease]);
   await settled(desk);
   expect(desk.store.run.steps).toHaveLength(1);
   expect(standingNow(desk.store.state).is).toBe('sound');

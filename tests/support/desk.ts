@@ -77,8 +77,9 @@ const emptyShelf: ShelfOfLessons = {
 };
 
 /** Waits until the run of the lesson on the table has answered everything. */
-export const settled = (desk: Desk) =>
-  vi.waitFor(
+export async function settled(desk: Desk): Promise<void> {
+  await Promise.all([desk.fetchForModel(), desk.proposing.fetch()]);
+  await vi.waitFor(
     () => {
       const { computing, steps } = desk.store.run;
       expect(desk.store.document.checked && !computing).toBe(true);
@@ -86,6 +87,7 @@ export const settled = (desk: Desk) =>
     },
     { timeout: 60_000, interval: 20 },
   );
+}
 
 /** A line through two places of the sheet in hand, mm; the drawing tool is in hand. */
 export function drawLine(desk: Desk, from: Point, to: Point): void {
@@ -203,5 +205,7 @@ export function workingDesk(
 ): Desk {
   const desk = new Desk(workingAround(shelf, fetchFile));
   desk.begin();
+  void desk.fetchForModel();
+  void desk.proposing.fetch();
   return desk;
 }

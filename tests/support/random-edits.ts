@@ -40,6 +40,7 @@ export class Draws {
 /** The desk at which all edits of this file are made. */
 export const clock = new HandClock();
 export const desk = new Desk(quietAround(clock));
+await desk.proposing.fetch();
 
 const lessonNow = () => desk.store.document.lesson!;
 const sheetNow = () => desk.store.document.sheet!;
@@ -216,7 +217,7 @@ const edits: Record<string, (d: Draws) => void> = {
   allowed: (d) => desk.credit.setAllowed(d.some(uses)),
   precrease: (d) => makeCreases(d, BEFORE_FIRST),
   'tell of a precrease': (d) => tellOfMaking(d, BEFORE_FIRST),
-  'fold next': (d) => desk.steps.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
+  'fold next': (d) => void desk.steps.foldNext(d.whole(lessonNow().steps.length + 1) - 1, picked(d)),
   mend: (d) => {
     const [lesson, sheet] = [lessonNow(), sheetNow()];
     const mends = checkLesson(lesson, sheet).flatMap((found) => makingMends(found, lesson, sheet));

@@ -3,11 +3,8 @@
  * React: a pose never passes through its state.
  */
 
-import { giveOf, type PaperFacts } from '../../core/contact/give.ts';
-import { posePanels, shapesOf } from '../../core/contact/shapes.ts';
-import { PaperBender } from '../../core/drawn/bend-aside.ts';
-import { drawnPose } from '../../core/drawn/drawn-pose.ts';
-import { ToldSides, type ToldStep } from '../../core/drawn/told-sides.ts';
+import type { PaperFacts } from '../../core/contact/give.ts';
+import type { ToldStep } from '../../core/drawn/told-sides.ts';
 import type { Aside } from '../../core/layer/aside.ts';
 import type { LayerOrder } from '../../core/layer/problem.ts';
 import { SAME_POSE } from '../../core/numeric/tolerance.ts';
@@ -17,6 +14,7 @@ import type { StepEnd } from '../../core/run/step-known.ts';
 import { KIND } from '../../core/sheet/kind.ts';
 import { NONE, type Sheet } from '../../core/sheet/sheet.ts';
 import { panelContaining } from '../../core/sheet/walk.ts';
+import type { OnTrack, PaintedBoard, Painter } from './painter.ts';
 
 /** A pose that can be shown: which step, how far into it, and the angles on the sheet of that step. */
 export interface PlacedPose {
@@ -34,12 +32,6 @@ export interface PlacedPose {
   readonly bends: Float32Array;
 }
 
-/** Where on the track of its step a pose stands: the share of the step, and the baked pose before it. */
-interface OnTrack {
-  readonly share: number;
-  readonly from: TrackPose;
-}
-
 interface StepRecord {
   sheet: Sheet;
   panelOf: Int32Array | null;
@@ -47,21 +39,22 @@ interface StepRecord {
   report: MotionReport | null;
 }
 
-export class TrackBoard {
+export class TrackBoard implements PaintedBoard {
   readonly steps: StepRecord[];
   /** Layer order at the end of each step, as far as it is known; panels of the lesson's own sheet. */
   readonly orders: (LayerOrder | undefined)[] = [];
   private readonly known: (LayerOrder | undefined)[] = [];
   private still: readonly [number, number];
-  private walks = new Map<Sheet, { still: number; walk: PanelWalk; sides: ToldSides; bender: PaperBender }>();
-  private partOrders = new WeakMap<Sheet, Map<LayerOrder, LayerOrder>>();
-  private placements = new WeakMap<TrackPose, Placement>();
+  private readonly walks = new Map<Sheet, { still: number; walk: PanelWalk }>();
+  private readonly partOrders = new WeakMap<Sheet, Map<LayerOrder, LayerOrder>>();
+  private paint: (() => Painter) | null = null;
+  private painter: Painter | null = null;
 
   constructor(
     readonly sheet: Sheet,
     stepCount: number,
     still: readonly [number, number],
-    private readonly paper: PaperFacts = {},
+    readonly paper: PaperFacts = {},
   ) {
     this.still = still;
     const flat = { at: 0, angle: new Float64Array(sheet.creaseKind.length) };
@@ -78,7 +71,13 @@ export class TrackBoard {
   keepStill(point: readonly [number, number]): void {
     this.still = point;
     this.walks.clear();
-    this.placements = new WeakMap();
+    this.painter = this.paint?.() ?? null;
+  }
+
+  /** From now on poses are told as their paper is drawn; before, every panel lies where stiff paper has it. */
+  paintWith(made: typeof Painter): void {
+    this.paint = () => new made(this);
+    this.painter = this.paint();
   }
 
   /** A pose sent on the way. Poses with bend lines cannot be shown before their sheet is known. */
@@ -164,7 +163,7 @@ export class TrackBoard {
   }
 
   /** All steps as panels of one sheet see them. */
-  private stepsAsTold(sheet: Sheet): ToldStep[] {
+  stepsAsTold(sheet: Sheet): ToldStep[] {
     const step = this.steps.findIndex((record) => record.sheet === sheet);
     let known = this.partOrders.get(sheet);
     if (!known) this.partOrders.set(sheet, (known = new Map()));
@@ -231,14 +230,13 @@ export class TrackBoard {
 
   /** Places given angles of a step's sheet. @param on null for a pose that is on no track */
   place(step: number, sheet: Sheet, angle: Float64Array, on: OnTrack | null): PlacedPose {
-    const { still, walk, sides, bender } = this.walkOf(sheet);
+    const { still, walk } = this.walkOf(sheet);
     const placement = placePanels(sheet, angle, still, walk);
-    const posed = posePanels(shapesOf(sheet), placement);
-    const before = on ? this.history(step, on.from) : () => null;
-    const told = on ? sides.at(step, on.share, posed) : sides.ofOrder(this.orderAt(step, true, angle), posed);
+    const posed = { step, sheet, angle, placement };
+    const drawn = this.painter?.draw({ ...posed, on });
     return {
-      ...{ step, sheet, angle, placement },
-      ...drawnPose({ sheet, angle, posed, before }, told, bender),
+      ...posed,
+      ...(drawn ?? { levels: new Float32Array(sheet.panelRings.length), aside: null }),
       atEnd: on !== null && sameAngles(angle, this.steps[step]!.poses.at(-1)!.angle),
       ownCreases: this.sheet.creaseKind.length,
       bends: this.bendsOf(step, sheet, angle),
@@ -264,46 +262,12 @@ export class TrackBoard {
     return parts;
   }
 
-  /** Earlier placements of the same sheet, nearest first. */
-  private history(step: number, from: TrackPose): (back: number) => Placement | null {
-    const sheet = this.steps[step]!.sheet;
-    let s = step;
-    let k = this.steps[step]!.poses.indexOf(from);
-    const seen: (Placement | null)[] = [];
-    const earlier = (): Placement | null => {
-      while (s >= 0) {
-        const record = this.steps[s]!;
-        if (record.sheet !== sheet) return null;
-        const pose = record.poses[k--];
-        if (pose) return this.placementOf(sheet, pose);
-        s--;
-        k = s >= 0 ? this.steps[s]!.poses.length - 1 : 0;
-      }
-      return null;
-    };
-    return (back) => {
-      while (seen.length <= back) seen.push(earlier());
-      return seen[back]!;
-    };
-  }
-
-  private placementOf(sheet: Sheet, pose: TrackPose): Placement {
-    const known = this.placements.get(pose);
-    if (known) return known;
-    const { still, walk } = this.walkOf(sheet);
-    const placement = placePanels(sheet, pose.angle, still, walk);
-    this.placements.set(pose, placement);
-    return placement;
-  }
-
-  private walkOf(sheet: Sheet) {
+  walkOf(sheet: Sheet) {
     const known = this.walks.get(sheet);
     if (known) return known;
     const panel = panelContaining(sheet, this.still[0], this.still[1]);
     const still = panel === NONE ? 0 : panel;
-    const give = giveOf(shapesOf(sheet), this.paper);
-    const sides = new ToldSides(sheet, still, () => this.stepsAsTold(sheet), give);
-    const made = { still, walk: walkPanels(sheet, still), sides, bender: new PaperBender(give) };
+    const made = { still, walk: walkPanels(sheet, still) };
     this.walks.set(sheet, made);
     return made;
   }

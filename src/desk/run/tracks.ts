@@ -12,6 +12,7 @@ import type { Reply, SolverWork } from '../../worker/work.ts';
 import type { Clock, End, ScreenPlace } from '../around.ts';
 import type { AtRest } from '../play/at-rest.ts';
 import { TrackBoard } from '../play/board.ts';
+import type { Painter } from '../play/painter.ts';
 import type { Player } from '../play/player.ts';
 import type { Playhead } from '../play/playhead.ts';
 import type { StepState, Store } from '../store.ts';
@@ -42,6 +43,7 @@ export class Tracks {
   private wanted = 0;
   private patience: End = () => {};
   private progressShown = 0;
+  private painter: typeof Painter | null = null;
 
   constructor(private readonly parts: Parts) {}
 
@@ -103,13 +105,24 @@ export class Tracks {
     playhead.refresh();
   }
 
+  /** Fetches what says how paper is drawn; from then on poses are told so. */
+  async fetchPainter(): Promise<void> {
+    if (this.painter) return;
+    const { Painter } = await import('../play/painter.ts');
+    this.painter = Painter;
+    const { playhead } = this.parts;
+    for (const board of new Set([this.filling, playhead.board])) board?.paintWith(Painter);
+    if (playhead.board) playhead.refresh();
+  }
+
   private newBoard(): TrackBoard | null {
     const { lesson, sheet, stages } = this.parts.store.document;
     if (!lesson || !sheet) return null;
-    return new TrackBoard(sheet, stages.length, stillPointOf(lesson, sheet), {
-      sheetSize: lesson.sheet.size,
-      thickness: lesson.sheet.thickness,
-    });
+    const { size: sheetSize, thickness } = lesson.sheet;
+    const still = stillPointOf(lesson, sheet);
+    const board = new TrackBoard(sheet, stages.length, still, { sheetSize, thickness });
+    if (this.painter) board.paintWith(this.painter);
+    return board;
   }
 
   /** Puts the board that is being filled on screen once it reaches far enough. */

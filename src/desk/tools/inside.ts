@@ -2,10 +2,8 @@
  * Looking inside: the stack at a point and the section through the layers, for what was wished. Views read it in their own
  * time, like the playhead.
  */
-import { drawnLeaves } from '../../core/drawn/drawn-pose.ts';
 import type { Leaves } from '../../core/layer/leaves.ts';
-import { type Section, type SectionPlane, sectionOf } from '../../core/layer/section.ts';
-import { layersAt } from '../../core/layer/stacks.ts';
+import type { Section, SectionPlane } from '../../core/layer/section.ts';
 import { dot, minus, type Space, scaled } from '../../core/numeric/vector.ts';
 import { panelNormal, placeOf } from '../../core/pose/place.ts';
 import { insidePoint } from '../../core/sheet/inside-point.ts';
@@ -56,6 +54,7 @@ export class Inside {
   stageTurn = 0;
   private leaves: { pose: PlacedPose; leaves: Leaves } | null = null;
   private lookedFrom = '';
+  private reads: typeof import('./inside-reads.ts') | null = null;
   private readonly listeners = new Set<() => void>();
 
   constructor(private readonly parts: Parts) {}
@@ -76,6 +75,13 @@ export class Inside {
     };
   }
 
+  /** Before it is fetched nothing is seen inside. */
+  async fetch(): Promise<void> {
+    if (this.reads) return;
+    this.reads = await import('./inside-reads.ts');
+    this.refresh();
+  }
+
   subscribe = (listener: () => void): End => {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
@@ -85,10 +91,10 @@ export class Inside {
   stackAt(point: PaperPoint | null): StackHere | null {
     const { pose, stacks } = this.parts.layersNow;
     const { board } = this.parts.playhead;
-    if (!point || !pose || !stacks || !board) return null;
+    if (!this.reads || !point || !pose || !stacks || !board) return null;
     const part = panelContaining(pose.sheet, point.x, point.y);
     if (part < 0) return null;
-    const here = layersAt(stacks, pose.placement, part, [point.x, point.y]);
+    const here = this.reads.layersAt(stacks, pose.placement, part, [point.x, point.y]);
     const { up } = stacks.planes;
     const eyeAlong = point.side * up[part]!;
     const panels = eyeAlong > 0 ? [...here.panels].reverse() : here.panels;
@@ -146,15 +152,15 @@ export class Inside {
   /** The leaves of the pose whose layers are known last. */
   private leavesNow(): { pose: PlacedPose; leaves: Leaves } | null {
     const { pose, stacks } = this.parts.layersNow;
-    if (!pose || !stacks || !this.parts.playhead.board) return null;
+    if (!this.reads || !pose || !stacks || !this.parts.playhead.board) return null;
     if (this.leaves?.pose !== pose)
-      this.leaves = { pose, leaves: drawnLeaves(pose.sheet, pose.placement, pose, stacks) };
+      this.leaves = { pose, leaves: this.reads.drawnLeaves(pose.sheet, pose.placement, pose, stacks) };
     return this.leaves;
   }
 
   private cutSection(slice: SectionPlane | null): void {
     const known = slice && this.leavesNow();
-    if (!slice || !known) {
+    if (!this.reads || !slice || !known) {
       this.section = null;
       return;
     }
@@ -165,7 +171,7 @@ export class Inside {
       offset: side * slice.offset,
     };
     const { pose, leaves } = known;
-    this.section = { section: sectionOf(pose.placement, leaves, plane, pose.aside), pose };
+    this.section = { section: this.reads.sectionOf(pose.placement, leaves, plane, pose.aside), pose };
   }
 
   private sideOfEye({ normal, offset }: SectionPlane): 1 | -1 {

@@ -25,7 +25,7 @@ import type { Edits } from '../document/edits.ts';
 import type { Player } from '../play/player.ts';
 import { type Playhead, stepInto } from '../play/playhead.ts';
 import type { StepLooks } from '../play/step-looks.ts';
-import { titleFor } from '../run/proposed.ts';
+import type { Proposing } from '../run/proposing.ts';
 import type { Tracks } from '../run/tracks.ts';
 import type { Store } from '../store.ts';
 import type { Picking } from './picking.ts';
@@ -38,6 +38,7 @@ interface Parts {
   readonly tracks: Tracks;
   readonly stepLooks: StepLooks;
   readonly picking: Picking;
+  readonly proposing: Proposing;
 }
 
 function finishedAngles(sheet: Sheet, creases: readonly number[]): Map<number, number> {
@@ -65,11 +66,13 @@ export class Steps {
   }
 
   /** Folds creases to their finished angles in a step of its own after the given one; -1 makes it the first. */
-  foldNext(after: number, creases: readonly number[]): void {
-    const { sheet, lesson } = this.parts.store.document;
-    if (!sheet || !lesson) return;
+  async foldNext(after: number, creases: readonly number[]): Promise<void> {
+    const { proposing } = this.parts;
+    if (!proposing.isFetched) await proposing.fetch();
+    const { sheet } = this.parts.store.document;
+    if (!sheet) return;
     this.parts.player.stop();
-    const title = titleFor(lesson, sheet, this.parts.playhead.board, after, creases);
+    const title = proposing.titleFor(after, creases);
     const step = newStep('fold', title || words.newStepTitle(stepKindWords.fold));
     this.parts.edits.lesson('fold', (lesson) =>
       driveCreases(insertStep(lesson, after + 1, step), after + 1, sheet, finishedAngles(sheet, creases)),
@@ -85,7 +88,8 @@ export class Steps {
     const { selection } = store.look;
     const picked = selection?.kind === 'crease' ? picking.picked : [];
     const creases = sheet && picked.length === 1 ? creasesInLine(sheet, picked) : picked;
-    if (sheet && finishedAngles(sheet, creases).size > 0) this.foldNext(stepInto(playhead.place), creases);
+    if (sheet && finishedAngles(sheet, creases).size > 0)
+      void this.foldNext(stepInto(playhead.place), creases);
     else store.say(words.pickFirst);
   };
 

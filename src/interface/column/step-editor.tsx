@@ -1,36 +1,38 @@
 /** The words and the folds of a step, as they stand and ready to be changed. */
 
 import { ChevronDown, Locate, type LucideIcon, RotateCcw, RotateCw } from 'lucide-react';
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { followersOf } from '../../core/lesson/followers.ts';
 import { type StepKind, usualTurn } from '../../core/lesson/lesson.ts';
 import { lineKinds } from '../../core/sheet/kind.ts';
 import { creasesInLine } from '../../core/sheet/walk.ts';
-import { proposedFor } from '../../desk/run/proposed.ts';
 import { turnsOf } from '../../desk/tools/steps.ts';
 import { angleText, stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk, usePlace } from '../desk.ts';
 import { Button, Chips } from '../parts/button.tsx';
 import { KeptText, NumberInput } from '../parts/fields.tsx';
+import { whenIdle } from '../parts/idle.ts';
 import { LineSample } from '../parts/line-sample.tsx';
 import { MenuButton } from '../parts/menu-button.tsx';
 import './step-editor.css';
 
 const kinds = Object.keys(stepKindWords) as StepKind[];
 
-function proposedNow(step: number): string {
-  const { lesson, sheet } = desk.store.document;
-  const { board } = desk.playhead;
-  return lesson && sheet && board ? proposedFor(lesson, sheet, board, step) : '';
+/** Is what proposes words there? It is fetched once the page has a moment. */
+function useProposing(): boolean {
+  const [fetched, setFetched] = useState(desk.proposing.isFetched);
+  useEffect(() => whenIdle(() => desk.proposing.fetch().then(() => setFetched(true))), []);
+  return fetched;
 }
 
 /** Title and sentence, changed where they stand. */
 export function StepWords({ step }: { step: number }) {
   const plan = useDesk((state) => state.document.lesson?.steps[step]);
   const ready = useDesk((state) => state.run.steps[step]?.status === 'ready');
+  const fetched = useProposing();
   const proposed = useMemo(
-    () => (ready && plan && !plan.sentence ? proposedNow(step) : ''),
-    [ready, plan, step],
+    () => (fetched && ready && plan && !plan.sentence ? desk.proposing.sentenceFor(step) : ''),
+    [fetched, ready, plan, step],
   );
   if (!plan) return null;
   return (
@@ -277,7 +279,7 @@ export function PickedButtons({
   return (
     <div className="picked-buttons">
       {folds && (
-        <Button className="quiet-button" onPress={() => desk.steps.foldNext(after, together)}>
+        <Button className="quiet-button" onPress={() => void desk.steps.foldNext(after, together)}>
           {creases.length > 1 ? words.foldPickedNext : words.foldLineNext}
         </Button>
       )}

@@ -19,7 +19,7 @@ export function mountModel(
   let takeDown = () => {};
   const start = async () => {
     try {
-      const { mountStage } = await import('../../scene/mount.tsx');
+      const [{ mountStage }] = await Promise.all([import('../../scene/mount.tsx'), desk.fetchForModel()]);
       if (gone) return;
       const { stage, unmount } = await mountStage(canvas, {
         onLost: () => desk.store.put({ look: { graphics: 'lost' } }),
