@@ -3,6 +3,7 @@
  * what the groups mean.
  */
 import type { Finding } from '../finding/finding.ts';
+import type { Curve } from '../finding/values/file.ts';
 import type { FilePlace } from '../finding/values/place.ts';
 import { convexRim } from './convex-rim.ts';
 import type { DashStyle } from './dash.ts';
@@ -41,6 +42,9 @@ export interface StrokeGroup extends StrokeLook {
   readonly sample: readonly Stroke[];
 }
 
+/** A curve as a polyline that follows it to 0.1 % of its size. */
+export type DrawnCurve = Extract<Curve, { how: 'shape' }> & { readonly points: readonly [number, number][] };
+
 export interface Drawing {
   readonly strokes: readonly Stroke[];
   /** Index into `groups` of each stroke. */
@@ -50,6 +54,7 @@ export interface Drawing {
   readonly millimetres: number | null;
   /** Notes made while reading: what was ignored and why. */
   readonly findings: readonly Finding[];
+  readonly curves: readonly DrawnCurve[];
 }
 
 const SAMPLE_SIZE = 12;
@@ -81,8 +86,16 @@ export class DrawingBuilder {
     }
   }
 
-  finish(millimetres: number | null, findings: readonly Finding[]): Drawing {
+  finish(
+    millimetres: number | null,
+    findings: readonly Finding[],
+    curves: readonly DrawnCurve[] = [],
+  ): Drawing {
     const { strokes, looks } = this;
+    if (curves.length > 0) {
+      const count = curves.length;
+      throw refusal('line-curved', { first: curves[0]!, count }, { value: count });
+    }
     if (strokes.length === 0) {
       throw refusal('sheet-empty', { how: 'no-line-found' });
     }
@@ -115,6 +128,7 @@ export class DrawingBuilder {
       })),
       millimetres,
       findings,
+      curves,
     };
   }
 
