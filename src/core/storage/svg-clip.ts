@@ -26,7 +26,7 @@ export function seenParts(a: Point, b: Point, region: Region, halfWidth: number,
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const near = FILE_ROUNDING * reachOf(region);
   const cuts = [...new Set([0, ...crossings(a, b, region), 1])].sort((one, other) => one - other);
-  work.spend('shapes', sidesOf(region) * (1 + cuts.length));
+  work.spend('cuts', sidesOf(region) * (1 + cuts.length));
   const spans: [number, number][] = [];
   for (let i = 1; i < cuts.length; i++) {
     const [from, to] = [cuts[i - 1]!, cuts[i]!];

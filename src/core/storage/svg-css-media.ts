@@ -10,14 +10,15 @@ const features: readonly (readonly [RegExp, Answer])[] = [
 
 /** Would the rules under this list of media queries count? */
 export function mediaAnswer(list: string): Answer {
-  if (list.trim() === '') return 'yes';
-  const answers = list.split(',').map((query) => answerOf(query.trim().toLowerCase()));
+  const tidy = list.trim().toLowerCase().replace(/\s+/g, ' ');
+  if (tidy === '') return 'yes';
+  const answers = tidy.split(',').map((query) => answerOf(query.trim()));
   return answers.includes('yes') ? 'yes' : answers.includes('unknown') ? 'unknown' : 'no';
 }
 
 function answerOf(query: string): Answer {
-  const terms = query.split(/\s+and\s+/);
-  const [, not, type] = /^(?:only\s+|(not)\s+)?([a-z-]+)$/.exec(terms[0]!) ?? [];
+  const terms = query.split(' and ');
+  const [, not, type] = /^(?:only |(not) )?([a-z-]+)$/.exec(terms[0]!) ?? [];
   const rest = (type ? terms.slice(1) : terms).map(featureAnswer);
   const all = together([type === undefined || type === 'all' || type === 'screen' ? 'yes' : 'no', ...rest]);
   return not ? ({ yes: 'no', no: 'yes', unknown: 'unknown' } as const)[all] : all;

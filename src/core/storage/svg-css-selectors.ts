@@ -2,12 +2,13 @@
 import { compile } from 'css-select';
 import { parse, type Selector } from 'css-what';
 import { SELECTOR_LENGTH } from './svg-css-blocks.ts';
+import { countingPseudos } from './svg-css-places.ts';
 import type { Work } from './svg-work.ts';
 import type { XmlNode } from './xml-tree.ts';
 
 /** One selector of a list. */
 interface Matcher {
-  /** `#id`, `.class`, a tag or `*`: an element that does not have it cannot fit. */
+  /** `#id`, `.class`, `<tag` or `*`: an element that does not have it cannot fit. */
   readonly key: string;
   /** Ids, classes and tags, the stronger the larger. */
   readonly specificity: number;
@@ -24,10 +25,12 @@ const combinators = new Set(['descendant', 'child', 'sibling', 'adjacent']);
 
 /** Makes matchers that count their work. */
 export class SelectorReader {
-  private readonly options;
+  private readonly plain;
+  private readonly counting;
 
   constructor(work: Work) {
-    this.options = { xmlMode: true, adapter: adapterWith(work), cacheResults: false };
+    this.plain = { xmlMode: true, adapter: adapterWith(work), cacheResults: false };
+    this.counting = { ...this.plain, pseudos: countingPseudos(work) };
   }
 
   /** The selectors of a list, or null where one of them is not followed: then the whole rule does not count. */
@@ -35,16 +38,31 @@ export class SelectorReader {
     if (list.length > SELECTOR_LENGTH) return null;
     try {
       const selectors = parse(list);
-      if (!isFollowed(selectors)) return null;
-      return selectors.map((selector) => ({
-        key: keyOf(selector),
-        specificity: specificityOf(selector),
-        fits: compile<XmlNode, XmlNode>([selector], this.options),
-      }));
+      return isFollowed(selectors) ? selectors.map((selector) => this.matcher(selector)) : null;
     } catch {
       return null;
     }
   }
+
+  private matcher(selector: Selector[]): Matcher {
+    const key = keyOf(selector);
+    const specificity = specificityOf(selector);
+    const [first] = selector;
+    const isKeyAlone =
+      selector.length === 1 && (first!.type !== 'attribute' || key !== '*') && first!.type !== 'pseudo';
+    if (isKeyAlone) return { key, specificity, fits: () => true };
+    // css-select counts "2 of .name" itself
+    const options = selector.some((token) => groupOf(token)) ? this.plain : this.counting;
+    return { key, specificity, fits: compile<XmlNode, XmlNode>([selector], options) };
+  }
+}
+
+/** The selectors in `:nth-child(2 of .name)`. */
+function groupOf(token: Selector): Selector[][] | null {
+  if (token.type !== 'pseudo' || typeof token.data !== 'string' || !token.name.startsWith('nth-'))
+    return null;
+  const list = /\sof\s(.*)$/is.exec(token.data)?.[1];
+  return list === undefined ? null : parse(list.trim());
 }
 
 /** The tree as css-select walks it; each step is work. */
@@ -57,7 +75,7 @@ function adapterWith(work: Work) {
     isTag: (_node: XmlNode): _node is XmlNode => step(true),
     getAttributeValue: (node: XmlNode, name: string) => {
       const value = node.attributes[name];
-      work.spend('styles', 1 + (value?.length ?? 0) / 8);
+      work.spend('styles', 1 + (value?.length ?? 0) / 32);
       return value;
     },
     hasAttrib: (node: XmlNode, name: string) => step(name in node.attributes),
@@ -79,7 +97,11 @@ function isFollowed(selectors: readonly (readonly Selector[])[]): boolean {
         case 'attribute':
           return token.namespace === null && token.action !== 'not';
         case 'pseudo':
-          return followed.has(token.name) && (!Array.isArray(token.data) || isFollowed(token.data));
+          return (
+            followed.has(token.name) &&
+            isFollowed(groupOf(token) ?? []) &&
+            (!Array.isArray(token.data) || isFollowed(token.data))
+          );
         case 'tag':
         case 'universal':
           return token.namespace === null;
@@ -101,7 +123,7 @@ function keyOf(selector: readonly Selector[]): string {
   const ofClass = last.find((token) => isShort(token, 'class'));
   if (ofClass?.type === 'attribute') return `.${ofClass.value}`;
   const tag = last.find(({ type }) => type === 'tag');
-  return tag?.type === 'tag' ? tag.name : '*';
+  return tag?.type === 'tag' ? `<${tag.name}` : '*';
 }
 
 const OF_ID = 1e8;
@@ -113,8 +135,11 @@ function specificityOf(selector: readonly Selector[]): number {
   for (const token of selector) {
     if (token.type === 'tag') sum += 1;
     else if (token.type === 'attribute') sum += isShort(token, 'id') ? OF_ID : OF_CLASS;
-    else if (token.type === 'pseudo' && token.name !== 'where')
-      sum += Array.isArray(token.data) ? Math.max(0, ...token.data.map(specificityOf)) : OF_CLASS;
+    else if (token.type === 'pseudo' && token.name !== 'where') {
+      const inside = Array.isArray(token.data) ? token.data : groupOf(token);
+      if (!Array.isArray(token.data)) sum += OF_CLASS;
+      sum += Math.max(0, ...(inside ?? []).map(specificityOf));
+    }
   }
   return sum;
 }

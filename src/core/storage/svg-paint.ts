@@ -44,5 +44,5 @@ function colourPaint(text: string): Paint {
 
 /** The id in `url(#id)`, quotes or none; null for anything else. */
 export function referenceIn(text: string): string | null {
-  return /^url\(\s*["']?#([^"')]*?)["']?\s*\)/i.exec(text.trim())?.[1] ?? null;
+  return /^url\(\s*["']?#([^"')\s]*)["']?\s*\)/i.exec(text.trim())?.[1] ?? null;
 }

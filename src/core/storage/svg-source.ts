@@ -149,10 +149,14 @@ export interface Placed {
 
 /** Lengths in letter sizes as pixels, so that they are inherited as such. */
 const inPixels = (text: string, letter: number) =>
-  text.replace(/((?:\d+(?:\.\d*)?|\.\d+))(em|ex|ch|rem)\b/gi, (_, value: string, unit: string) => {
-    const size = styleLength(`1${unit}`, 'width', { width: null, height: null, letter });
-    return String(Number(value) * size!);
-  });
+  text
+    .split(/([\s,]+)/)
+    .map((part) => {
+      const isInLetters = part.length < 40 && /\d(?:em|ex|ch|rem)$/i.test(part);
+      const size = isInLetters ? styleLength(part, 'width', { width: null, height: null, letter }) : null;
+      return size === null ? part : String(size);
+    })
+    .join('');
 
 const sides: ReadonlyMap<string, string> = new Map([
   ['left', '0%'],

@@ -113,7 +113,7 @@ export class StyleSheet {
   private candidates(node: XmlNode): Rule[] {
     if (this.rulesOf.size === 0) return [];
     const classes = new Set(classesOf(node));
-    const keys = ['*', node.name, `#${node.attributes.id ?? ''}`, ...[...classes].map((name) => `.${name}`)];
+    const keys = ['*', `<${node.name}`, `#${node.attributes.id ?? ''}`, ...[...classes].map((name) => `.${name}`)];
     return keys.flatMap((key) => this.rulesOf.get(key) ?? []);
   }
 

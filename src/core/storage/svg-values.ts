@@ -13,18 +13,18 @@ export function numbersOf(text: string, place: FilePlace): number[] {
 export function transformOf(text: string, place: FilePlace): Matrix {
   if (text.trim() === '' || text.trim().toLowerCase() === 'none') return identity;
   let whole = identity;
-  let read = 0;
-  for (const match of text.matchAll(/([a-z]+)\s*\(([^()]*)\)/gi)) {
-    const between = text.slice(read, match.index);
-    if (!/^[\s,]*$/.test(between)) throw unknownTransform(between.trim(), place);
+  const call = /[\s,]*([a-z]+)\s*\(([^()]*)\)/iy;
+  for (let read = 0; ; read = call.lastIndex) {
+    const match = call.exec(text);
+    if (!match) {
+      const rest = text.slice(read).trim();
+      if (/^,?$/.test(rest)) return whole;
+      throw unknownTransform(rest, place);
+    }
     const one = singleTransform(match[1]!.toLowerCase(), argumentsOf(match[2]!, place));
-    if (!one) throw unknownTransform(match[0], place);
+    if (!one) throw unknownTransform(match[0].trim(), place);
     whole = compose(whole, one);
-    read = match.index + match[0].length;
   }
-  const rest = text.slice(read).trim();
-  if (!/^,?$/.test(rest)) throw unknownTransform(rest, place);
-  return whole;
 }
 
 /** Degrees or pixels in one unit of each name. */
