@@ -11,7 +11,7 @@ import type { SvgSource } from './svg-source.ts';
 import { placeOf, type XmlNode } from './xml-tree.ts';
 
 /** An element that is clipped, with its own user space. */
-export interface Clipped {
+interface Clipped {
   readonly node: XmlNode;
   readonly style: Style;
   readonly letter: number;

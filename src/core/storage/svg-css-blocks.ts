@@ -12,7 +12,7 @@ export interface Declaration {
 }
 
 /** A declaration of a style sheet, in the order of the sheet. */
-export interface RuledDeclaration extends Declaration {
+interface RuledDeclaration extends Declaration {
   readonly selector: string;
 }
 

@@ -11,7 +11,7 @@ import type { SvgSource } from './svg-source.ts';
 const DASHES = 1000;
 
 /** Why a shape leaves no line on the drawing. */
-export type Hidden = 'no-stroke' | 'invisible';
+type Hidden = 'no-stroke' | 'invisible';
 
 /** Works out how strokes look, or why they cannot be seen. */
 export class Looks {

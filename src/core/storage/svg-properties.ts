@@ -1,5 +1,4 @@
 /** The properties of CSS and SVG that say where a line is and whether it is seen, and how they are inherited. */
-import type { Declared } from './svg-style.ts';
 
 /** Handed down to children where nothing else is said; with what holds at the outermost. */
 const inherited = {
@@ -44,6 +43,9 @@ const own = {
 
 export type Property = keyof typeof inherited | keyof typeof own;
 export type Style = Readonly<Record<Property, string>>;
+
+/** What an element's attributes and the rules that fit it say of each property; the strongest stays. */
+export type Declared = ReadonlyMap<Property, string>;
 
 const initial = { ...inherited, ...own } as Style;
 const names = Object.keys(initial) as Property[];

@@ -3,9 +3,9 @@ import type { FilePlace } from '../finding/values/place.ts';
 import { compose, identity, type Matrix, shift } from './matrix.ts';
 import { LETTER_SIZE, letterSizeOf, type Measures, styleLength } from './svg-lengths.ts';
 import { SvgNotes } from './svg-notes.ts';
-import { initialStyle, type Property, type Style, styleFrom } from './svg-properties.ts';
+import { type Declared, initialStyle, type Property, type Style, styleFrom } from './svg-properties.ts';
 import { fixedShapes, type Run, shapeOf } from './svg-shapes.ts';
-import { type Declared, StyleSheet } from './svg-style.ts';
+import { StyleSheet } from './svg-style.ts';
 import { transformOf } from './svg-values.ts';
 import type { Work } from './svg-work.ts';
 import { placeOf, type XmlNode } from './xml-tree.ts';
@@ -141,7 +141,7 @@ export class SvgSource {
 }
 
 /** A style at a place of the file, with what its lengths are measured against. */
-export interface Placed {
+interface Placed {
   readonly style: Style;
   readonly measures: Measures;
   readonly place: FilePlace;

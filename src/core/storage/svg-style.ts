@@ -1,12 +1,9 @@
 import { type Declaration, readDeclarations, readSheet } from './svg-css-blocks.ts';
 import { mediaAnswer } from './svg-css-media.ts';
 import { SelectorReader } from './svg-css-selectors.ts';
-import { isAttribute, isProperty, type Property, tidyValue } from './svg-properties.ts';
+import { type Declared, isAttribute, isProperty, type Property, tidyValue } from './svg-properties.ts';
 import type { Work } from './svg-work.ts';
 import type { XmlNode } from './xml-tree.ts';
-
-/** What an element's attributes and the rules that fit it say of each property; the strongest stays. */
-export type Declared = ReadonlyMap<Property, string>;
 
 interface Ranked {
   readonly value: string;
@@ -113,7 +110,12 @@ export class StyleSheet {
   private candidates(node: XmlNode): Rule[] {
     if (this.rulesOf.size === 0) return [];
     const classes = new Set(classesOf(node));
-    const keys = ['*', `<${node.name}`, `#${node.attributes.id ?? ''}`, ...[...classes].map((name) => `.${name}`)];
+    const keys = [
+      '*',
+      `<${node.name}`,
+      `#${node.attributes.id ?? ''}`,
+      ...[...classes].map((name) => `.${name}`),
+    ];
     return keys.flatMap((key) => this.rulesOf.get(key) ?? []);
   }
 
