@@ -104,6 +104,7 @@ export function quietAround(clock: Clock = new HandClock()): Around {
     page: { chooseFile: () => {}, focus: () => {} },
     solver: {
       open: () => never,
+      takeSheet: () => never,
       map: () => never,
       trueUp: () => never,
       rebuild: () => never,

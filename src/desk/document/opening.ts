@@ -129,6 +129,12 @@ export class Opening {
     }
   }
 
+  /** Says which sheet of a drawing is meant, from 1, or that all its lines are. */
+  async takeSheet(region: number | 'all'): Promise<void> {
+    this.parts.store.put({ document: { sheetChoice: null } });
+    this.receive(await this.parts.solver.takeSheet(region), newHome());
+  }
+
   async takeMapping(mapping: LineMapping): Promise<void> {
     this.parts.store.put({ document: { mapping: null } });
     this.receive(await this.parts.solver.map(mapping), newHome());
@@ -157,9 +163,14 @@ export class Opening {
         home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
         edits.open(answer.ready, place);
         return true;
+      case 'asks-sheet': {
+        const { title, sheets } = answer;
+        store.put({ document: { sheetChoice: { title, sheets } }, look: { notice: null } });
+        break;
+      }
       case 'asks-mapping': {
-        const { title, groups, guess } = answer;
-        store.put({ document: { mapping: { title, groups, guess } }, look: { notice: null } });
+        const { title, groups, guess, leftOut } = answer;
+        store.put({ document: { mapping: { title, groups, guess, leftOut } }, look: { notice: null } });
         break;
       }
       case 'refused':

@@ -8,10 +8,18 @@ import type {
 } from '../../core/finding/values/file.ts';
 import { plural } from '../numbers.ts';
 import type { SentencesOf } from '../sentence.ts';
-import { filePlace } from './parts.ts';
+import { filePlace, listed } from './parts.ts';
 import { shownText, unreadable } from './unreadable.ts';
 
 const again = 'correct it and open the file again';
+
+/** What stands round and beside the sheet. */
+function notOfSheet({ round, beside }: { readonly round: number; readonly beside: number }): string {
+  const lines = (count: number, where: string) =>
+    count === 0 ? [] : [`${count} ${plural(count, { one: 'line', other: 'lines' })} ${where} the sheet`];
+  const all = [...lines(round, 'round'), ...lines(beside, 'beside')];
+  return `${listed(all)} left out, as no crease ends there: if ${round + beside === 1 ? 'it belongs' : 'they belong'} to the pattern, draw ${round + beside === 1 ? 'it' : 'them'} on to the sheet.`;
+}
 
 export const findingsOfFiles: SentencesOf<FileValues> = {
   'file-unreadable': unreadable,
@@ -64,6 +72,8 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return 'The faces listed in the file are not the regions between its edges; they were found anew and numbered afresh.';
       case 'left-out':
         return `${values.count} × ${passedOverText(values.what)} in the drawing left out: it is no line of the pattern.`;
+      case 'not-of-sheet':
+        return notOfSheet(values);
       case 'style-rules':
         return `${values.count} style rules with combined selectors left out: give lines a class or a style of their own.`;
     }

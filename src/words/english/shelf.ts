@@ -4,6 +4,14 @@ export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
     'This drawing does not say which lines are folds. Each kind of stroke found is listed; set what it stands for.',
+  mappingLeftOut: (count: number) =>
+    count === 1
+      ? '1 line round or beside the sheet was left out.'
+      : `${count} lines round or beside the sheet were left out.`,
+  mappingTakeAll: 'Take all lines',
+  sheetsTitle: (count: number) => `Which of these ${count} sheets?`,
+  sheetOfSeveral: (number: number, creases: number) =>
+    `Sheet ${number}: ${creases === 1 ? '1 crease' : `${creases} creases`}`,
   mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
   mappingUse: 'Fold this drawing',
   mappingLeave: 'Leave it',

@@ -41,6 +41,8 @@ export function unreadable(values: FileValues['file-unreadable']): string {
       return 'A line mapping is a JSON object from group keys to {"kind": …, "angle": …}.';
     case 'mapping-kind':
       return `In the line mapping, "${values.key}" needs a kind that is one of ${values.kinds.join(', ')}.`;
+    case 'region':
+      return `There is no sheet ${values.region}: this drawing holds ${Math.max(1, values.sheets)}.`;
     case 'mapping-angle':
       return `In the line mapping, "${values.key}" needs an angle from -180 to 180 degrees.`;
     case 'no-lesson':

@@ -111,7 +111,8 @@ type AnyFile =
   | { readonly how: 'surprise'; readonly name: string; readonly said: string }
   | { readonly how: 'json-broken'; readonly line: number; readonly column: number }
   | { readonly how: 'mapping-kind'; readonly key: string; readonly kinds: readonly string[] }
-  | { readonly how: 'mapping-angle'; readonly key: string };
+  | { readonly how: 'mapping-angle'; readonly key: string }
+  | { readonly how: 'region'; readonly region: number; readonly sheets: number };
 
 type SvgFile =
   | { readonly how: 'svg-path'; readonly place: FilePlace; readonly said: string }
@@ -198,7 +199,9 @@ export interface FileValues {
   'line-ignored':
     | { readonly how: 'faces' }
     | { readonly how: 'left-out'; readonly what: PassedOver; readonly count: number }
-    | { readonly how: 'style-rules'; readonly count: number };
+    | { readonly how: 'style-rules'; readonly count: number }
+    /** Lines round the sheet and beside it, which no crease ends on. */
+    | { readonly how: 'not-of-sheet'; readonly round: number; readonly beside: number };
   'line-kind-guessed': {
     readonly count: number;
     readonly dash: 'solid' | 'dashed' | 'dash-dot' | 'dash-dot-dot' | 'dotted';
