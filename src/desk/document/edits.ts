@@ -148,11 +148,11 @@ export class Edits {
   }
 
   private keepStill(): void {
-    const { store, playhead } = this.parts;
+    const { store, playhead, tracks } = this.parts;
     const { lesson, sheet } = store.document;
     if (!lesson || !sheet) return;
     store.put({ look: { verdict: null } });
-    playhead.board?.keepStill(stillPointOf(lesson, sheet));
+    tracks.keepStill(stillPointOf(lesson, sheet));
     playhead.refresh();
   }
 }

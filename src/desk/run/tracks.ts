@@ -42,6 +42,8 @@ export class Tracks {
   private wanted = 0;
   private patience: End = () => {};
   private progressShown = 0;
+  /** Counts what was asked for. */
+  private turn = 0;
 
   constructor(private readonly parts: Parts) {}
 
@@ -54,7 +56,15 @@ export class Tracks {
   async compute(place: number, before?: readonly Step[], brought: LessonPictures = []): Promise<void> {
     const { store, player, looks, playhead, solver, clock } = this.parts;
     player.stop();
-    if (this.baking !== null) await this.cancel();
+    const turn = ++this.turn;
+    const stopped = this.baking === null ? null : this.cancel();
+    this.wanted = place;
+    if (stopped) {
+      this.filling = null;
+      await stopped;
+      // an edit that came meanwhile has asked for its own
+      if (turn !== this.turn) return;
+    }
     const board = this.newBoard();
     const { lesson, stages } = store.document;
     if (!lesson || !board) return;
@@ -71,7 +81,6 @@ export class Tracks {
     });
     looks.begin(board);
     this.filling = board;
-    this.wanted = place;
     this.patience();
     if (!before || !playhead.board || stages.length === 0) playhead.begin(board, 0);
     else this.patience = clock.later(() => this.comeOn(board, true), PATIENCE_MILLISECONDS);
@@ -88,6 +97,11 @@ export class Tracks {
     if (this.filling === playhead.board) playhead.moveTo(Math.min(place, this.filling?.reached ?? 0));
   }
 
+  /** The panel at a point stays still, on the model that is shown and on the one that is still to come. */
+  keepStill(point: readonly [number, number]): void {
+    for (const board of new Set([this.parts.playhead.board, this.filling])) board?.keepStill(point);
+  }
+
   /** Stops computing. What has been computed stays. */
   async cancel(): Promise<void> {
     if (this.baking === null) return;
@@ -96,6 +110,7 @@ export class Tracks {
     this.baking = null;
     this.wanted = 0;
     await solver.cancel(job);
+    if (this.baking !== null) return;
     const steps = store.run.steps.map(
       (one): StepState => (one.status === 'computing' ? { ...one, status: 'waiting' } : one),
     );
