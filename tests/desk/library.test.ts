@@ -111,7 +111,9 @@ describe('a version', () => {
     desk.credit.setPlace('Aldermoor');
     const edited = desk.store.document.lesson!;
     desk.library.show('versions');
-    await vi.waitFor(() => expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Before class']));
+    await vi.waitFor(() =>
+      expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Before class']),
+    );
     await desk.library.goBackTo(desk.store.shelf.versions[0]!);
     expect(desk.store.document.lesson).toEqual(second);
     expect(desk.store.look.notice?.text).toBe(words.wentBack('Before class'));
@@ -138,7 +140,9 @@ describe('a version', () => {
     await desk.library.keepVersion('First');
     await desk.library.keepVersion('Then');
     desk.library.show('versions');
-    await vi.waitFor(() => expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then', 'First']));
+    await vi.waitFor(() =>
+      expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then', 'First']),
+    );
     await desk.library.removeVersion(desk.store.shelf.versions[1]!);
     await vi.waitFor(() => expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then']));
     await desk.library.open(await keptAs(shelf, letter.title));

@@ -91,7 +91,10 @@ describe('a kept lesson', () => {
     expect(desk.store.look.turned).toBe(true);
     expect(screen.heard('fly').at(-1)).toEqual([{ bearing: 1, fall: 0.5, zoom: 3 }, false]);
     expect(screen.heard('over').at(-1)).toEqual([true, false]);
-    expect(Math.abs(desk.playhead.pose!.angle[creaseAt(desk.store.document.sheet!, 100)]!)).toBeCloseTo(Math.PI / 2, 1);
+    expect(Math.abs(desk.playhead.pose!.angle[creaseAt(desk.store.document.sheet!, 100)]!)).toBeCloseTo(
+      Math.PI / 2,
+      1,
+    );
   });
 
   test('stays turned over when an edit from before the restart is taken back', async () => {

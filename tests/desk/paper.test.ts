@@ -6,14 +6,24 @@ import type { Desk } from '../../src/desk/desk.ts';
 import { deskInHand } from '../support/hand-solver.ts';
 import { creaseAt, letter, panelAt } from '../support/letter.ts';
 
-type Case = readonly [what: string, edit: (desk: Desk) => void, read: (lesson: Lesson) => unknown, after: unknown];
+type Case = readonly [
+  what: string,
+  edit: (desk: Desk) => void,
+  read: (lesson: Lesson) => unknown,
+  after: unknown,
+];
 
 const cases: readonly Case[] = [
   ['size', ({ paper }) => paper.setSize(210), ({ sheet }) => sheet.size, 210],
   ['thickness', ({ paper }) => paper.setThickness(0.07), ({ sheet }) => sheet.thickness, 0.07],
   ['side up', ({ paper }) => paper.otherSideUp(), ({ sheet }) => sheet.sideUp, 'a'],
   ['colour', ({ paper }) => paper.setColour('a', '#010203'), ({ sheet }) => sheet.sides.a.colour, '#010203'],
-  ['name of a side', ({ paper }) => paper.setName('b', ' Chalk '), ({ sheet }) => sheet.sides.b.name, 'Chalk'],
+  [
+    'name of a side',
+    ({ paper }) => paper.setName('b', ' Chalk '),
+    ({ sheet }) => sheet.sides.b.name,
+    'Chalk',
+  ],
   ['both colours', ({ paper }) => paper.swapColours(), ({ sheet }) => sheet.sides.a.name, 'White'],
   ['title', ({ credit }) => credit.setTitle('Other'), ({ title }) => title, 'Other'],
   ['place', ({ credit }) => credit.setPlace('Corhaven'), ({ place }) => place, 'Corhaven'],
@@ -101,7 +111,9 @@ test('the selected panel stays still while the others move', () => {
   expect(x).toBeLessThan(50);
   expect(y).toBeGreaterThan(0);
   expect(y).toBeLessThan(150);
-  const turned = (panel: number) => [...desk.playhead.pose!.placement.rotation.slice(4 * panel, 4 * panel + 4)];
+  const turned = (panel: number) => [
+    ...desk.playhead.pose!.placement.rotation.slice(4 * panel, 4 * panel + 4),
+  ];
   expect(turned(left)).toEqual([0, 0, 0, 1]);
   expect(turned(panelAt(sheet!, 75))).not.toEqual([0, 0, 0, 1]);
 });

@@ -70,12 +70,24 @@ export class HandSolver implements SolverWork {
     const { target } = stages[step]!;
     const at = (share: number) =>
       start.map((angle, e) => (Number.isNaN(target[e]!) ? angle : angle + share * (target[e]! - angle)));
-    const poses = [0, 0.25, 0.5, 0.75, 1].map((share): TrackPose => ({ at: share, angle: at(share * reached) }));
+    const poses = [0, 0.25, 0.5, 0.75, 1].map(
+      (share): TrackPose => ({ at: share, angle: at(share * reached) }),
+    );
     const angle = poses.at(-1)!.angle;
     ends[step] = angle;
     const end = { angle, closes: true, deviation: 0, alone: false };
     const panelOf = Int32Array.from(sheet.panelRings.keys());
-    listen({ kind: 'step', job: 0, step, sheet: null, panelOf, poses, reached, report: reportOf(outcome), end });
+    listen({
+      kind: 'step',
+      job: 0,
+      step,
+      sheet: null,
+      panelOf,
+      poses,
+      reached,
+      report: reportOf(outcome),
+      end,
+    });
   }
 
   /** Ends the tracks that were asked for last. */
