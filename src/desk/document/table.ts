@@ -22,7 +22,7 @@ export class Table {
       document: { lesson, sheet, stages, findings, checked: true, trueUp, mapping: null },
       run: { byHand: false, rest: null },
       look: {
-        ...{ notice: null, selection: null, hover: null, marks: null, toldMore: false },
+        ...{ notice: null, selection: null, picked: [], hover: null, marks: null, toldMore: false },
         ...{ turned: false, verdict: null },
       },
       drawing: undrawn,
