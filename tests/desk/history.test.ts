@@ -27,7 +27,7 @@ class Chain {
   back(): string | null {
     const edit = this.history.back();
     if (edit) this.now = edit.before;
-    return edit && edit.before.lesson.title;
+    return edit?.before.lesson.title ?? null;
   }
 }
 

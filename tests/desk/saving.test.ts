@@ -1,7 +1,7 @@
 /** A lesson handed over as a file: under which name, with which pose, and what is said when it cannot be written. */
 import { describe, expect, test } from 'vitest';
-import type { FileFormat } from '../../src/worker/protocol.ts';
 import { words } from '../../src/words/words.ts';
+import type { FileFormat } from '../../src/worker/protocol.ts';
 import { deskInHand, passed } from '../support/hand-solver.ts';
 import { creaseAt, letter } from '../support/letter.ts';
 
