@@ -101,6 +101,20 @@ describe('a change of lines', () => {
 });
 
 describe('the sheet itself', () => {
+  test('may be measured in any unit: numbers that are typed are mm from its lower left corner', async () => {
+    const outline = [
+      [2, 2],
+      [3, 2],
+      [3, 3],
+      [2, 3],
+    ] as const;
+    desk = await drawingDesk({ ...emptySquare, still: [2.5, 2.5], pattern: { outline, lines: [] } });
+    use('1', [75, 0], [75, 150]);
+    expect(lines()).toEqual([[2.5, 2, 2.5, 3]]);
+    use('8', [0, 60]);
+    expect(lines()[0]![0]).toBeCloseTo(2 + 10 / 150, 6);
+  });
+
   test('is drawn corner by corner and closed at the first', () => {
     desk.drawing.hands.choose('outline');
     for (const [x, y] of [

@@ -97,11 +97,13 @@ describe('peeling', () => {
     // left half of the picture: the left third, one layer; right half: two layers, the lower the nearer
     screen.pick = (x, y) => {
       const panel = x < 50 ? panels[0] : panels[1];
-      return { panel, flat: [x < 50 ? 1 / 6 : 0.5, 0.5], side: 1, distance: 200 - y };
+      return { panel, flat: [x < 50 ? 1 / 6 : 0.5, y / 100], side: 1, distance: 200 - y };
     };
     desk.commands.press('l', false);
     expect(desk.store.look.selection).toEqual({ kind: 'panel', id: panels[1] });
     expect(desk.inside.kept!.layers).toHaveLength(2);
+    // of 23 rows of places that are tried the last lies nearest to the eye
+    expect(desk.store.inside.point!.y).toBeCloseTo(23 / 24, 12);
     expect(desk.store.inside.peeled).toBe(1);
   });
 

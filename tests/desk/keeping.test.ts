@@ -32,7 +32,20 @@ describe('a lesson of this tab alone', () => {
     const { id } = await keptAs(shelf, letter.title);
     await dropFile(desk, letter);
     await vi.waitFor(() => expect(desk.library.idOnTable).toBe(id));
-    expect(await shelf.list()).toHaveLength(1);
+    desk.credit.setTitle('Once more');
+    await shelfHas(shelf, 'Once more');
+    expect(desk.library.idOnTable).toBe(id);
+  });
+
+  test('that is opened from its file after a restart goes on in its place, not as a copy', async () => {
+    const { shelf } = await withLetter('after a restart');
+    const { id } = await keptAs(shelf, letter.title);
+    const later = tab('after a restart');
+    await dropFile(later.desk, letter);
+    await vi.waitFor(() => expect(later.desk.library.idOnTable).toBe(id));
+    later.desk.credit.setTitle('Gone on');
+    await shelfHas(shelf, 'Gone on');
+    expect((await keptAs(shelf, 'Gone on')).id).toBe(id);
   });
 
   test('each lesson keeps what was done to it, however quickly another is opened', async () => {
@@ -88,6 +101,23 @@ describe('a lesson that another tab holds', () => {
     expect(second.desk.store.look.notice).toBeNull();
     second.desk.credit.setTitle('Mine now');
     await shelfHas(first.shelf, 'Another', 'Mine now');
+  });
+
+  test('is let go of when it is left, but not before all of it is written', async () => {
+    const locks = new Locks();
+    const first = await withLetter('still writing', locks);
+    const second = tab('still writing', locks);
+    await second.desk.opening.openKept((await keptAs(first.shelf, letter.title)).id);
+    let write = () => {};
+    first.shelf.waits = new Promise((resolve) => {
+      write = resolve;
+    });
+    first.desk.credit.setTitle('At the last moment');
+    await dropFile(first.desk, { ...square, title: 'Another' });
+    await passed();
+    expect(second.desk.store.document.lesson!.title).toBe(letter.title);
+    write();
+    await vi.waitFor(() => expect(second.desk.store.document.lesson!.title).toBe('At the last moment'));
   });
 
   test('where browsers have no locks, a writing that comes between makes a copy and overwrites nothing', async () => {

@@ -28,6 +28,19 @@ describe('views', () => {
     expect(desk.store.document.lesson).toBe(letter);
   });
 
+  test('fly there, or are there at once where motion is unwelcome', () => {
+    const eases = [false, true].map((reduced) => {
+      const { desk, screen } = folded(letter, { motionReduced: () => reduced });
+      desk.views.look('back');
+      desk.paper.turnOver();
+      return [screen.heard('fly').at(-1)![1], screen.heard('over').at(-1)![1]];
+    });
+    expect(eases).toEqual([
+      [true, true],
+      [false, false],
+    ]);
+  });
+
   test('all seven look from seven places', () => {
     const { desk, screen } = folded();
     for (const name of viewNames) desk.views.look(name);
@@ -97,6 +110,8 @@ describe('a step', () => {
     desk.steps.keepLook(1);
     const kept = { eye: { bearing: 0.25, fall: 1, zoom: 2 }, glass: 'all', fan: 0.4 };
     expect(desk.store.document.lesson!.steps[1]!.look).toEqual(kept);
+    // what is kept is what is looked at: the eye need not fly there
+    expect(screen.heard('fly')).toEqual([]);
     desk.playhead.moveTo(0.5);
     expect(desk.store.inside).toMatchObject({ glass: null, fan: 0 });
     screen.heard('fly');

@@ -24,7 +24,12 @@ const cases: readonly Case[] = [
     ({ sheet }) => sheet.sides.b.name,
     'Chalk',
   ],
-  ['both colours', ({ paper }) => paper.swapColours(), ({ sheet }) => sheet.sides.a.name, 'White'],
+  [
+    'both colours',
+    ({ paper }) => paper.swapColours(),
+    ({ sheet }) => [sheet.sides.a.name, sheet.sides.b.name],
+    ['White', 'Blue'],
+  ],
   ['title', ({ credit }) => credit.setTitle('Other'), ({ title }) => title, 'Other'],
   ['place', ({ credit }) => credit.setPlace('Corhaven'), ({ place }) => place, 'Corhaven'],
   ['maker', ({ credit }) => credit.setMaker('O. Wren'), ({ credit }) => credit.maker, 'O. Wren'],

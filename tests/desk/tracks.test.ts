@@ -1,8 +1,9 @@
 /** What is computed of a lesson while it is edited: tracks that come on, are stopped and asked for again, and looks at them. */
 import { describe, expect, test } from 'vitest';
+import type { Desk } from '../../src/desk/desk.ts';
 import { standingNow, summaryOf } from '../../src/desk/run/standing.ts';
 import { words } from '../../src/words/words.ts';
-import { deskInHand, layersHere, passed } from '../support/hand-solver.ts';
+import { deskInHand, layersHere, passed, readyOf } from '../support/hand-solver.ts';
 import { creaseAt, letter } from '../support/letter.ts';
 
 const statuses = ({ desk }: Pick<ReturnType<typeof deskInHand>, 'desk'>) =>
@@ -80,6 +81,29 @@ describe('tracks', () => {
   });
 });
 
+describe('small pictures', () => {
+  const pictures = ({ store }: Desk) => store.run.steps.map(({ picture }) => picture);
+
+  test('that came with the file are there before anything is computed', () => {
+    const { desk, solver } = deskInHand(letter);
+    solver.finishAll();
+    desk.edits.open({ ...readyOf(letter), pictures: ['data:one', null] });
+    expect(pictures(desk)).toEqual(['data:one', null]);
+  });
+
+  test('stay with the steps that an edit leaves alone, wherever they move', () => {
+    const { desk, solver } = deskInHand(letter);
+    solver.finishAll();
+    desk.store.putStep(0, { picture: 'data:one' });
+    desk.store.putStep(1, { picture: 'data:two' });
+    desk.steps.add(-1, 'note');
+    expect(pictures(desk)).toEqual([null, 'data:one', 'data:two']);
+    solver.finishAll();
+    desk.steps.setAngle(1, [creaseAt(desk.store.document.sheet!, 100)], 90);
+    expect(pictures(desk)).toEqual([null, null, 'data:two']);
+  });
+});
+
 describe('the slider', () => {
   test('stands at the end of a step that was added, once that is computed', async () => {
     const { desk, solver } = deskInHand(letter);
@@ -114,23 +138,26 @@ describe('looks at the layers', () => {
   /** A desk whose layers are looked at, with the looks that were asked for, by the number of their step. */
   function lookedAt() {
     const looks: number[] = [];
+    const before: number[] = [];
     let answer: typeof layersHere.look = layersHere.look;
     const layers = {
       ...layersHere,
       look: async (what: Parameters<typeof layersHere.look>[0]) => {
         looks.push(what.step);
+        before.push(what.before.length);
         return answer(what);
       },
     };
     const hand = deskInHand(letter, { layers });
-    return { ...hand, looks, answerWith: (other: typeof answer) => (answer = other) };
+    return { ...hand, looks, before, answerWith: (other: typeof answer) => (answer = other) };
   }
 
   test('go from step to step, each from the layers that the one before left', async () => {
-    const { desk, solver, looks } = lookedAt();
+    const { desk, solver, looks, before } = lookedAt();
     solver.finishAll();
     await passed();
     expect(looks).toEqual([0, 1]);
+    expect(before).toEqual([0, 1]);
     const ends = desk.store.run.steps.map(({ layers }) => layers!.order.length);
     // a third over the middle: one pair of panels; both thirds over it: each of three over each other
     expect(ends).toEqual([1, 3]);

@@ -11,11 +11,14 @@ import { HandClock, workingAround } from './desk.ts';
 /** The real shelf, whose writings fail while `fails` names a reason. It remembers what was asked to be written. */
 export class FailingShelf extends Shelf {
   fails: (id: string) => 'full' | 'closed' | null = () => null;
+  /** Writings wait for this, where it is set. */
+  waits: Promise<void> | null = null;
   readonly asked: { readonly id: string; readonly title: string }[] = [];
 
   override async put(...what: Parameters<Shelf['put']>): Promise<Kept> {
     const [{ id, text }] = what;
     this.asked.push({ id, title: JSON.parse(text).title });
+    if (this.waits) await this.waits;
     const why = this.fails(id);
     if (why === 'full') return { kind: 'full' };
     return why ? { kind: 'closed', message: 'switched off' } : super.put(...what);
