@@ -1,10 +1,11 @@
 /** Every edit is kept the moment it is made: what happens with other tabs, a full disk, a database that is closed. */
 import 'fake-indexeddb/auto';
 import fc from 'fast-check';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { bytesOf } from '../../src/core/storage/text.ts';
 import { newHome } from '../../src/desk/document/homes.ts';
 import { words } from '../../src/words/words.ts';
+import { eventually } from '../support/desk.ts';
 import { passed, readyOf } from '../support/hand-solver.ts';
 import { letter } from '../support/letter.ts';
 import { dropFile, keptAs, Locks, shelfHas, tab } from '../support/shelves.ts';
@@ -31,7 +32,7 @@ describe('a lesson of this tab alone', () => {
     const { desk, shelf } = await withLetter('same file');
     const { id } = await keptAs(shelf, letter.title);
     await dropFile(desk, letter);
-    await vi.waitFor(() => expect(desk.library.idOnTable).toBe(id));
+    await eventually(() => expect(desk.library.idOnTable).toBe(id));
     desk.credit.setTitle('Once more');
     await shelfHas(shelf, 'Once more');
     expect(desk.library.idOnTable).toBe(id);
@@ -42,7 +43,7 @@ describe('a lesson of this tab alone', () => {
     const { id } = await keptAs(shelf, letter.title);
     const later = tab('after a restart');
     await dropFile(later.desk, letter);
-    await vi.waitFor(() => expect(later.desk.library.idOnTable).toBe(id));
+    await eventually(() => expect(later.desk.library.idOnTable).toBe(id));
     later.desk.credit.setTitle('Gone on');
     await shelfHas(shelf, 'Gone on');
     expect((await keptAs(shelf, 'Gone on')).id).toBe(id);
@@ -55,7 +56,7 @@ describe('a lesson of this tab alone', () => {
     desk.credit.setPlace('Birkmere');
     await shelfHas(shelf, letter.title, 'Second');
     expect((await keptAs(shelf, letter.title)).place).toBe('Aldermoor');
-    await vi.waitFor(async () => expect((await keptAs(shelf, 'Second')).place).toBe('Birkmere'));
+    await eventually(async () => expect((await keptAs(shelf, 'Second')).place).toBe('Birkmere'));
   });
 });
 
@@ -71,7 +72,7 @@ test('a sample is never written to; the first change makes a lesson of one’s o
   await shelfHas(shelf, letter.title);
   const { id, copy } = await keptAs(shelf, letter.title);
   expect(copy).toBeUndefined();
-  await vi.waitFor(async () => expect(await shelf.last()).toEqual({ id, sample: 'letter.json' }));
+  await eventually(async () => expect(await shelf.last()).toEqual({ id, sample: 'letter.json' }));
 });
 
 describe('a lesson that another tab holds', () => {
@@ -81,7 +82,7 @@ describe('a lesson that another tab holds', () => {
     const { id } = await keptAs(first.shelf, letter.title);
     const second = tab('held', locks);
     await second.desk.opening.openKept(id);
-    await vi.waitFor(() => expect(second.desk.store.look.notice?.text).toBe(words.openElsewhere));
+    await eventually(() => expect(second.desk.store.look.notice?.text).toBe(words.openElsewhere));
     second.desk.credit.setTitle('Changed here');
     expect(second.desk.store.look.notice).toMatchObject({ text: words.copyElsewhere, stays: true });
     await shelfHas(first.shelf, letter.title, 'Changed here');
@@ -97,7 +98,7 @@ describe('a lesson that another tab holds', () => {
     first.desk.credit.setTitle('Changed there');
     await shelfHas(first.shelf, 'Changed there');
     await dropFile(first.desk, { ...square, title: 'Another' });
-    await vi.waitFor(() => expect(second.desk.store.document.lesson!.title).toBe('Changed there'));
+    await eventually(() => expect(second.desk.store.document.lesson!.title).toBe('Changed there'));
     expect(second.desk.store.look.notice).toBeNull();
     second.desk.credit.setTitle('Mine now');
     await shelfHas(first.shelf, 'Another', 'Mine now');
@@ -117,7 +118,7 @@ describe('a lesson that another tab holds', () => {
     await passed();
     expect(second.desk.store.document.lesson!.title).toBe(letter.title);
     write();
-    await vi.waitFor(() => expect(second.desk.store.document.lesson!.title).toBe('At the last moment'));
+    await eventually(() => expect(second.desk.store.document.lesson!.title).toBe('At the last moment'));
   });
 
   test('where browsers have no locks, a writing that comes between makes a copy and overwrites nothing', async () => {
@@ -157,7 +158,7 @@ describe.each([
     shelf.fails = () => null;
     clock.pass(4000);
     await shelfHas(shelf, 'Not yet');
-    await vi.waitFor(() => expect(desk.store.look.notice?.text).toBe(words.keptAgain));
+    await eventually(() => expect(desk.store.look.notice?.text).toBe(words.keptAgain));
     expect(desk.keeping.unkept).toBeNull();
   });
 });
@@ -168,12 +169,12 @@ test('two lessons that could not be kept are both kept once there is room', asyn
   desk.credit.setPlace('Aldermoor');
   await passed();
   await dropFile(desk, { ...square, title: 'Second' });
-  await vi.waitFor(() => expect(shelf.asked.at(-1)!.title).toBe('Second'));
+  await eventually(() => expect(shelf.asked.at(-1)!.title).toBe('Second'));
   await passed();
   shelf.fails = () => null;
   clock.pass(4000);
   await shelfHas(shelf, letter.title, 'Second');
-  await vi.waitFor(async () => expect((await keptAs(shelf, letter.title)).place).toBe('Aldermoor'));
+  await eventually(async () => expect((await keptAs(shelf, letter.title)).place).toBe('Aldermoor'));
 });
 
 test('while one lesson is not kept yet, keeping another does not say that all is well', async () => {
@@ -213,8 +214,8 @@ test('whatever was done while writings fail at random, the last state is kept wi
       clock.pass(4000);
       const { lesson, canUndo, canRedo } = desk.store.document;
       const text = JSON.stringify(lesson);
-      await vi.waitFor(async () => expect((await shelf.list()).map((one) => one.text)).toEqual([text]));
-      await vi.waitFor(() => expect(desk.keeping.unkept).toBeNull());
+      await eventually(async () => expect((await shelf.list()).map((one) => one.text)).toEqual([text]));
+      await eventually(() => expect(desk.keeping.unkept).toBeNull());
       // what another tab reads
       const later = tab(name);
       await later.desk.opening.openKept((await shelf.list())[0]!.id);

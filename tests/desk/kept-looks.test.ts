@@ -3,6 +3,7 @@ import 'fake-indexeddb/auto';
 import { describe, expect, test, vi } from 'vitest';
 import { bytesOf } from '../../src/core/storage/text.ts';
 import { newHome } from '../../src/desk/document/homes.ts';
+import { eventually } from '../support/desk.ts';
 import { passed, ToldScreen } from '../support/hand-solver.ts';
 import { letter } from '../support/letter.ts';
 import { dropFile, keptAs, Locks, shelfHas, tab } from '../support/shelves.ts';
@@ -14,7 +15,7 @@ async function folded(name: string) {
   one.desk.screen.attach(screen);
   await dropFile(one.desk, letter);
   await shelfHas(one.shelf, letter.title);
-  await vi.waitFor(() => expect(one.desk.store.run).toMatchObject({ computing: false, steps: [{}, {}] }));
+  await eventually(() => expect(one.desk.store.run).toMatchObject({ computing: false, steps: [{}, {}] }));
   one.clock.pass(1000);
   const { id } = await keptAs(one.shelf, letter.title);
   const look = () => one.shelf.look(id);
@@ -31,7 +32,7 @@ describe('the look of a lesson', () => {
     }
     expect(puts).not.toHaveBeenCalled();
     clock.pass(1);
-    await vi.waitFor(async () => expect((await look())?.place).toBe(0.6));
+    await eventually(async () => expect((await look())?.place).toBe(0.6));
     expect(puts).toHaveBeenCalledTimes(1);
   });
 
@@ -40,7 +41,7 @@ describe('the look of a lesson', () => {
     screen.eye = { bearing: 3, fall: 2, zoom: 1 };
     desk.keptLooks.eyeMoved();
     clock.pass(250);
-    await vi.waitFor(async () => expect((await look())?.eye).toEqual(screen.eye));
+    await eventually(async () => expect((await look())?.eye).toEqual(screen.eye));
     const puts = vi.spyOn(shelf, 'putLook');
     screen.eye = { ...screen.eye };
     desk.keptLooks.eyeMoved();
@@ -53,9 +54,9 @@ describe('the look of a lesson', () => {
     desk.paper.turnOver();
     desk.paper.toggleFree();
     desk.store.put({ look: { view: 'sheet' } });
-    await vi.waitFor(() => expect(desk.store.run.computing).toBe(false));
+    await eventually(() => expect(desk.store.run.computing).toBe(false));
     clock.pass(250);
-    await vi.waitFor(async () =>
+    await eventually(async () =>
       expect(await look()).toMatchObject({ view: 'sheet', turned: true, free: true, bend: false }),
     );
   });
@@ -72,11 +73,11 @@ describe('the look of a lesson', () => {
   test('of a sample lies under the sample, and makes no lesson of it', async () => {
     const { desk, clock, shelf } = tab('look at a sample');
     await desk.opening.openBytes('x', bytesOf(JSON.stringify(letter)), newHome({ sample: 'letter.json' }));
-    await vi.waitFor(() => expect(desk.playhead.board!.reached).toBe(2));
-    await vi.waitFor(() => expect(desk.store.run.computing).toBe(false));
+    await eventually(() => expect(desk.playhead.board!.reached).toBe(2));
+    await eventually(() => expect(desk.store.run.computing).toBe(false));
     desk.player.takeInHand(1.5);
     clock.pass(250);
-    await vi.waitFor(async () => expect((await shelf.look('sample letter.json'))?.place).toBe(1.5));
+    await eventually(async () => expect((await shelf.look('sample letter.json'))?.place).toBe(1.5));
     expect(await shelf.list()).toEqual([]);
   });
 });
@@ -89,7 +90,7 @@ test('the picture of the last step that has one is kept a second after it was ta
   await passed();
   expect(await shelf.picture(id)).toBeNull();
   clock.pass(1);
-  await vi.waitFor(async () => expect(await shelf.picture(id)).toBe('data:last'));
+  await eventually(async () => expect(await shelf.picture(id)).toBe('data:last'));
 });
 
 test('a list that is open in one tab follows what is kept in another', async () => {
@@ -103,11 +104,11 @@ test('a list that is open in one tab follows what is kept in another', async () 
   const [here, there] = [tab('news', new Locks(), { others }), tab('news', new Locks(), { others })];
   here.desk.library.show('library');
   await dropFile(there.desk, letter);
-  await vi.waitFor(() =>
+  await eventually(() =>
     expect(here.desk.store.shelf.lessons.map(({ title }) => title)).toEqual([letter.title]),
   );
   there.desk.credit.setTitle('Renamed there');
-  await vi.waitFor(() =>
+  await eventually(() =>
     expect(here.desk.store.shelf.lessons.map(({ title }) => title)).toEqual(['Renamed there']),
   );
 });

@@ -1,9 +1,11 @@
 /** Every command of the table, by its key: it does what its name says, and no key of the table is left out here. */
+
 import { describe, expect, test, vi } from 'vitest';
 import type { Around } from '../../src/desk/around.ts';
 import { keyText } from '../../src/desk/commands.ts';
 import type { Desk } from '../../src/desk/desk.ts';
 import { commandWords, drawWords } from '../../src/words/words.ts';
+import { eventually } from '../support/desk.ts';
 import { deskInHand } from '../support/hand-solver.ts';
 import { creaseAt, letter, panelAt } from '../support/letter.ts';
 
@@ -97,7 +99,7 @@ describe.each(Object.entries(does))('the command %s', (name, [read, after]) => {
       const { key, held } = commands.list.find((one) => keyText(one) === commands.keyOf(name as never))!;
       if (byKey) expect(commands.press(key, held)).toBe(true);
       else commands.run(name as never);
-      await vi.waitFor(() => expect(read(hand)).toEqual(after));
+      await eventually(() => expect(read(hand)).toEqual(after));
     }
   });
 });

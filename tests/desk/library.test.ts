@@ -1,7 +1,8 @@
 /** The list of kept lessons: named anew, doubled, deleted and had back; states of a lesson that were given a name. */
 import 'fake-indexeddb/auto';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { words } from '../../src/words/words.ts';
+import { eventually } from '../support/desk.ts';
 import { letter } from '../support/letter.ts';
 import { dropFile, keptAs, shelfHas, tab } from '../support/shelves.ts';
 import { square } from '../support/square.ts';
@@ -15,9 +16,9 @@ async function withTwo(name: string) {
   await shelfHas(one.shelf, letter.title);
   await dropFile(one.desk, second);
   await shelfHas(one.shelf, letter.title, second.title);
-  await vi.waitFor(() => expect(one.desk.library.idOnTable).not.toBeNull());
+  await eventually(() => expect(one.desk.library.idOnTable).not.toBeNull());
   one.desk.library.show('library');
-  await vi.waitFor(() => expect(one.desk.store.shelf.lessons).toHaveLength(2));
+  await eventually(() => expect(one.desk.store.shelf.lessons).toHaveLength(2));
   return one;
 }
 
@@ -29,7 +30,7 @@ describe('a kept lesson', () => {
     const { desk, shelf } = await withTwo('rename');
     await desk.library.rename(await keptAs(shelf, letter.title), '  Folded letter ');
     await shelfHas(shelf, 'Folded letter', second.title);
-    await vi.waitFor(() => expect(listed({ desk })).toEqual(['Folded letter', second.title]));
+    await eventually(() => expect(listed({ desk })).toEqual(['Folded letter', second.title]));
     expect(desk.store.document.lesson!.title).toBe(second.title);
     const { id } = await keptAs(shelf, 'Folded letter');
     await desk.opening.openKept(id);
@@ -67,10 +68,10 @@ describe('a kept lesson', () => {
     const { desk, shelf } = await withTwo('delete');
     const before = await keptAs(shelf, letter.title);
     await desk.library.remove(before);
-    await vi.waitFor(() => expect(listed({ desk })).toEqual([second.title]));
+    await eventually(() => expect(listed({ desk })).toEqual([second.title]));
     expect(desk.store.shelf.deleted).toBe(before);
     await desk.library.haveBack(before);
-    await vi.waitFor(() => expect(listed({ desk })).toEqual([letter.title, second.title]));
+    await eventually(() => expect(listed({ desk })).toEqual([letter.title, second.title]));
     expect((await shelf.get(before.id))!.text).toBe(before.text);
     expect(desk.store.shelf.deleted).toBeNull();
   });
@@ -111,7 +112,7 @@ describe('a version', () => {
     desk.credit.setPlace('Aldermoor');
     const edited = desk.store.document.lesson!;
     desk.library.show('versions');
-    await vi.waitFor(() =>
+    await eventually(() =>
       expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Before class']),
     );
     await desk.library.goBackTo(desk.store.shelf.versions[0]!);
@@ -140,20 +141,20 @@ describe('a version', () => {
     await desk.library.keepVersion('First');
     await desk.library.keepVersion('Then');
     desk.library.show('versions');
-    await vi.waitFor(() =>
+    await eventually(() =>
       expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then', 'First']),
     );
     await desk.library.removeVersion(desk.store.shelf.versions[1]!);
-    await vi.waitFor(() => expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then']));
+    await eventually(() => expect(desk.store.shelf.versions.map(({ name }) => name)).toEqual(['Then']));
     await desk.library.open(await keptAs(shelf, letter.title));
     desk.library.show('versions');
-    await vi.waitFor(() => expect(desk.store.shelf.versions).toEqual([]));
+    await eventually(() => expect(desk.store.shelf.versions).toEqual([]));
   });
 
   test('of a lesson that has no place yet gives it one', async () => {
     const { desk, shelf, clock } = tab('version first');
     const settled = dropFile(desk, letter).then(() => desk.library.keepVersion('At once'));
-    await vi.waitFor(() => {
+    await eventually(() => {
       clock.pass(10);
       expect(desk.library.idOnTable).not.toBeNull();
     });

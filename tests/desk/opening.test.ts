@@ -1,11 +1,11 @@
 /** What comes onto the table and how: files good and bad, kept lessons as they were left, drawings that are asked about. */
 import 'fake-indexeddb/auto';
 import { readFile } from 'node:fs/promises';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { bytesOf } from '../../src/core/storage/text.ts';
 import type { Desk } from '../../src/desk/desk.ts';
 import { words } from '../../src/words/words.ts';
-import { workingAround } from '../support/desk.ts';
+import { eventually, workingAround } from '../support/desk.ts';
 import { passed, ToldScreen } from '../support/hand-solver.ts';
 import { creaseAt, letter } from '../support/letter.ts';
 import { dropFile, keptAs, Locks, shelfHas, tab } from '../support/shelves.ts';
@@ -70,13 +70,13 @@ describe('a kept lesson', () => {
     desk.credit.setTitle('Left');
     desk.paper.toggleBend();
     desk.paper.turnOver();
-    await vi.waitFor(() => expect(desk.playhead.board!.reached).toBe(2));
-    await vi.waitFor(() => expect(desk.store.run.computing).toBe(false));
+    await eventually(() => expect(desk.playhead.board!.reached).toBe(2));
+    await eventually(() => expect(desk.store.run.computing).toBe(false));
     desk.player.takeInHand(0.5);
     screen.eye = { bearing: 1, fall: 0.5, zoom: 3 };
     clock.pass(250);
     const { id } = await keptAs(shelf, 'Left');
-    await vi.waitFor(async () => expect((await shelf.look(id))?.place).toBe(0.5));
+    await eventually(async () => expect((await shelf.look(id))?.place).toBe(0.5));
     return { id, shelf };
   }
 
@@ -86,7 +86,7 @@ describe('a kept lesson', () => {
     const screen = new ToldScreen();
     desk.screen.attach(screen);
     expect(await desk.opening.openKept(id)).toBe(true);
-    await vi.waitFor(() => expect(desk.playhead.place).toBe(0.5));
+    await eventually(() => expect(desk.playhead.place).toBe(0.5));
     expect(desk.store.run.bend).toBe(true);
     expect(desk.store.look.turned).toBe(true);
     expect(screen.heard('fly').at(-1)).toEqual([{ bearing: 1, fall: 0.5, zoom: 3 }, false]);
@@ -145,7 +145,7 @@ describe('the page begins', () => {
     const entry = desk.store.shelf.samples.find(({ file }) => file === 'ticket-wallet.json')!;
     expect(desk.store.document.lesson!.title).toBe(entry.title);
     expect(desk.store.look.turned).toBe(true);
-    await vi.waitFor(() => expect(desk.playhead.place).toBe(1), { timeout: 20_000 });
+    await eventually(() => expect(desk.playhead.place).toBe(1));
   });
 
   test('with a sample after fifteen seconds of a database that does not answer, and no sooner', async () => {
@@ -153,7 +153,7 @@ describe('the page begins', () => {
     shelf.last = () => new Promise(() => {});
     const { desk, clock } = tab('silent', new Locks(), { ...withSamples, shelf });
     const begun = desk.opening.begin();
-    await vi.waitFor(() => expect(desk.store.shelf.samples.length).toBeGreaterThan(0));
+    await eventually(() => expect(desk.store.shelf.samples.length).toBeGreaterThan(0));
     clock.pass(14_999);
     await passed();
     expect(desk.store.document.lesson).toBeNull();

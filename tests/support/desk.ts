@@ -76,6 +76,10 @@ const emptyShelf: ShelfOfLessons = {
   tidy: async () => {},
 };
 
+/** Waits until something is so, however busy the machine is. */
+export const eventually = <T>(check: () => T | Promise<T>): Promise<T> =>
+  vi.waitFor(check, { timeout: 30_000, interval: 5 });
+
 /** Waits until the run of the lesson on the table has answered everything. */
 export const settled = (desk: Desk) =>
   vi.waitFor(

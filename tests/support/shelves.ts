@@ -1,12 +1,11 @@
 /** Shelves that fail when a test says so, and tabs that hold lessons against each other, all in one process. */
-import { vi } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { bytesOf } from '../../src/core/storage/text.ts';
 import type { Around } from '../../src/desk/around.ts';
 import { Desk } from '../../src/desk/desk.ts';
 import type { Hold, Kept, KeptLesson } from '../../src/keep/kept.ts';
 import { Shelf } from '../../src/keep/shelf.ts';
-import { HandClock, workingAround } from './desk.ts';
+import { eventually, HandClock, workingAround } from './desk.ts';
 
 /** The real shelf, whose writings fail while `fails` names a reason. It remembers what was asked to be written. */
 export class FailingShelf extends Shelf {
@@ -62,7 +61,7 @@ export const dropFile = (desk: Desk, lesson: Lesson): Promise<boolean> =>
 
 /** Waits until the shelf has lessons of these titles, in any order. */
 export const shelfHas = (shelf: Shelf, ...titles: string[]) =>
-  vi.waitFor(async () => {
+  eventually(async () => {
     const kept = (await shelf.list()).map(({ title }) => title).sort();
     if (kept.join() !== titles.toSorted().join()) throw new Error(`the shelf has ${kept.join()}`);
   });
