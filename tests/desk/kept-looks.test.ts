@@ -3,7 +3,7 @@ import 'fake-indexeddb/auto';
 import { describe, expect, test, vi } from 'vitest';
 import { bytesOf } from '../../src/core/storage/text.ts';
 import { newHome } from '../../src/desk/document/homes.ts';
-import { eventually } from '../support/desk.ts';
+import { eventually, settled } from '../support/desk.ts';
 import { passed, ToldScreen } from '../support/hand-solver.ts';
 import { letter } from '../support/letter.ts';
 import { dropFile, keptAs, Locks, shelfHas, tab } from '../support/shelves.ts';
@@ -15,7 +15,7 @@ async function folded(name: string) {
   one.desk.screen.attach(screen);
   await dropFile(one.desk, letter);
   await shelfHas(one.shelf, letter.title);
-  await eventually(() => expect(one.desk.store.run).toMatchObject({ computing: false, steps: [{}, {}] }));
+  await settled(one.desk);
   one.clock.pass(1000);
   const { id } = await keptAs(one.shelf, letter.title);
   const look = () => one.shelf.look(id);
