@@ -36,6 +36,8 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return `This drawing has more than ${most} lines, the most that can be opened: delete what is not part of the crease pattern.`;
       case 'svg-repeats':
         return `The drawing repeats its parts more than ${most} times: turn the copies into plain lines and save again.`;
+      case 'dxf-repeats':
+        return `The drawing repeats what its blocks hold more than ${most} times: delete the copies that are not part of the crease pattern and save it again.`;
       case 'fold':
         return `This FOLD file has ${values.count} ${values.of}, and at most ${most} can be opened: split the pattern.`;
     }
@@ -120,6 +122,9 @@ const passedOver = {
   'hidden-layer': 'line on a hidden layer',
   mesh: 'mesh',
   'block-missing': 'insert of a block that is not there',
+  'invisible-entity': 'invisible entity',
+  layout: 'line of a page layout (paper space)',
+  'other-kind': 'entity of yet another kind',
 } as const;
 
 const passedOverText = (what: PassedOver) => (what.how === 'element' ? what.name : passedOver[what.how]);

@@ -87,7 +87,9 @@ export type PassedOver =
   | { readonly how: 'element'; readonly name: string }
   | {
       readonly how: 'no-stroke' | 'use-of-nothing' | 'other-file' | 'hidden-layer' | 'mesh' | 'block-missing';
-    };
+    }
+  /** of DXF: invisible by itself, on the paper of a layout, of kinds beyond those told apart */
+  | { readonly how: 'invisible-entity' | 'layout' | 'other-kind' };
 
 /** What is wrong with a picture. */
 export type PictureTrouble =
@@ -129,15 +131,25 @@ type SvgFile =
 
 type DxfFile =
   | { readonly how: 'dxf-code'; readonly line: number; readonly text: string }
-  | { readonly how: 'dxf-off-plane'; readonly line: number }
-  | { readonly how: 'dxf-tilted'; readonly type: string; readonly line: number }
-  | { readonly how: 'dxf-block'; readonly name: string; readonly line: number };
+  | { readonly how: 'dxf-off-plane' | 'dxf-tilted'; readonly type: string; readonly line: number }
+  /** `others`: the height at which the drawing begins */
+  | {
+      readonly how: 'dxf-height';
+      readonly type: string;
+      readonly line: number;
+      readonly height: number;
+      readonly others: number;
+    }
+  | { readonly how: 'dxf-missing'; readonly type: string; readonly line: number; readonly code: number }
+  | { readonly how: 'dxf-block'; readonly name: string; readonly line: number }
+  | { readonly how: 'dxf-deep'; readonly name: string; readonly line: number; readonly most: number };
 
 type FoldFile =
   | Only<'fold-object' | 'fold-no-coords' | 'fold-folded'>
   | { readonly how: 'fold-frame-itself'; readonly frame: number }
   | { readonly how: 'fold-frame-missing'; readonly frame: number; readonly parent: Shown }
-  | { readonly how: 'fold-point' | 'fold-edge' | 'fold-face'; readonly place: FilePlace }
+  | { readonly how: 'fold-frame' | 'fold-point' | 'fold-edge' | 'fold-face'; readonly place: FilePlace }
+  | { readonly how: 'fold-unit'; readonly shown: Shown; readonly units: readonly string[] }
   | { readonly how: 'fold-letter'; readonly place: FilePlace; readonly shown: Shown }
   | { readonly how: 'fold-no-list'; readonly list: string }
   | {
@@ -168,7 +180,7 @@ export interface FileValues {
   /** `bytes` in megabytes */
   'file-too-large':
     | { readonly how: 'lines' | 'bytes'; readonly count: number; readonly most: number }
-    | { readonly how: 'crossings' | 'strokes' | 'svg-repeats'; readonly most: number }
+    | { readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'dxf-repeats'; readonly most: number }
     | {
         readonly how: 'fold';
         readonly of: 'vertices' | 'edges' | 'faces';
