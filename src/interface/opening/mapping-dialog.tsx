@@ -81,7 +81,9 @@ function GroupLine({
   meaning: Meaning;
   onChange: (meaning: Meaning) => void;
 }) {
-  const what = [group.dash, group.layer ? words.mappingLayer(group.layer) : ''].filter(Boolean).join(', ');
+  const what = [words.dashes[group.dash], group.layer ? words.mappingLayer(group.layer) : '']
+    .filter(Boolean)
+    .join(', ');
   return (
     <div className="group">
       <Sample group={group} />

@@ -1,4 +1,5 @@
 /** Opening, keeping and crediting lessons. */
+import type { DashStyle } from '../../core/storage/dash.ts';
 
 export const shelf = {
   mappingTitle: 'What do these lines mean?',
@@ -15,6 +16,13 @@ export const shelf = {
   mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
   mappingUse: 'Fold this drawing',
   mappingLeave: 'Leave it',
+  dashes: {
+    solid: 'solid',
+    dashed: 'dashed',
+    'dash-dot': 'dash-dot',
+    'dash-dot-dot': 'dash-dot-dot',
+    dotted: 'dotted',
+  } satisfies Record<DashStyle, string>,
   mappingLayer: (layer: string) => `layer “${layer}”`,
   meanings: {
     mountain: 'Mountain',
