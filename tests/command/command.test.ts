@@ -381,6 +381,9 @@ describe('calls that mean nothing: exit 2, one sentence on standard error, nothi
     [['check', join('tests', 'fixtures')], 'folder'],
     [['check', file, '--lines', file], '--lines'],
     [['check', fixture('s1.dxf'), '--lines', file], 'kind'],
+    [['check', fixture('drawings/fold-flatfoldedfirst.fold')], 'holds a folded shape'],
+    [['check', fixture('drawings/fold-unitfn.fold')], 'frame_unit "constructor"'],
+    [['check', fixture('drawings/dxf-poly3d-steep.dxf')], 'The POLYLINE at line'],
   ])('%j', async (words, hint) => {
     const { code, output, error } = await run(...words);
     expect(code).toBe(2);

@@ -4,6 +4,7 @@ import { type Drawing, DrawingBuilder, type StrokeLook } from './drawing.ts';
 import { colourOfNumber } from './dxf-colour.ts';
 import type { DxfRecord } from './dxf-groups.ts';
 import { DxfHeights } from './dxf-heights.ts';
+import { type DxfInsert, insertOf } from './dxf-inserts.ts';
 import type { DxfLayer } from './dxf-layers.ts';
 import {
   type DxfBlock,
@@ -13,10 +14,10 @@ import {
   readDxfSections,
   trueColour,
 } from './dxf-sections.ts';
-import { type DxfPoint, type DxfShape, facing, isMesh, shapeOf } from './dxf-shapes.ts';
+import { type DxfPoint, type DxfShape, isMesh, shapeOf } from './dxf-shapes.ts';
 import { REUSE_LIMIT, STROKE_LIMIT } from './limits.ts';
 import { lineOfName } from './line-name.ts';
-import { apply, compose, identity, type Matrix, shift, stretch, turn } from './matrix.ts';
+import { apply, compose, identity, type Matrix } from './matrix.ts';
 import { PassedOverCount } from './passed-over.ts';
 import { refusal, unreadable } from './refusal.ts';
 
@@ -49,9 +50,6 @@ const VISIT_LIMIT = 2 * STROKE_LIMIT;
 /** Kinds of entities that are told apart in notes; the format has some fifty. */
 const KINDS_TOLD = 60;
 
-/** Longest name of a block that is told. */
-const NAME_LENGTH = 60;
-
 /**
  * Reads a DXF drawing into straight strokes: lines and polylines, blocks put in place. Throws a Refusal when it
  * cannot be used.
@@ -68,6 +66,7 @@ class DxfReader {
   private readonly kinds = new Set<string>();
   private readonly curved: Curve[] = [];
   private readonly shapes = new Map<DxfEntity, DxfShape>();
+  private readonly inserts = new Map<DxfRecord, DxfInsert>();
   /** Blocks that are being drawn, each within the one before. */
   private readonly within = new Set<DxfBlock>();
   private visits = 0;
@@ -121,7 +120,7 @@ class DxfReader {
     const { record } = entity;
     const { type, line } = record;
     if (curves.has(type)) this.curved.push({ how: 'entity', type, line, layer: layer.name });
-    else if (type === 'INSERT') this.insert(record, layer, placing);
+    else if (type === 'INSERT') this.insert(entity, layer, placing);
     else if (isMesh(entity)) this.passedOver.add('mesh');
     else if (lines.has(type)) this.chain(entity, layer, placing);
     else this.passOver(type);
@@ -148,55 +147,38 @@ class DxfReader {
     this.heights.add(record, placed);
   }
 
-  private insert(record: DxfRecord, layer: DxfLayer, placing: Placing): void {
-    const block = this.file.blocks.get(folded(record.text(2) ?? ''));
+  private insert({ record }: DxfEntity, layer: DxfLayer, placing: Placing): void {
+    const insert = this.inserts.get(record) ?? insertOf(record, this.file.blocks);
+    this.inserts.set(record, insert);
+    const { block } = insert;
     if (!block) this.passedOver.add('block-missing');
     else if (block.elsewhere) this.passedOver.add('other-file');
     else {
-      this.enter(block, record);
-      const inherits = this.inheritedFrom(record, layer, placing);
-      for (const placed of this.copies(record, block, placing)) {
-        this.draw(block.entities, { ...placed, ...inherits });
-      }
+      this.enter(block, insert, record);
+      this.drawCopies(block, insert, {
+        ...placing,
+        rise: placing.rise * insert.rise,
+        base: placing.rise * insert.base + placing.base,
+        layer,
+        colour: this.colourOf(record, layer, placing),
+        lineType: this.lineTypeOf(record, layer, placing),
+      });
       this.within.delete(block);
     }
   }
 
-  private enter(block: DxfBlock, record: DxfRecord): void {
-    const [name, line] = [(record.text(2) ?? '').slice(0, NAME_LENGTH), record.line];
+  private enter(block: DxfBlock, { name }: DxfInsert, { line }: DxfRecord): void {
     if (this.within.has(block)) throw unreadable({ how: 'dxf-block', name, line });
     if (this.within.size >= REUSE_LIMIT) throw unreadable({ how: 'dxf-deep', name, line, most: REUSE_LIMIT });
     this.within.add(block);
   }
 
-  private inheritedFrom(record: DxfRecord, layer: DxfLayer, placing: Placing) {
-    return {
-      layer,
-      colour: this.colourOf(record, layer, placing),
-      lineType: this.lineTypeOf(record, layer, placing),
-    };
-  }
-
-  /** Where the copies of a block stand, row by row. */
-  private *copies(record: DxfRecord, block: DxfBlock, placing: Placing) {
-    const side = facing(record);
-    const size = stretch(record.number(41, 1), record.number(42, 1));
-    const turned = turn(record.number(50));
-    const outer = compose(
-      compose(placing.matrix, stretch(side, 1)),
-      shift(record.number(10), record.number(20)),
-    );
-    const inner = compose(size, shift(-block.base[0], -block.base[1]));
-    const rise = placing.rise * side * record.number(43, 1);
-    const base = placing.rise * side * record.number(30) + placing.base - rise * block.base[2];
-    const columns = Math.max(1, record.integer(70, 1));
-    const rows = Math.max(1, record.integer(71, 1));
-    const [across, up] = [record.number(44), record.number(45)];
-    for (let row = 0; row < rows; row++) {
-      for (let column = 0; column < columns; column++) {
+  private drawCopies(block: DxfBlock, insert: DxfInsert, placing: Placing): void {
+    for (let row = 0; row < insert.rows; row++) {
+      for (let column = 0; column < insert.columns; column++) {
         this.visit(1);
-        const cell = compose(turned, shift(column * across, row * up));
-        yield { matrix: compose(outer, compose(cell, inner)), rise, base };
+        const matrix = compose(placing.matrix, insert.placeOf(column, row));
+        this.draw(block.entities, { ...placing, matrix });
       }
     }
   }
