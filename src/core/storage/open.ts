@@ -85,7 +85,7 @@ function open(name: string, bytes: Uint8Array, choices: DrawingChoices): Opened 
   const title = titleOf(name);
   if (start.startsWith('<')) return openDrawing(readSvg(start), title, choices);
   if (start.startsWith('{') || start.startsWith('[')) return openJson(parseJson(text), title);
-  if (/^\s*\d+\s*[\r\n]/.test(text) && /^\s*SECTION\s*$/m.test(text))
+  if (/^\s*\d+\s*[\r\n]/.test(text) && /^[ \t]*SECTION[ \t\r]*$/m.test(text))
     return openDrawing(readDxf(text), title, choices);
   throw unreadable({ how: 'unknown-kind', name });
 }
