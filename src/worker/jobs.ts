@@ -330,6 +330,9 @@ function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion):
 const leftOutOf = (findings: readonly Finding[]): number =>
   findings.reduce(
     (sum, { code, values }) =>
-      sum + (code === 'line-ignored' && values.how === 'not-of-sheet' ? values.round + values.beside : 0),
+      sum +
+      (code === 'line-ignored' && values.how === 'not-of-sheet'
+        ? values.round + values.beside + values.curves
+        : 0),
     0,
   );

@@ -3,6 +3,7 @@
  * what the groups mean.
  */
 import type { Finding } from '../finding/finding.ts';
+import type { Curve } from '../finding/values/file.ts';
 import type { FilePlace } from '../finding/values/place.ts';
 import { convexRim } from './convex-rim.ts';
 import type { DashStyle } from './dash.ts';
@@ -41,6 +42,9 @@ export interface StrokeGroup extends StrokeLook {
   readonly sample: readonly Stroke[];
 }
 
+/** A curve as a polyline that follows it to 0.1 % of its size. */
+export type DrawnCurve = Extract<Curve, { how: 'shape' }> & { readonly points: readonly [number, number][] };
+
 export interface Drawing {
   readonly strokes: readonly Stroke[];
   /** Index into `groups` of each stroke. */
@@ -50,6 +54,7 @@ export interface Drawing {
   readonly millimetres: number | null;
   /** Notes made while reading: what was ignored and why. */
   readonly findings: readonly Finding[];
+  readonly curves: readonly DrawnCurve[];
 }
 
 const SAMPLE_SIZE = 12;
@@ -81,11 +86,16 @@ export class DrawingBuilder {
     }
   }
 
-  finish(millimetres: number | null, findings: readonly Finding[]): Drawing {
+  finish(
+    millimetres: number | null,
+    findings: readonly Finding[],
+    curves: readonly DrawnCurve[] = [],
+  ): Drawing {
+    if (this.strokes.length === 0 && curves.length > 0) throw tooCurved(curves);
     if (this.strokes.length === 0) {
       throw refusal('sheet-empty', { how: 'no-line-found' });
     }
-    return inGroups(this.strokes, this.looks, millimetres, findings);
+    return inGroups(this.strokes, this.looks, { millimetres, findings, curves });
   }
 
   private addBetween(
@@ -98,7 +108,7 @@ export class DrawingBuilder {
   }
 }
 
-/** The drawing of some of its strokes alone: what lies on the rim of these is told anew. */
+/** The drawing of some of its strokes alone, without curves: what lies on the rim of these is told anew. */
 export function drawingOf(
   drawing: Drawing,
   strokes: readonly number[],
@@ -106,7 +116,7 @@ export function drawingOf(
 ): Drawing {
   const looks = strokes.map((stroke) => lookOf(drawing.groups[drawing.groupOf[stroke]!]!));
   const own = strokes.map((stroke) => drawing.strokes[stroke]!);
-  return inGroups(own, looks, drawing.millimetres, findings);
+  return inGroups(own, looks, { millimetres: drawing.millimetres, findings, curves: [] });
 }
 
 const lookOf = ({ colour, dash, width, layer, named }: StrokeGroup): StrokeLook => ({
@@ -117,8 +127,7 @@ const lookOf = ({ colour, dash, width, layer, named }: StrokeGroup): StrokeLook 
 function inGroups(
   strokes: readonly Stroke[],
   looks: readonly StrokeLook[],
-  millimetres: number | null,
-  findings: readonly Finding[],
+  facts: Pick<Drawing, 'millimetres' | 'findings' | 'curves'>,
 ): Drawing {
   const onRim = convexRim(strokes);
   const groupOf = new Int32Array(strokes.length);
@@ -147,9 +156,12 @@ function inGroups(
       count: members.length,
       sample: members.slice(0, SAMPLE_SIZE).map((stroke) => strokes[stroke]!),
     })),
-    millimetres,
-    findings,
+    ...facts,
   };
+}
+
+export function tooCurved(curves: readonly DrawnCurve[]): Refusal {
+  return refusal('line-curved', { first: curves[0]!, count: curves.length }, { value: curves.length });
 }
 
 export function tooManyStrokes(): Refusal {

@@ -1,7 +1,7 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import { type Lesson, lessonFormat } from '../lesson/lesson.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { type Drawing, drawingOf, type StrokeGroup } from './drawing.ts';
+import { type Drawing, drawingOf, type StrokeGroup, tooCurved } from './drawing.ts';
 import { BYTE_LIMIT } from './limits.ts';
 import { allNamed, assumedAngles, completeMapping, guessMapping, type LineMapping } from './mapping.ts';
 import { parseJson } from './parse-json.ts';
@@ -11,7 +11,7 @@ import { looksLikeFold, readFold } from './read-fold.ts';
 import { readLesson } from './read-lesson.ts';
 import { readSvg } from './read-svg.ts';
 import { Refusal, refusal, unreadable } from './refusal.ts';
-import { type SheetRegion, setAside, sheetsIn } from './sheets-in.ts';
+import { curvesOn, type SheetRegion, setAside, sheetsIn } from './sheets-in.ts';
 import { textOf } from './text.ts';
 
 /** What a file turned out to be. */
@@ -113,17 +113,20 @@ function openDrawing(whole: Drawing, title: string, { mapping, region }: Drawing
   if (typeof region === 'number' && region > Math.max(1, sheets.length))
     throw unreadable({ how: 'region', region, sheets: sheets.length });
   const sheet = sheets[typeof region === 'number' ? region - 1 : 0];
+  const bent = sheet ? curvesOn(sheet, whole.curves) : whole.curves;
+  if (bent.length > 0) throw tooCurved(bent);
   return openSheet(sheet ? alone(whole, sheet) : whole, title, mapping);
 }
 
 /** The sheet without what stands round and beside it. */
 function alone(whole: Drawing, sheet: SheetRegion): Drawing {
-  if (sheet.strokes.length === whole.strokes.length) return whole;
+  const curves = whole.curves.length;
+  if (sheet.strokes.length === whole.strokes.length && curves === 0) return whole;
   const { round, beside } = setAside(whole, sheet);
   const left = finding(
     'line-ignored',
     'note',
-    { how: 'not-of-sheet', round, beside },
+    { how: 'not-of-sheet', round, beside, curves },
     { value: round + beside },
   );
   return drawingOf(whole, sheet.strokes, [...whole.findings, left]);

@@ -3,10 +3,10 @@
  * or beside most patterns; they are told by what they lack: no crease ends on them. Common practice, no source.
  */
 import { SNAP } from '../numeric/tolerance.ts';
-import type { Point } from '../numeric/vector.ts';
+import { between, distance, flatDot, flatMinus, type Point } from '../numeric/vector.ts';
 import { arrange } from '../sheet/arrange.ts';
 import { facesOf } from '../sheet/rings.ts';
-import type { Drawing } from './drawing.ts';
+import type { Drawing, DrawnCurve } from './drawing.ts';
 import { type Piece, piecesOf } from './drawing-pieces.ts';
 
 /** A region of a drawing that may be the sheet, in the drawing's own unit. */
@@ -63,6 +63,25 @@ export function setAside(drawing: Drawing, region: SheetRegion): SetAside {
     return isFramed && spans.some(([low, high], axis) => low <= box[axis]![0] && high >= box[axis]![1]);
   });
   return { round: round.length, beside: others.length - round.length };
+}
+
+/** The curves that lie on the sheet, or touch its outline, in part at least. */
+export function curvesOn(region: SheetRegion, curves: readonly DrawnCurve[]): DrawnCurve[] {
+  const { outline } = region;
+  const [left, right] = extent(outline, 0);
+  const near = SNAP * (right - left);
+  const touches = (at: Point) =>
+    isInside(at, outline) ||
+    outline.some(
+      (to, k) => distanceToStretch(at, outline[(k + outline.length - 1) % outline.length]!, to) <= near,
+    );
+  return curves.filter(({ points }) => points.some(touches));
+}
+
+function distanceToStretch(p: Point, from: Point, to: Point): number {
+  const along = flatMinus(to, from);
+  const share = flatDot(flatMinus(p, from), along) / (flatDot(along, along) || 1);
+  return distance(p, between(from, to, Math.min(1, Math.max(0, share))));
 }
 
 type Home = ReadonlyMap<Piece, Piece | undefined>;
@@ -151,10 +170,11 @@ const endsOf = ({ x1, y1, x2, y2 }: Drawing['strokes'][number]): Point[] => [
 
 /** Is another piece inside an outline? Pieces touch nowhere, so that one corner tells. */
 function holds(outline: Piece, { outline: other, area }: Piece): boolean {
-  const [x, y] = other[0]!;
-  if (area >= outline.area || other === outline.outline) return false;
+  return area < outline.area && other !== outline.outline && isInside(other[0]!, outline.outline);
+}
+
+function isInside([x, y]: Point, ring: readonly Point[]): boolean {
   let inside = false;
-  const ring = outline.outline;
   ring.forEach(([bx, by], k) => {
     const [ax, ay] = ring[(k + ring.length - 1) % ring.length]!;
     if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;

@@ -5,97 +5,116 @@ import { FILE_ROUNDING } from '../numeric/tolerance.ts';
 import { tooManyStrokes } from './drawing.ts';
 import { STROKE_LIMIT } from './limits.ts';
 import { unreadable } from './refusal.ts';
-import { lengthOf, numbersOf } from './svg-values.ts';
+import { type Along, lengthOf, type Measures } from './svg-lengths.ts';
+import type { Style } from './svg-properties.ts';
+import { numbersOf } from './svg-values.ts';
 import type { XmlNode } from './xml-tree.ts';
 
-type CurveShape = Extract<Curve, { how: 'shape' }>['shape'];
+export type CurveShape = Extract<Curve, { how: 'shape' }>['shape'];
 
-interface Chain {
-  readonly points: [number, number][];
+/** Where a straight piece ends: x, y. Or two control points of a cubic curve and its end. */
+export type Piece = readonly number[];
+
+/** One part of a shape, drawn without lifting the pen. */
+export interface Run {
+  readonly start: readonly [number, number];
+  readonly pieces: Piece[];
   closed: boolean;
-}
-
-/** What a shape element draws: straight chains, or the name of the curve that it holds. */
-interface Shape {
-  readonly chains: readonly Chain[];
-  readonly curve?: CurveShape;
+  /** The first curve in it, or null where all of it is straight. */
+  curve: CurveShape | null;
 }
 
 export const shapeNames = new Set(['path', 'line', 'polyline', 'polygon', 'rect', 'circle', 'ellipse']);
 
-/** Straight chains of a shape element in its own coordinates (y down). `place` says where it stands. */
-export function shapeOf(node: XmlNode, place: FilePlace): Shape {
+/** Shapes that look the same wherever they are used: no length in them can be a percentage. */
+export const fixedShapes = new Set(['path', 'polyline', 'polygon']);
+
+/** The runs of a shape element in its own coordinates (y down). `place` says where it stands. */
+export function shapeOf(node: XmlNode, style: Style, measures: Measures, place: FilePlace): Run[] {
   const { attributes } = node;
-  const length = (name: string) => lengthOf(attributes[name], place);
+  const length = (text: string | undefined, along: Along) => lengthOf(text, along, measures, place);
   switch (node.name) {
     case 'path':
-      return pathShape(attributes.d ?? '', place);
+      return pathRuns(pathDataOf(style.d), place);
     case 'line': {
-      const points: [number, number][] = [
-        [length('x1'), length('y1')],
-        [length('x2'), length('y2')],
-      ];
-      return { chains: [{ points, closed: false }] };
+      const start = [length(attributes.x1, 'width'), length(attributes.y1, 'height')] as const;
+      const end = [length(attributes.x2, 'width'), length(attributes.y2, 'height')];
+      return [{ start, pieces: [end], closed: false, curve: null }];
     }
     case 'polyline':
-    case 'polygon': {
-      const numbers = numbersOf(attributes.points ?? '', place);
-      if (numbers.length > 2 * STROKE_LIMIT) throw tooManyStrokes();
-      const points: [number, number][] = [];
-      for (let i = 0; i + 1 < numbers.length; i += 2) points.push([numbers[i]!, numbers[i + 1]!]);
-      return { chains: [{ points, closed: node.name === 'polygon' }] };
+    case 'polygon':
+      return polylineRuns(attributes.points ?? '', node.name === 'polygon', place);
+    case 'rect':
+      return rectRuns(style, length, place);
+    case 'circle': {
+      const radius = length(style.r, 'diagonal');
+      return ellipseRuns(style, length, radius, radius, 'circle', place);
     }
-    case 'rect': {
-      if (length('rx') > 0 || length('ry') > 0) return { chains: [], curve: 'rounded-corners' };
-      const [x, y, w, h] = [length('x'), length('y'), length('width'), length('height')];
-      if (!(w > 0 && h > 0)) return { chains: [] };
-      const points: [number, number][] = [
-        [x, y],
-        [x + w, y],
-        [x + w, y + h],
-        [x, y + h],
-      ];
-      return { chains: [{ points, closed: true }] };
+    default: {
+      const [across, down] = radiiOf(style, length);
+      return ellipseRuns(style, length, across, down, 'ellipse', place);
     }
-    default:
-      return { chains: [], curve: node.name === 'ellipse' ? 'ellipse' : 'circle' };
   }
 }
 
-function pathShape(d: string, place: FilePlace): Shape {
-  if ((d.match(/\d+/g)?.length ?? 0) > 4 * STROKE_LIMIT) throw tooManyStrokes();
-  const path = new SvgPath(d) as SvgPathLike;
-  if (path.err) {
-    const said = path.err.replace(/^SvgPath:\s*/, '');
-    throw unreadable({ how: 'svg-path', place, said });
+type Length = (text: string | undefined, along: Along) => number;
+
+function polylineRuns(text: string, closed: boolean, place: FilePlace): Run[] {
+  const numbers = numbersOf(text, place);
+  if (numbers.length > 2 * STROKE_LIMIT) throw tooManyStrokes();
+  const points: [number, number][] = [];
+  for (let i = 0; i + 1 < numbers.length; i += 2) points.push([numbers[i]!, numbers[i + 1]!]);
+  const [start, ...pieces] = points;
+  return start ? [{ start, pieces, closed, curve: null }] : [];
+}
+
+/** SVG 2, 10.2: a radius that is not given is as long as the other one. */
+function radiiOf({ rx, ry }: Style, length: Length): [number, number] {
+  const given = (text: string) => text !== '' && text !== 'auto';
+  const across = length(given(rx) ? rx : '', 'width');
+  const down = length(given(ry) ? ry : '', 'height');
+  return [given(rx) ? across : down, given(ry) ? down : across];
+}
+
+function rectRuns(style: Style, length: Length, place: FilePlace): Run[] {
+  const [x, y] = [length(style.x, 'width'), length(style.y, 'height')];
+  const sides = [style.width, style.height].map((text) => (text === 'auto' ? '' : text));
+  const [w, h] = [length(sides[0], 'width'), length(sides[1], 'height')];
+  if (!(w > 0 && h > 0)) return [];
+  const radii = radiiOf(style, length);
+  if (radii[0] > 0 && radii[1] > 0) {
+    const [a, b] = [Math.min(radii[0], w / 2), Math.min(radii[1], h / 2)];
+    const arc = `a${a} ${b} 0 0 1`;
+    const d = `M${x + a} ${y}h${w - 2 * a}${arc} ${a} ${b}v${h - 2 * b}${arc} ${-a} ${b}h${2 * a - w}${arc} ${-a} ${-b}v${2 * b - h}${arc} ${a} ${-b}z`;
+    return pathRuns(d, place).map((run) => ({ ...run, curve: 'rounded-corners' }));
   }
-  const chains: Chain[] = [];
-  let chain: Chain | null = null;
-  let curve: CurveShape | undefined;
-  const start = (x: number, y: number): Chain => {
-    const fresh: Chain = { points: [[x, y]], closed: false };
-    chains.push(fresh);
-    return fresh;
-  };
-  path
-    .abs()
-    .unshort()
-    .iterate(([letter, ...n], _index, x, y) => {
-      if (letter === 'M') {
-        chain = start(n[0]!, n[1]!);
-        return;
-      }
-      chain ??= start(x, y);
-      if (letter === 'Z') {
-        chain.closed = true;
-        chain = null;
-      } else if (letter === 'L' || (letter !== 'H' && letter !== 'V' && isStraight(letter, x, y, n))) {
-        chain.points.push([n[n.length - 2]!, n[n.length - 1]!]);
-      } else if (letter === 'H') chain.points.push([n[0]!, y]);
-      else if (letter === 'V') chain.points.push([x, n[0]!]);
-      else curve ??= letter === 'A' ? 'arc' : 'curve';
-    });
-  return curve ? { chains: [], curve } : { chains };
+  const pieces = [
+    [x + w, y],
+    [x + w, y + h],
+    [x, y + h],
+  ];
+  return [{ start: [x, y], pieces, closed: true, curve: null }];
+}
+
+function ellipseRuns(
+  style: Style,
+  length: Length,
+  across: number,
+  down: number,
+  curve: CurveShape,
+  place: FilePlace,
+): Run[] {
+  if (!(across > 0 && down > 0)) return [];
+  const [x, y] = [length(style.cx, 'width'), length(style.cy, 'height')];
+  const half = `a${across} ${down} 0 0 1`;
+  const d = `M${x + across} ${y}${half} ${-2 * across} 0${half} ${2 * across} 0z`;
+  return pathRuns(d, place).map((run) => ({ ...run, curve }));
+}
+
+/** The property `d`: path data as in the attribute, or `path("…")`. */
+function pathDataOf(text: string): string {
+  if (text.toLowerCase() === 'none') return '';
+  return /^path\(\s*(["'])(.*)\1\s*\)$/is.exec(text)?.[2] ?? text;
 }
 
 /** The part of the path library used here, typed without its tuple zoo. */
@@ -103,7 +122,65 @@ interface SvgPathLike {
   readonly err?: string;
   abs(): SvgPathLike;
   unshort(): SvgPathLike;
+  unarc(): SvgPathLike;
   iterate(visit: (segment: [string, ...number[]], index: number, x: number, y: number) => void): SvgPathLike;
+}
+
+const pathFrom = (d: string) => new SvgPath(d) as SvgPathLike;
+
+function pathRuns(d: string, place: FilePlace): Run[] {
+  if ((d.match(/\d+/g)?.length ?? 0) > 4 * STROKE_LIMIT) throw tooManyStrokes();
+  const path = pathFrom(d);
+  if (path.err) {
+    const at = /at pos (\d+)/.exec(path.err)?.[1];
+    throw unreadable({ how: 'svg-path', place, at: at === undefined ? null : Number(at) + 1 });
+  }
+  const runs: Run[] = [];
+  let run: Run | null = null;
+  path
+    .abs()
+    .unshort()
+    .iterate(([letter, ...n], _index, x, y) => {
+      if (letter === 'M' || !run) {
+        const [startX, startY] = letter === 'M' ? [n[0]!, n[1]!] : [x, y];
+        runs.push((run = { start: [startX, startY], pieces: [], closed: false, curve: null }));
+        if (letter === 'M') return;
+      }
+      if (letter === 'Z') {
+        run.closed = true;
+        run = null;
+      } else addSegment(run, letter, n, x, y);
+    });
+  return runs;
+}
+
+/** Adds a segment in absolute coordinates that begins at (x, y). */
+function addSegment(run: Run, letter: string, n: readonly number[], x: number, y: number): void {
+  const end = n.slice(-2);
+  if (letter === 'H') run.pieces.push([n[0]!, y]);
+  else if (letter === 'V') run.pieces.push([x, n[0]!]);
+  else if (letter === 'L' || isStraight(letter, x, y, n)) run.pieces.push(end);
+  else {
+    run.curve ??= letter === 'A' ? 'arc' : 'curve';
+    run.pieces.push(...cubicsOf(letter, n, x, y));
+  }
+}
+
+/** A curved segment as cubic curves. */
+function cubicsOf(letter: string, n: readonly number[], x: number, y: number): Piece[] {
+  if (letter === 'C') return [n];
+  if (letter === 'Q') {
+    const [cx, cy, ex, ey] = n as [number, number, number, number];
+    const third = (from: number, control: number) => from + (2 / 3) * (control - from);
+    return [[third(x, cx), third(y, cy), third(ex, cx), third(ey, cy), ex, ey]];
+  }
+  const cubics: Piece[] = [];
+  pathFrom(`M${x} ${y}A${n.join(' ')}`)
+    .unarc()
+    .iterate(([part, ...numbers]) => {
+      if (part !== 'M') cubics.push(numbers);
+    });
+  return cubics;
 }
 
 /** Do a curve's control points lie on its chord, between its ends, so that it is a straight line in disguise? */

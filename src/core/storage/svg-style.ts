@@ -1,80 +1,141 @@
+import { type Declaration, readDeclarations, readSheet } from './svg-css-blocks.ts';
+import { mediaAnswer } from './svg-css-media.ts';
+import { SelectorReader } from './svg-css-selectors.ts';
+import { isAttribute, isProperty, type Property, tidyValue } from './svg-properties.ts';
+import type { Work } from './svg-work.ts';
 import type { XmlNode } from './xml-tree.ts';
 
-/** Style properties by name, as written. */
-export type Declarations = Readonly<Record<string, string>>;
+/** What an element's attributes and the rules that fit it say of each property; the strongest stays. */
+export type Declared = ReadonlyMap<Property, string>;
 
-interface Rule {
-  readonly tag: string | null;
-  readonly ids: readonly string[];
-  readonly classes: readonly string[];
-  readonly declarations: Declarations;
-  /** Sorts rules: ids, then classes, then tag, then order. */
-  readonly rank: number;
+interface Ranked {
+  readonly value: string;
+  /** Importance, then where it stands: presentation attribute, rule, `style` attribute. */
+  readonly weight: number;
+  readonly specificity: number;
+  readonly order: number;
 }
 
-/** The style rules of a drawing: selectors made of a tag, ids and classes. Others are counted as left out. */
+interface Rule {
+  readonly fits: (node: XmlNode) => boolean;
+  readonly declared: Map<Property, Ranked>;
+}
+
+const weights = { attribute: 0, rule: 1, style: 2, important: 4 };
+
+/** The style sheets of a drawing and the cascade of its elements (CSS Cascading 4; SVG 2, 6.6 for attributes). */
 export class StyleSheet {
-  private readonly rulesOf = new Map<string, Rule[]>();
+  /** Rules and declarations that are not followed. */
   leftOut = 0;
-  private count = 0;
+  /** Style sheets in other files. */
+  elsewhere = 0;
+  private readonly rulesOf = new Map<string, Rule[]>();
+  private readonly known = new Map<string, readonly { specificity: number; rule: Rule }[] | null>();
+  private readonly ofNode = new Map<XmlNode, Declared>();
+  private readonly ofText = new Map<string, readonly Declaration[]>();
+  private readonly selectors: SelectorReader;
+  private readonly work: Work;
+  private order = 0;
 
-  /** Reads a style sheet. At-rules (imports, media, fonts) are passed over; nothing is fetched. */
-  add(css: string): void {
-    const plain = css.replace(/\/\*[\s\S]*?(?:\*\/|$)/g, ' ').replace(/@[^;{]*;/g, ' ');
-    for (const [, prelude, body] of plain.matchAll(/([^{}]+)\{([^{}]*)\}/g)) {
-      if (prelude!.trim().startsWith('@')) continue;
-      for (const selector of prelude!.split(',')) this.addRule(selector.trim(), readDeclarations(body!));
+  constructor(work: Work) {
+    this.work = work;
+    this.selectors = new SelectorReader(work);
+  }
+
+  /** Reads a `style` element. */
+  add({ text, attributes }: XmlNode): void {
+    if (!/^(text\/css)?$/i.test((attributes.type ?? '').trim())) return;
+    const shown = mediaAnswer(attributes.media ?? '');
+    if (shown === 'no') return;
+    const { declarations, leftOut, elsewhere } = readSheet(text);
+    this.elsewhere += elsewhere;
+    this.leftOut += leftOut;
+    for (const one of declarations) {
+      if (shown === 'unknown') this.leftOut++;
+      else this.addDeclaration(one.selector, one);
     }
   }
 
-  private addRule(selector: string, declarations: Declarations): void {
-    const match = /^(\*|[a-z][\w-]*)?((?:[.#](?:\\.|[^\s\\.#>+~:[\]*,])+)*)$/i.exec(selector);
-    if (!match || selector === '') {
-      this.leftOut++;
-      return;
+  /** Rules under the same selector are one, so that they are matched once. */
+  private addDeclaration(list: string, { property, value, important }: Declaration): void {
+    if (!this.known.has(list)) this.known.set(list, this.rulesUnder(list));
+    const order = this.order++;
+    if (!isProperty(property)) return;
+    for (const { specificity, rule } of this.known.get(list) ?? []) {
+      const weight = weights.rule + (important ? weights.important : 0);
+      keepStronger(rule.declared, property, { value, weight, specificity, order });
     }
-    const names = (match[2]!.match(/[.#](?:\\.|[^.#\\])+/g) ?? []).map((name) =>
-      name.replace(/\\(.)/g, '$1'),
+  }
+
+  private rulesUnder(list: string) {
+    const matchers = this.selectors.read(list);
+    if (!matchers) this.leftOut++;
+    return (
+      matchers?.map(({ key, specificity, fits }) => {
+        const rule: Rule = { fits, declared: new Map() };
+        const beside = this.rulesOf.get(key);
+        if (beside) beside.push(rule);
+        else this.rulesOf.set(key, [rule]);
+        return { specificity, rule };
+      }) ?? null
     );
-    const ids = names.filter((name) => name.startsWith('#')).map((name) => name.slice(1));
-    const classes = names.filter((name) => name.startsWith('.')).map((name) => name.slice(1));
-    const tag = match[1] && match[1] !== '*' ? match[1] : null;
-    const rank = ids.length * 1e12 + classes.length * 1e9 + (tag ? 1e7 : 0) + this.count++;
-    const key = names[0] ?? tag ?? '*';
-    const list = this.rulesOf.get(key) ?? [];
-    list.push({ tag, ids, classes, declarations, rank });
-    this.rulesOf.set(key, list);
   }
 
-  /** Everything the rules and the element's own attributes say, the stronger over the weaker. */
-  styleOf(node: XmlNode): Declarations {
-    const { attributes } = node;
-    const classes = classesOf(node);
-    const keys = ['*', node.name, `#${attributes.id ?? ''}`, ...classes.map((name) => `.${name}`)];
-    const fits = (rule: Rule) =>
-      (!rule.tag || rule.tag === node.name) &&
-      rule.ids.every((id) => id === attributes.id) &&
-      rule.classes.every((name) => classes.includes(name));
-    const rules = this.count === 0 ? [] : keys.flatMap((key) => this.rulesOf.get(key) ?? []).filter(fits);
-    rules.sort((a, b) => a.rank - b.rank);
-    const own = attributes.style ? readDeclarations(attributes.style) : {};
-    return Object.assign({}, attributes, ...rules.map((rule) => rule.declarations), own);
+  /** Everything that is said of an element itself. */
+  declaredFor(node: XmlNode): Declared {
+    let declared = this.ofNode.get(node);
+    if (!declared) this.ofNode.set(node, (declared = this.cascade(node)));
+    return declared;
   }
+
+  private cascade(node: XmlNode): Declared {
+    const found = new Map<Property, Ranked>();
+    const { attributes } = node;
+    for (const name in attributes) {
+      if (isAttribute(name))
+        found.set(name, { value: attributes[name]!, weight: weights.attribute, specificity: 0, order: 0 });
+    }
+    for (const rule of this.candidates(node)) {
+      this.work.spend('styles', 4);
+      if (!rule.fits(node)) continue;
+      this.work.spend('styles', 4 * rule.declared.size);
+      for (const [property, ranked] of rule.declared) keepStronger(found, property, ranked);
+    }
+    if (attributes.style) {
+      for (const { property, value, important } of this.inline(attributes.style)) {
+        const weight = weights.style + (important ? weights.important : 0);
+        if (isProperty(property)) keepStronger(found, property, { value, weight, specificity: 0, order: 0 });
+      }
+    }
+    return new Map([...found].map(([property, { value }]) => [property, tidyValue(value)]));
+  }
+
+  private candidates(node: XmlNode): Rule[] {
+    if (this.rulesOf.size === 0) return [];
+    const classes = new Set(classesOf(node));
+    const keys = ['*', node.name, `#${node.attributes.id ?? ''}`, ...[...classes].map((name) => `.${name}`)];
+    return keys.flatMap((key) => this.rulesOf.get(key) ?? []);
+  }
+
+  private inline(text: string): readonly Declaration[] {
+    let known = this.ofText.get(text);
+    if (!known) {
+      const { declarations, leftOut } = readDeclarations(text);
+      this.leftOut += leftOut;
+      this.ofText.set(text, (known = declarations));
+    }
+    return known;
+  }
+}
+
+function keepStronger(found: Map<Property, Ranked>, property: Property, one: Ranked): void {
+  const other = found.get(property);
+  const difference = other
+    ? one.weight - other.weight || one.specificity - other.specificity || one.order - other.order
+    : 1;
+  if (difference >= 0) found.set(property, one);
 }
 
 export function classesOf(node: XmlNode): string[] {
   return node.attributes.class?.split(/\s+/).filter(Boolean) ?? [];
-}
-
-function readDeclarations(text: string): Declarations {
-  const found: Record<string, string> = {};
-  for (const part of text.split(';')) {
-    const colon = part.indexOf(':');
-    if (colon < 0) continue;
-    found[part.slice(0, colon).trim().toLowerCase()] = part
-      .slice(colon + 1)
-      .replace(/!\s*important/i, '')
-      .trim();
-  }
-  return found;
 }

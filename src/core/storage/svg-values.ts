@@ -1,66 +1,56 @@
 import type { FilePlace } from '../finding/values/place.ts';
 import { compose, identity, type Matrix, shift, stretch, turn } from './matrix.ts';
-import { type Refusal, readNumber, refusal, unreadable } from './refusal.ts';
+import { type Refusal, readNumber, unreadable } from './refusal.ts';
 
-/** CSS pixels (1/96 inch) in one unit of each name. */
-const pixelsIn: Readonly<Record<string, number>> = {
-  '': 1,
-  px: 1,
-  pt: 96 / 72,
-  pc: 16,
-  in: 96,
-  mm: 96 / 25.4,
-  cm: 96 / 2.54,
-  q: 96 / 101.6,
-};
-
-/** Splits "210mm" into 210 and "mm". */
-function splitLength(text: string, place: FilePlace): { value: number; unit: string } {
-  const match = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)\s*([a-z]*|%)\s*$/i.exec(text);
-  if (!match) return { value: readNumber(text, place), unit: '' };
-  return { value: readNumber(match[1]!, place), unit: match[2]!.toLowerCase() };
-}
-
-/** A length in user units. Throws a Refusal for percentages and for units that depend on a type face. */
-export function lengthOf(text: string | undefined, place: FilePlace, fallback = 0): number {
-  if (text === undefined || text.trim() === '') return fallback;
-  const { value, unit } = splitLength(text, place);
-  const pixels = pixelsIn[unit];
-  if (pixels === undefined) {
-    throw refusal('number-invalid', { how: 'length', place, text: text.slice(0, 40) });
-  }
-  return value * pixels;
-}
-
-/** Millimetres of a length that is written with a unit; null without one or for relative units. */
-export function millimetresOf(text: string | undefined, place: FilePlace): number | null {
-  if (text === undefined) return null;
-  const { value, unit } = splitLength(text, place);
-  const pixels = pixelsIn[unit];
-  return unit === '' || pixels === undefined ? null : (value * pixels * 25.4) / 96;
-}
+const pieces = /[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?|[^\s,]+/gi;
 
 /** Numbers apart by spaces or commas. */
 export function numbersOf(text: string, place: FilePlace): number[] {
-  const pieces = text.match(/[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?|[^\s,]+/gi) ?? [];
-  return pieces.map((piece) => readNumber(piece, place));
+  return (text.match(pieces) ?? []).map((piece) => readNumber(piece, place));
 }
 
-/** Reads a `transform` attribute. */
-export function transformOf(text: string | undefined, place: FilePlace): Matrix {
-  if (!text || text.trim() === 'none') return identity;
+/** Reads the attribute or the property `transform` (CSS Transforms 1; flat functions only). */
+export function transformOf(text: string, place: FilePlace): Matrix {
+  if (text.trim() === '' || text.trim().toLowerCase() === 'none') return identity;
   let whole = identity;
-  let rest = text;
-  for (const [call, name, inside] of text.matchAll(/([a-zA-Z]+)\s*\(([^)]*)\)/g)) {
-    rest = rest.replace(call, '');
-    const numbers = numbersOf(inside!.replace(/(px|deg)\b/g, ''), place);
-    const one = singleTransform(name!, numbers);
-    if (!one) throw unknownTransform(call, place);
+  let read = 0;
+  for (const match of text.matchAll(/([a-z]+)\s*\(([^()]*)\)/gi)) {
+    const between = text.slice(read, match.index);
+    if (!/^[\s,]*$/.test(between)) throw unknownTransform(between.trim(), place);
+    const one = singleTransform(match[1]!.toLowerCase(), argumentsOf(match[2]!, place));
+    if (!one) throw unknownTransform(match[0], place);
     whole = compose(whole, one);
+    read = match.index + match[0].length;
   }
-  if (rest.replace(/[\s,]/g, '') !== '') throw unknownTransform(rest.trim(), place);
+  const rest = text.slice(read).trim();
+  if (!/^,?$/.test(rest)) throw unknownTransform(rest, place);
   return whole;
 }
+
+/** Degrees or pixels in one unit of each name. */
+const unitsOfArguments: ReadonlyMap<string, number> = new Map([
+  ['', 1],
+  ['px', 1],
+  ['pt', 96 / 72],
+  ['pc', 16],
+  ['in', 96],
+  ['mm', 96 / 25.4],
+  ['cm', 96 / 2.54],
+  ['deg', 1],
+  ['grad', 0.9],
+  ['rad', 180 / Math.PI],
+  ['turn', 360],
+]);
+
+function argumentsOf(text: string, place: FilePlace): number[] {
+  const number = /([-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?)([a-z]*)|[^\s,]+/gi;
+  return [...text.matchAll(number)].map(([whole, value, unit]) => {
+    const units = value === undefined ? undefined : unitsOfArguments.get((unit ?? '').toLowerCase());
+    return units === undefined ? readNumber(whole, place) : readNumber(value!, place) * units;
+  });
+}
+
+const tangent = (degrees: number) => Math.tan((degrees * Math.PI) / 180);
 
 function singleTransform(name: string, n: readonly number[]): Matrix | null {
   const [first = 0, second, third] = n;
@@ -69,16 +59,26 @@ function singleTransform(name: string, n: readonly number[]): Matrix | null {
       return n.length === 6 ? (n as unknown as Matrix) : null;
     case 'translate':
       return shift(first, second ?? 0);
+    case 'translatex':
+      return shift(first, 0);
+    case 'translatey':
+      return shift(0, first);
     case 'scale':
-      return stretch(first, second ?? first);
+      return n.length === 0 ? null : stretch(first, second ?? first);
+    case 'scalex':
+      return stretch(first, 1);
+    case 'scaley':
+      return stretch(1, first);
     case 'rotate':
       return second === undefined || third === undefined
         ? turn(first)
         : compose(shift(second, third), compose(turn(first), shift(-second, -third)));
-    case 'skewX':
-      return [1, 0, Math.tan((first * Math.PI) / 180), 1, 0, 0];
-    case 'skewY':
-      return [1, Math.tan((first * Math.PI) / 180), 0, 1, 0, 0];
+    case 'skew':
+      return [1, tangent(second ?? 0), tangent(first), 1, 0, 0];
+    case 'skewx':
+      return [1, 0, tangent(first), 1, 0, 0];
+    case 'skewy':
+      return [1, tangent(first), 0, 1, 0, 0];
     default:
       return null;
   }
@@ -86,18 +86,4 @@ function singleTransform(name: string, n: readonly number[]): Matrix | null {
 
 function unknownTransform(text: string, place: FilePlace): Refusal {
   return unreadable({ how: 'svg-transform', place, text: text.slice(0, 60) });
-}
-
-/** Colour as #rrggbb where it is given by numbers or is black or white by name; other names as written. */
-export function colourOf(text: string): string {
-  const plain = text.trim().toLowerCase();
-  const short = /^#([0-9a-f])([0-9a-f])([0-9a-f])$/.exec(plain);
-  if (short) return `#${short[1]}${short[1]}${short[2]}${short[2]}${short[3]}${short[3]}`;
-  const parts = /^rgba?\(\s*(\d+)\s*[, ]\s*(\d+)\s*[, ]\s*(\d+)/.exec(plain);
-  if (parts)
-    return `#${parts
-      .slice(1, 4)
-      .map((part) => Math.min(255, Number(part)).toString(16).padStart(2, '0'))
-      .join('')}`;
-  return plain === 'black' ? '#000000' : plain === 'white' ? '#ffffff' : plain.replace(/\s+/g, '');
 }

@@ -13,12 +13,17 @@ import { shownText, unreadable } from './unreadable.ts';
 
 const again = 'correct it and open the file again';
 
+type NotOfSheet = Record<'round' | 'beside' | 'curves', number>;
+
 /** What stands round and beside the sheet. */
-function notOfSheet({ round, beside }: { readonly round: number; readonly beside: number }): string {
+function notOfSheet({ round, beside, curves }: NotOfSheet): string {
   const lines = (count: number, where: string) =>
     count === 0 ? [] : [`${count} ${plural(count, { one: 'line', other: 'lines' })} ${where} the sheet`];
-  const all = [...lines(round, 'round'), ...lines(beside, 'beside')];
-  return `${listed(all)} left out, as no crease ends there: if ${round + beside === 1 ? 'it belongs' : 'they belong'} to the pattern, draw ${round + beside === 1 ? 'it' : 'them'} on to the sheet.`;
+  const bent =
+    curves === 0 ? [] : [`${curves} ${plural(curves, { one: 'curve', other: 'curves' })} off the sheet`];
+  const all = [...lines(round, 'round'), ...lines(beside, 'beside'), ...bent];
+  const one = round + beside + curves === 1;
+  return `${listed(all)} left out, as no crease ends there: if ${one ? 'it belongs' : 'they belong'} to the pattern, draw ${one ? 'it' : 'them'} on to the sheet.`;
 }
 
 export const findingsOfFiles: SentencesOf<FileValues> = {
@@ -34,6 +39,10 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return `The lines of the drawing cross more than ${most} times: leave out hatching and fills.`;
       case 'strokes':
         return `This drawing has more than ${most} lines, the most that can be opened: delete what is not part of the crease pattern.`;
+      case 'svg-styles':
+        return 'The style rules of the drawing are matched with its elements too often to be followed: give lines a class or a style of their own and save again.';
+      case 'svg-shapes':
+        return 'The drawing repeats long paths, clip paths or lists too often to be read: turn the copies into plain lines and save again.';
       case 'svg-repeats':
         return `The drawing repeats its parts more than ${most} times: turn the copies into plain lines and save again.`;
       case 'dxf-repeats':
@@ -77,7 +86,17 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
       case 'not-of-sheet':
         return notOfSheet(values);
       case 'style-rules':
-        return `${values.count} style rules with combined selectors left out: give lines a class or a style of their own.`;
+        return `${values.count} style ${plural(values.count, { one: 'rule that is', other: 'rules that are' })} not followed left out: give lines a class or a style of their own.`;
+      case 'cut': {
+        const cut = plural(values.count, { one: 'line is', other: 'lines are' });
+        return `${values.count} ${cut} cut or left out where a clip path or a view port hides them (first at ${filePlace(values.first)}): release the clip in the drawing program if more of them is wanted.`;
+      }
+      case 'colours': {
+        const lines = plural(values.count, { one: 'line', other: 'lines' });
+        return `${values.count} ${lines} taken as black (first at ${filePlace(values.first)}), as no plain colour is given: a colour that is fetched from elsewhere is not fetched.`;
+      }
+      case 'unfollowed':
+        return `${values.count} × ${values.what} in the drawing not followed (first at ${filePlace(values.first)}), and lines kept as if it were not there: apply or remove it in the drawing program if they look otherwise.`;
     }
   },
   'line-kind-guessed': ({ count, dash, colour, layer, kind, reason }) => {
@@ -117,6 +136,8 @@ function curveText(curve: Curve): string {
 
 const passedOver = {
   'no-stroke': 'shape without a stroke',
+  invisible: 'shape that cannot be seen',
+  foreign: 'element of another name space than SVG',
   'use-of-nothing': 'use of something that is not there',
   'other-file': 'reference to another file',
   'hidden-layer': 'line on a hidden layer',

@@ -1,5 +1,5 @@
 /** Why a file cannot be read at all, in one sentence: what, where, and what to do. */
-import type { BinaryKind, FileValues, Shown, Wanted } from '../../core/finding/values/file.ts';
+import type { BinaryKind, BrokenXml, FileValues, Shown, Wanted } from '../../core/finding/values/file.ts';
 import { filePlace } from './parts.ts';
 import { wantedText } from './wanted.ts';
 
@@ -54,6 +54,7 @@ export function unreadable(values: FileValues['file-unreadable']): string {
     case 'svg-broken':
     case 'svg-entity':
     case 'svg-root':
+    case 'svg-name-space':
     case 'svg-transform':
     case 'svg-use':
       return svgUnreadable(values);
@@ -94,12 +95,23 @@ const wayText = (path: readonly (string | number)[]) =>
     ? 'its start'
     : path.map((key) => (typeof key === 'number' ? `entry ${key + 1}` : key)).join(', ');
 
+const brokenXml: Record<BrokenXml, string> = {
+  unclosed: 'the file ends before an element is closed',
+  'end-tag': 'an end tag closes nothing that is open there',
+  'attribute-twice': 'an element has the same attribute twice',
+  attribute: 'an attribute is not written as name="value"',
+  entity: 'an entity is not declared or not well written',
+  outside: 'there is something beside the one outermost element',
+  character: 'a character stands where it must not',
+  form: 'it is no well-formed XML',
+};
+
 function svgUnreadable(values: Of<'svg-'>): string {
   switch (values.how) {
     case 'svg-path':
-      return `The path at ${filePlace(values.place)} cannot be read (${values.said}): redraw it as straight lines.`;
+      return `The path at ${filePlace(values.place)} cannot be read${values.at === null ? '' : ` from character ${values.at} of its data on`}: redraw it as straight lines.`;
     case 'svg-broken':
-      return `The SVG file is broken at line ${values.line}, column ${values.column}: ${values.said}; save it again from the drawing program.`;
+      return `The SVG file is broken at line ${values.line}, column ${values.column}: ${brokenXml[values.what]}; save it again from the drawing program.`;
     case 'svg-entity': {
       const why =
         values.why === 'elsewhere'
@@ -109,6 +121,8 @@ function svgUnreadable(values: Of<'svg-'>): string {
     }
     case 'svg-root':
       return `This XML file begins with <${values.name}> instead of <svg>: save the drawing as SVG and open that.`;
+    case 'svg-name-space':
+      return 'The <svg> at the head of this file belongs to another name space: write xmlns="http://www.w3.org/2000/svg" there, or save the drawing as SVG again.';
     case 'svg-transform':
       return `At ${filePlace(values.place)}, the transform "${values.text}" cannot be read: apply transforms in the drawing program and save again.`;
     case 'svg-use':

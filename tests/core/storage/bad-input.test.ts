@@ -162,7 +162,12 @@ const cases: readonly (readonly [
   ],
   ['NaN in SVG', 'a.svg', () => bytesOf(svg('<line id="odd" x1="NaN" stroke="#000"/>')), ['"odd"', 'NaN']],
   ['a path of nonsense', 'a.svg', () => bytesOf(svg('<path id="odd" d="hello" stroke="#000"/>')), ['"odd"']],
-  ['a percentage', 'a.svg', () => bytesOf(svg('<line id="odd" x1="5%" stroke="#000"/>')), ['"odd"', '5%']],
+  [
+    'a percentage of a page without a size',
+    'a.svg',
+    () => bytesOf(svg('<line id="odd" x1="5%" stroke="#000"/>', '')),
+    ['"odd"', '5%'],
+  ],
   ['an SVG without lines', 'a.svg', () => bytesOf(svg('<text>hi</text>')), ['No line']],
   ['an entity bomb', 'a.svg', () => bytesOf(bomb), ['entity "b"']],
   [

@@ -115,6 +115,8 @@ describe('transforms', () => {
         let [px, py] = [x, y];
         for (const [a, b, c, d, e, f] of [...matrices].reverse())
           [px, py] = [a * px + c * py + e, b * px + d * py + f];
+        // what is pressed to a line or a point is not shown (CSS Transforms 1, 13.1)
+        fc.pre(matrices.every(([a, b, c, d]) => Math.abs(a * d - b * c) > 1e-6));
         const [[x1, y1]] = strokesOf(inside) as [[number, number]];
         expect(x1).toBeCloseTo(px, 6);
         expect(y1).toBeCloseTo(10 - py, 6);

@@ -12,13 +12,17 @@ const open = (name: string, region?: number | 'all') =>
 // tests/fixtures/README.md has what each holds: a square of 100 mm with four creases from one corner
 describe('drawings of one square with four creases', () => {
   test.each([
-    ['f-page-frame.svg', 4, 0],
-    ['j-white-background-rect.svg', 4, 0],
-    ['ze-legend.svg', 0, 2],
-  ])('%s', (name, round, beside) => {
+    ['f-page-frame.svg', 4, 0, 0],
+    ['j-white-background-rect.svg', 4, 0, 0],
+    ['ze-legend.svg', 0, 2, 0],
+    ['n-curve-label.svg', 0, 0, 1],
+  ])('%s', (name, round, beside, curves) => {
     const opened = open(name);
     expect(opened.findings).toContainEqual(
-      expect.objectContaining({ code: 'line-ignored', values: { how: 'not-of-sheet', round, beside } }),
+      expect.objectContaining({
+        code: 'line-ignored',
+        values: { how: 'not-of-sheet', round, beside, curves },
+      }),
     );
     const sheet = sheetOf(opened);
     expect(sheet.panelRings).toHaveLength(4);

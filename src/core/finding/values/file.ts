@@ -86,15 +86,70 @@ export type Curve =
 export type PassedOver =
   | { readonly how: 'element'; readonly name: string }
   | {
-      readonly how: 'no-stroke' | 'use-of-nothing' | 'other-file' | 'hidden-layer' | 'mesh' | 'block-missing';
+      readonly how:
+        | 'no-stroke'
+        | 'invisible'
+        | 'foreign'
+        | 'use-of-nothing'
+        | 'other-file'
+        | 'hidden-layer'
+        | 'mesh'
+        | 'block-missing';
     }
   /** of DXF: invisible by itself, on the paper of a layout, of kinds beyond those told apart */
   | { readonly how: 'invisible-entity' | 'layout' | 'other-kind' };
+
+/** What the style of a drawing asks and what is not followed: the lines are kept as if it did not stand there. */
+export type Unfollowed =
+  | 'clip-path'
+  | 'clip-rule'
+  | 'color'
+  | 'cx'
+  | 'cy'
+  | 'd'
+  | 'display'
+  | 'filter'
+  | 'font-size'
+  | 'height'
+  | 'mask'
+  | 'offset-path'
+  | 'opacity'
+  | 'overflow'
+  | 'r'
+  | 'rotate'
+  | 'rx'
+  | 'ry'
+  | 'scale'
+  | 'stroke'
+  | 'stroke-dasharray'
+  | 'stroke-opacity'
+  | 'stroke-width'
+  | 'transform'
+  | 'transform-box'
+  | 'transform-origin'
+  | 'translate'
+  | 'vector-effect'
+  | 'visibility'
+  | 'width'
+  | 'x'
+  | 'y'
+  | 'zoom';
 
 /** What is wrong with a picture. */
 export type PictureTrouble =
   | { readonly how: 'no-png' | 'broken' }
   | { readonly how: 'kilobytes' | 'pixels'; readonly most: number };
+
+/** How an XML file is broken. */
+export type BrokenXml =
+  | 'unclosed'
+  | 'end-tag'
+  | 'attribute-twice'
+  | 'attribute'
+  | 'entity'
+  | 'outside'
+  | 'character'
+  | 'form';
 
 /** Why a group of lines is taken for what it is. */
 export type GuessReason =
@@ -117,15 +172,16 @@ type AnyFile =
   | { readonly how: 'region'; readonly region: number; readonly sheets: number };
 
 type SvgFile =
-  | { readonly how: 'svg-path'; readonly place: FilePlace; readonly said: string }
+  /** `at`: the letter of its data at which it cannot be read, counted from 1 */
+  | { readonly how: 'svg-path'; readonly place: FilePlace; readonly at: number | null }
   | {
       readonly how: 'svg-broken';
       readonly line: number;
       readonly column: number;
-      readonly said: string;
+      readonly what: BrokenXml;
     }
   | { readonly how: 'svg-entity'; readonly name: string; readonly why: 'elsewhere' | 'built' }
-  | { readonly how: 'svg-root'; readonly name: string }
+  | { readonly how: 'svg-root' | 'svg-name-space'; readonly name: string }
   | { readonly how: 'svg-transform'; readonly place: FilePlace; readonly text: string }
   | { readonly how: 'svg-use'; readonly place: FilePlace };
 
@@ -180,7 +236,10 @@ export interface FileValues {
   /** `bytes` in megabytes */
   'file-too-large':
     | { readonly how: 'lines' | 'bytes'; readonly count: number; readonly most: number }
-    | { readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'dxf-repeats'; readonly most: number }
+    | {
+        readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'svg-styles' | 'svg-shapes' | 'dxf-repeats';
+        readonly most: number;
+      }
     | {
         readonly how: 'fold';
         readonly of: 'vertices' | 'edges' | 'faces';
@@ -212,8 +271,20 @@ export interface FileValues {
     | { readonly how: 'faces' }
     | { readonly how: 'left-out'; readonly what: PassedOver; readonly count: number }
     | { readonly how: 'style-rules'; readonly count: number }
-    /** Lines round the sheet and beside it, which no crease ends on. */
-    | { readonly how: 'not-of-sheet'; readonly round: number; readonly beside: number };
+    | { readonly how: 'cut' | 'colours'; readonly count: number; readonly first: FilePlace }
+    | {
+        readonly how: 'unfollowed';
+        readonly what: Unfollowed;
+        readonly count: number;
+        readonly first: FilePlace;
+      }
+    /** Lines round the sheet and beside it, which no crease ends on, and curves off it. */
+    | {
+        readonly how: 'not-of-sheet';
+        readonly round: number;
+        readonly beside: number;
+        readonly curves: number;
+      };
   'line-kind-guessed': {
     readonly count: number;
     readonly dash: 'solid' | 'dashed' | 'dash-dot' | 'dash-dot-dot' | 'dotted';
