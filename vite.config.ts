@@ -25,9 +25,36 @@ const leanShaders: Plugin = {
   transform: (code, id) => (id.includes('/three/build/') ? code.replace(/\n\t+/g, '\n') : null),
 };
 
+/**
+ * What the built page may do: nothing that a file brings along is run, and nothing is asked of another place. Pictures may
+ * come from the page itself; the solver runs its loops as WebAssembly.
+ */
+const policy = [
+  "default-src 'self'",
+  "script-src 'self' 'wasm-unsafe-eval'",
+  // the one rule that the interface parts write into the page, known by its hash: how a finger moves on what can be pressed
+  "style-src 'self' 'sha256-38RhXrc7EdReTKsOm23ZPOCUgniTUUcjky8QOOrQx6o='",
+  "img-src 'self' blob: data:",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+const policyInPage: Plugin = {
+  name: 'policy-in-page',
+  apply: 'build',
+  transformIndexHtml: () => [
+    {
+      tag: 'meta',
+      attrs: { 'http-equiv': 'Content-Security-Policy', content: policy },
+      injectTo: 'head-prepend',
+    },
+  ],
+};
+
 export default defineConfig({
   base: './',
-  plugins: [react(), leanShaders],
+  plugins: [react(), leanShaders, policyInPage],
   worker: { format: 'es' },
   build: {
     target: 'es2022',

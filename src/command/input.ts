@@ -10,6 +10,7 @@ import { applyMapping, type LineMapping } from '../core/storage/mapping.ts';
 import { type Opened, openFile } from '../core/storage/open.ts';
 import { parseJson } from '../core/storage/parse-json.ts';
 import { Refusal } from '../core/storage/refusal.ts';
+import type { SheetRegion } from '../core/storage/sheets-in.ts';
 import { textOf } from '../core/storage/text.ts';
 import { sentenceOf } from '../words/findings.ts';
 import type { Options } from './options.ts';
@@ -44,9 +45,15 @@ export async function readSheet(options: Options): Promise<{ input: Input; sheet
 export async function readInput(options: Options): Promise<Input> {
   const mapping = options.lines === null ? undefined : await readMapping(options.lines);
   const bytes = await readBytes(options.file);
-  const opened = openFile(options.file === '-' ? 'standard input' : options.file, bytes, mapping);
+  const opened = openFile(options.file === '-' ? 'standard input' : options.file, bytes, {
+    mapping,
+    region: options.region ?? undefined,
+  });
   if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
     throw new Unusable((say) => say.linesNotWanted());
+  }
+  if (options.region !== null && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
+    throw new Unusable((say) => say.regionNotWanted());
   }
   const input = plainInput(opened);
   const scale = input.sheet?.frame.scale ?? 0;
@@ -83,6 +90,10 @@ function plainInput(opened: Opened, snap?: number): Plain {
   switch (opened.kind) {
     case 'refused':
       throw new Unusable(() => sentenceOf(opened.findings[0]!));
+    case 'several': {
+      const sheets = opened.sheets.map((one) => toldSheet(one, opened.drawing.millimetres));
+      throw new Unusable((say) => say.severalSheets(sheets));
+    }
     case 'lesson': {
       const { lesson } = opened;
       const { sheet, findings } = sheetOfLesson(lesson);
@@ -110,6 +121,15 @@ function plainInput(opened: Opened, snap?: number): Plain {
       };
     }
   }
+}
+
+/** Its size in mm, or in the drawing's own unit. */
+function toldSheet({ outline, creases }: SheetRegion, millimetres: number | null) {
+  const spread = (axis: 0 | 1) => {
+    const values = outline.map((corner) => corner[axis]);
+    return Number(((Math.max(...values) - Math.min(...values)) * (millimetres ?? 1)).toPrecision(4));
+  };
+  return { size: `${spread(0)} x ${spread(1)}${millimetres === null ? '' : ' mm'}`, creases };
 }
 
 async function readMapping(path: string): Promise<LineMapping> {

@@ -16,6 +16,8 @@ export interface Options {
   /** Length of the longer side of the sheet, mm. */
   readonly sheet: number | null;
   readonly lines: string | null;
+  /** Which sheet of a drawing is meant, from 1; all: every line of it. */
+  readonly region: number | 'all' | null;
   /** 0..1, null where not given. */
   readonly to: number | null;
   /** Crease number -> degrees. */
@@ -36,7 +38,7 @@ export interface Options {
   readonly seconds: number | null;
 }
 
-const both = ['json', 'true-up', 'sheet', 'lines'] as const;
+const both = ['json', 'true-up', 'sheet', 'lines', 'region'] as const;
 const known: Readonly<Record<Verb, readonly string[]>> = {
   check: [...both, 'list', 'folded', 'still', 'seconds'],
   layers: [...both, 'to', 'still', 'step', 'list', 'over', 'under', 'seconds'],
@@ -55,6 +57,7 @@ const forms = {
   'true-up': { type: 'string' },
   sheet: { type: 'string' },
   lines: { type: 'string' },
+  region: { type: 'string' },
   to: { type: 'string' },
   hold: { type: 'string', multiple: true },
   free: { type: 'boolean' },
@@ -71,10 +74,12 @@ const forms = {
 } as const;
 
 export const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
-                [--lines FILE]
+                [--lines FILE] [--region N|all]
 creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
-               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--json] [--out F]
+               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all]
+               [--json] [--out F]
 creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
+                 [--region N|all]
 FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 `;
 
@@ -101,6 +106,7 @@ export function readOptions(words: readonly string[]): Options {
     trueUp: values['true-up'] === undefined ? null : length(values['true-up'], 'true-up'),
     sheet: values.sheet === undefined ? null : length(values.sheet, 'sheet'),
     lines: values.lines ?? null,
+    region: values.region === undefined ? null : readRegion(values.region),
     to: values.to === undefined ? null : number(values.to, 'to', 0, 1),
     hold: new Map((values.hold ?? []).flatMap((text) => text.split(',')).map(readHold)),
     free: values.free ?? false,
@@ -157,6 +163,15 @@ function length(text: string, option: string): number {
   const value = match ? Number(match[1]) * millimetres[match[2]!.toLowerCase()]! : Number.NaN;
   if (value > 0 && Number.isFinite(value)) return value;
   throw new Unusable((say) => say.wantsLength(option, text));
+}
+
+function readRegion(text: string): number | 'all' {
+  if (text === 'all') return text;
+  return /^\d+$/.test(text) ? whole(text, 'region', 1) : wantsRegion(text);
+}
+
+function wantsRegion(text: string): never {
+  throw new Unusable((say) => say.wantsRegion(text));
 }
 
 function side(text: string): 'a' | 'b' {

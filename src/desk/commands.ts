@@ -1,6 +1,6 @@
 /**
  * Everything that can be done by a key, a menu or a button, in one table: its name, its key, when it applies and what it
- * does. The list of keys and the README's table are made from it.
+ * does. The list of keys is made from it, and a test holds the README against it.
  */
 import { type ViewName, viewNames } from '../core/lesson/eye.ts';
 import type { LineKind } from '../core/sheet/kind.ts';

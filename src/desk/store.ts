@@ -12,6 +12,7 @@ import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
+import type { SheetSample } from '../worker/protocol.ts';
 import { type DrawingState, undrawn } from './tools/drawing-state.ts';
 import { type FoldingState, unfolded } from './tools/folding-state.ts';
 import { closed, type InsideState } from './tools/inside-wishes.ts';
@@ -73,7 +74,11 @@ interface DocumentState {
     readonly title: string;
     readonly groups: readonly StrokeGroup[];
     readonly guess: LineMapping;
+    /** Lines round and beside the sheet that were left out. */
+    readonly leftOut: number;
   } | null;
+  /** A drawing holds several sheets: which one is meant is asked first. */
+  readonly sheetChoice: { readonly title: string; readonly sheets: readonly SheetSample[] } | null;
 }
 
 /** How the lesson folds, as far as that was computed. */
@@ -158,6 +163,7 @@ const emptyTable: State = {
     canUndo: false,
     canRedo: false,
     mapping: null,
+    sheetChoice: null,
   },
   run: {
     steps: [],

@@ -3,6 +3,7 @@ import { lazy, Suspense } from 'react';
 import { useDesk } from './desk.ts';
 
 const MappingDialog = lazy(() => import('./opening/mapping-dialog.tsx'));
+const SheetChoiceDialog = lazy(() => import('./opening/sheet-choice-dialog.tsx'));
 const KeysPanel = lazy(() => import('./parts/keys-panel.tsx'));
 const shelf = {
   library: lazy(() => import('./shelf/library-panel.tsx')),
@@ -12,12 +13,14 @@ const shelf = {
 
 export function Panels() {
   const asksMapping = useDesk((state) => state.document.mapping !== null);
+  const asksSheet = useDesk((state) => state.document.sheetChoice !== null);
   const keysShown = useDesk((state) => state.look.keysShown);
   const shown = useDesk((state) => state.shelf.shown);
   const ShelfPanel = shown && shelf[shown];
   return (
     <Suspense>
       {asksMapping && <MappingDialog />}
+      {asksSheet && <SheetChoiceDialog />}
       {keysShown && <KeysPanel />}
       {ShelfPanel && <ShelfPanel />}
     </Suspense>

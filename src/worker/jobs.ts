@@ -20,13 +20,19 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
 import { openFile } from '../core/storage/open.ts';
+import type { SheetRegion } from '../core/storage/sheets-in.ts';
 import { PlanStore } from './plan-store.ts';
-import type { Answer, ReadyLesson, Request } from './protocol.ts';
+import type { Answer, ReadyLesson, Request, SheetSample } from './protocol.ts';
 import { newTrackStore, trackKey } from './track-store.ts';
 import { writeFile } from './write.ts';
 
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
 type Of<K extends Request['kind']> = Extract<Request, { kind: K }>;
+
+interface OpenedFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
 
 /** True-up is offered up to this much, sheet units: 2 % of the sheet. Beyond it the drawing means something else. */
 const TRUE_UP_LIMIT = 0.02;
@@ -39,6 +45,8 @@ export class Jobs {
   private sheets: Sheet[] = [];
   private readonly known = newTrackStore();
   private readonly plans = new PlanStore();
+  /** The drawing that was opened last, as long as something may be asked of it. */
+  private file: OpenedFile | null = null;
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
 
   constructor(
@@ -65,7 +73,12 @@ export class Jobs {
     const { job } = request;
     switch (request.kind) {
       case 'open':
-        this.send(this.opened(request));
+        this.send(this.opened(job, request));
+        break;
+      case 'take-sheet':
+        this.send(
+          this.file ? this.opened(job, this.file, request.region) : { kind: 'refused', job, findings: [] },
+        );
         break;
       case 'map':
         this.send(this.drawn(job, request.mapping));
@@ -96,11 +109,20 @@ export class Jobs {
     }
   }
 
-  private opened({ job, name, bytes }: Of<'open'>): Answer {
-    const opened = openFile(name, bytes);
+  /** @param region which sheet of a drawing is meant; left out, it is found */
+  private opened(job: number, file: OpenedFile, region?: number | 'all'): Answer {
+    const opened = openFile(file.name, file.bytes, { region });
+    this.file = opened.kind === 'drawing' || opened.kind === 'several' ? file : null;
     switch (opened.kind) {
       case 'refused':
         return { kind: 'refused', job, findings: opened.findings };
+      case 'several':
+        return {
+          kind: 'asks-sheet',
+          job,
+          title: opened.title,
+          sheets: opened.sheets.map((one) => sampleOf(opened.drawing, one)),
+        };
       case 'lesson': {
         const { lesson, pictures } = opened;
         const answer = readyOrRefused(job, lesson, opened.findings, false);
@@ -117,7 +139,7 @@ export class Jobs {
         const { drawing, title, groups, guess, named, findings } = opened;
         this.drawing = { drawing, title, findings };
         if (named) return this.drawn(job, guess);
-        return { kind: 'asks-mapping', job, title, groups, guess, findings };
+        return { kind: 'asks-mapping', job, title, groups, guess, findings, leftOut: leftOutOf(findings) };
       }
     }
   }
@@ -288,3 +310,29 @@ function nextTurn(): Promise<void> {
     channel.port2.postMessage(null);
   });
 }
+
+/** More strokes than this make no clearer a small picture. */
+const SAMPLE_STROKES = 600;
+
+function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion): SheetSample {
+  const every = Math.max(1, Math.ceil(own.length / SAMPLE_STROKES));
+  return {
+    strokes: own
+      .filter((_, k) => k % every === 0)
+      .map((stroke) => {
+        const { x1, y1, x2, y2 } = strokes[stroke]!;
+        return [x1, y1, x2, y2] as const;
+      }),
+    creases,
+  };
+}
+
+const leftOutOf = (findings: readonly Finding[]): number =>
+  findings.reduce(
+    (sum, { code, values }) =>
+      sum +
+      (code === 'line-ignored' && values.how === 'not-of-sheet'
+        ? values.round + values.beside + values.curves
+        : 0),
+    0,
+  );

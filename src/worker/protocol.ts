@@ -30,10 +30,19 @@ export interface ReadyLesson {
   readonly pictures?: LessonPictures;
 }
 
+/** A sheet of a drawing that holds several, for a small picture. */
+export interface SheetSample {
+  /** From end to end, in the drawing's own unit, y up. */
+  readonly strokes: readonly (readonly [number, number, number, number])[];
+  readonly creases: number;
+}
+
 export type FileFormat = 'lesson' | 'fold' | 'svg' | 'glb' | 'obj';
 
 export type Request =
   | { readonly kind: 'open'; readonly job: number; readonly name: string; readonly bytes: Uint8Array }
+  /** Says which sheet is meant, from 1, or that all lines are, of the drawing that was opened last. */
+  | { readonly kind: 'take-sheet'; readonly job: number; readonly region: number | 'all' }
   /** Answers the mapping step: the drawing is the one that was opened last. */
   | { readonly kind: 'map'; readonly job: number; readonly mapping: LineMapping }
   | {
@@ -77,11 +86,19 @@ export type Request =
 export type Answer =
   | { readonly kind: 'ready'; readonly job: number; readonly ready: ReadyLesson }
   | {
+      readonly kind: 'asks-sheet';
+      readonly job: number;
+      readonly title: string;
+      readonly sheets: readonly SheetSample[];
+    }
+  | {
       readonly kind: 'asks-mapping';
       readonly job: number;
       readonly title: string;
       readonly groups: readonly StrokeGroup[];
       readonly guess: LineMapping;
+      /** Lines round and beside the sheet that were left out. */
+      readonly leftOut: number;
       readonly findings: readonly Finding[];
     }
   | { readonly kind: 'refused'; readonly job: number; readonly findings: readonly Finding[] }

@@ -22,8 +22,10 @@ export type Asked<K extends Request['kind']> = Unnamed<Extract<Request, { kind: 
 export type LayersAsked<K extends LayerRequest['kind']> = Unnamed<Extract<LayerRequest, { kind: K }>>;
 
 export interface SolverWork {
-  /** Opens a file; resolves with the lesson, the question of the mapping step, or the refusal. */
+  /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
   open(name: string, bytes: Uint8Array): Promise<Reply>;
+  /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
+  takeSheet(region: number | 'all'): Promise<Reply>;
   map(mapping: LineMapping): Promise<Reply>;
   trueUp(lesson: Lesson): Promise<Reply>;
   rebuild(lesson: Lesson): Promise<Reply>;

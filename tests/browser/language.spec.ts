@@ -1,7 +1,7 @@
 /** A made-up language, longer than English and every text in brackets, goes through every room; once from right to left. */
 import { readFileSync } from 'node:fs';
 import type { Page } from '@playwright/test';
-import { expect, test } from './support.ts';
+import { drop, expect, file, test } from './support.ts';
 
 const sizes = {
   desk: { width: 1440, height: 900 },
@@ -168,6 +168,22 @@ async function walk(page: Page, isPhone: boolean): Promise<void> {
   await tool.click();
   await expect(page.getByRole('menu')).toBeVisible();
   await expectWhole(page, 'the tools of drawing');
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('menu')).toHaveCount(0);
+}
+
+/** What is asked of a drawing before it is opened. */
+async function walkDrawing(page: Page): Promise<void> {
+  const drawing = readFileSync(new URL('../fixtures/drawings/zc-two-sheets.svg', import.meta.url));
+  await drop(page, file('Long pencil case.svg', drawing));
+  const dialog = page.getByRole('dialog');
+  await expect(dialog).toContainText('[Which of these 2 sheets?');
+  await expectWhole(page, 'several sheets');
+  await dialog.getByRole('button', { name: '[Sheet 1' }).click();
+  await expect(dialog).toContainText('[What do these lines mean?');
+  await expectWhole(page, 'the lines of a drawing');
+  await page.keyboard.press('Escape');
+  await expect(dialog).toHaveCount(0);
 }
 
 for (const [name, viewport] of Object.entries(sizes)) {
@@ -175,6 +191,7 @@ for (const [name, viewport] of Object.entries(sizes)) {
     await page.setViewportSize(viewport);
     await open(page, 'made-up');
     await walk(page, name === 'phone');
+    await walkDrawing(page);
   });
 }
 

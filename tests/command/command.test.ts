@@ -331,6 +331,24 @@ describe('layers', () => {
   });
 });
 
+// tests/fixtures/README.md: two squares of 100 mm beside each other, four creases in each
+test('of a drawing that holds two sheets the command lists both, exit 2, and takes the one that is named', async () => {
+  const file = fixture('drawings/zc-two-sheets.svg');
+  const { code, output, error } = await run('check', file);
+  expect([code, output]).toEqual([2, '']);
+  expect(error).toContain('1 (100 x 100 mm, 4 creases), 2 (100 x 100 mm, 4 creases)');
+  for (const region of ['1', '2'])
+    expect((await runJson('check', file, '--region', region)).answer).toMatchObject({
+      panels: 4,
+      creases: 4,
+    });
+  expect((await run('check', file, '--region', '3')).error).toContain('There is no sheet 3');
+  expect((await run('check', file, '--region', 'left')).error).toContain('--region wants');
+  expect((await run('check', lesson('pencil-case.json'), '--region', '1')).error).toContain(
+    '--region is for',
+  );
+});
+
 describe('calls that mean nothing: exit 2, one sentence on standard error, nothing on standard output', () => {
   const file = fixture('s1.fold');
   test.each([
@@ -363,6 +381,9 @@ describe('calls that mean nothing: exit 2, one sentence on standard error, nothi
     [['check', join('tests', 'fixtures')], 'folder'],
     [['check', file, '--lines', file], '--lines'],
     [['check', fixture('s1.dxf'), '--lines', file], 'kind'],
+    [['check', fixture('drawings/fold-flatfoldedfirst.fold')], 'holds a folded shape'],
+    [['check', fixture('drawings/fold-unitfn.fold')], 'frame_unit "constructor"'],
+    [['check', fixture('drawings/dxf-poly3d-steep.dxf')], 'The POLYLINE at line'],
   ])('%j', async (words, hint) => {
     const { code, output, error } = await run(...words);
     expect(code).toBe(2);

@@ -61,10 +61,10 @@ test('findings that differ in more than their place stay apart', () => {
 
 test('a panel that has a name goes by it, others by their numbers', () => {
   const tell = (panels: readonly number[]) => called(how, () => words.panelsList(panels));
-  expect(tell([lid])).toBe('“lid”');
+  expect(tell([lid])).toBe('"lid"');
   expect(tell([left])).toBe(`panel ${left}`);
-  expect(tell([left, lid])).toBe(`“lid” and panel ${left}`);
-  expect(tell([left, lid, right])).toBe(`“lid” and panels ${left} and ${right}`);
+  expect(tell([left, lid])).toBe(`"lid" and panel ${left}`);
+  expect(tell([left, lid, right])).toBe(`"lid" and panels ${left} and ${right}`);
   expect(words.panelsList([lid])).toBe(`panel ${lid}`);
 });
 

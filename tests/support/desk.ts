@@ -6,6 +6,9 @@ import { expect, vi } from 'vitest';
 import type { Point } from '../../src/core/numeric/vector.ts';
 import type { Around, Clock, Memory, Screen } from '../../src/desk/around.ts';
 import { Desk } from '../../src/desk/desk.ts';
+import { Painter } from '../../src/desk/play/painter.ts';
+import * as proposed from '../../src/desk/run/proposed.ts';
+import * as insideReads from '../../src/desk/tools/inside-reads.ts';
 import type { KeptLesson, ShelfOfLessons } from '../../src/keep/kept.ts';
 import { Shelf } from '../../src/keep/shelf.ts';
 import { Solver } from '../../src/worker/client.ts';
@@ -76,9 +79,12 @@ const emptyShelf: ShelfOfLessons = {
   tidy: async () => {},
 };
 
+/** Waits until something is so, however busy the machine is. */
+export const eventually = <T>(check: () => T | Promise<T>): Promise<T> =>
+  vi.waitFor(check, { timeout: 30_000, interval: 5 });
+
 /** Waits until the run of the lesson on the table has answered everything. */
 export async function settled(desk: Desk): Promise<void> {
-  await Promise.all([desk.fetchForModel(), desk.proposing.fetch()]);
   await vi.waitFor(
     () => {
       const { computing, steps } = desk.store.run;
@@ -104,6 +110,7 @@ export function quietAround(clock: Clock = new HandClock()): Around {
     page: { chooseFile: () => {}, focus: () => {} },
     solver: {
       open: () => never,
+      takeSheet: () => never,
       map: () => never,
       trueUp: () => never,
       rebuild: () => never,
@@ -145,6 +152,13 @@ export const noScreen: Screen = {
   setOnTable: () => never,
   setRest: () => {},
 };
+
+/** What is fetched when it is wanted is there at once. */
+export function haveAll(desk: Desk): void {
+  desk.tracks.paintWith(Painter);
+  desk.inside.take(insideReads);
+  desk.proposing.take(proposed);
+}
 
 /** A worker that runs in this thread, its messages copied as between threads. */
 function port<R>(take: (request: R, answer: (said: unknown) => void) => void): WorkerPort {
@@ -205,7 +219,6 @@ export function workingDesk(
 ): Desk {
   const desk = new Desk(workingAround(shelf, fetchFile));
   desk.begin();
-  void desk.fetchForModel();
-  void desk.proposing.fetch();
+  haveAll(desk);
   return desk;
 }

@@ -16,7 +16,7 @@ import { Desk } from '../../src/desk/desk.ts';
 import { changes } from '../../src/desk/tools/drawing-state.ts';
 import { stepKindWords } from '../../src/words/words.ts';
 
-import { HandClock, noScreen, quietAround } from './desk.ts';
+import { HandClock, haveAll, noScreen, quietAround } from './desk.ts';
 
 /** Draws what an edit needs: numbers, one of a list, words. */
 export class Draws {
@@ -40,7 +40,7 @@ export class Draws {
 /** The desk at which all edits of this file are made. */
 export const clock = new HandClock();
 export const desk = new Desk(quietAround(clock));
-await desk.proposing.fetch();
+haveAll(desk);
 
 const lessonNow = () => desk.store.document.lesson!;
 const sheetNow = () => desk.store.document.sheet!;

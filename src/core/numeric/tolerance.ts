@@ -78,12 +78,15 @@ export const COLLINEAR = 1.5e-3;
 /** A corner is out of place when it lies off by no more than this, sheet units; beyond it the drawing means something else. */
 export const OUT_OF_PLACE = 0.05;
 
-/** A pose lies flat when no corner is further than this from the plane, sheet units: 0.2 micrometres on 200 mm. */
+/**
+ * A pose, or a drawing whose points have a height, lies flat when no corner is further than this from the plane, sheet
+ * units: 0.2 micrometres on 200 mm.
+ */
 export const LEVEL = 1e-6;
 
 /**
- * Numbers of a file count as zero beside its largest when they are smaller by this factor: third coordinates of a
- * flat pattern, control points beside the chord of a curve that is a straight line. Programs write 6 to 15 digits.
+ * Numbers of a file count as zero beside its largest when they are smaller by this factor: control points
+ * beside the chord of a curve that is a straight line. Programs write 6 to 15 digits.
  */
 export const FILE_ROUNDING = 1e-9;
 

@@ -10,6 +10,7 @@ import { KIND, kindJoinsPanels, lineKinds } from './kind.ts';
 import type { Net } from './rings.ts';
 import type { Sheet } from './sheet.ts';
 import { NONE } from './sheet.ts';
+import { shortEnds } from './short-ends.ts';
 import { creaseCount, creasesAround, panelArea, panelCount, vertexCount } from './walk.ts';
 
 type Pair<T> = [T, T];
@@ -165,6 +166,7 @@ export function openOutline(context: BuildContext, lines: Net & { kind: Uint8Arr
 export function danglingCreases(sheet: Sheet): Finding[] {
   const found: Finding[] = [];
   const marks: number[] = [];
+  const short = new Map(shortEnds(sheet).map(({ vertex, gap }) => [vertex, gap]));
   for (let v = 0; v < vertexCount(sheet); v++) {
     const around = creasesAround(sheet, v);
     if (around.length !== 1) continue;
@@ -176,8 +178,12 @@ export function danglingCreases(sheet: Sheet): Finding[] {
       continue;
     }
     const place: readonly [number, number] = [sheet.vertexX[v]!, sheet.vertexY[v]!];
-    const where = { place: placeIn(sheet, ...place) };
-    const facts = { vertices: [v], creases: [crease], at: [place] };
+    const gap = short.get(v);
+    const where = {
+      place: placeIn(sheet, ...place),
+      ...(gap !== undefined && { gap: gap * sheet.frame.scale }),
+    };
+    const facts = { vertices: [v], creases: [crease], at: [place], ...(gap !== undefined && { value: gap }) };
     found.push(
       kind === 'unassigned'
         ? finding('crease-dangling', 'warning', { how: 'undecided', ...where }, facts)

@@ -91,45 +91,11 @@ export class DrawingBuilder {
     findings: readonly Finding[],
     curves: readonly DrawnCurve[] = [],
   ): Drawing {
-    const { strokes, looks } = this;
-    if (curves.length > 0) {
-      const count = curves.length;
-      throw refusal('line-curved', { first: curves[0]!, count }, { value: count });
-    }
-    if (strokes.length === 0) {
+    if (this.strokes.length === 0 && curves.length > 0) throw tooCurved(curves);
+    if (this.strokes.length === 0) {
       throw refusal('sheet-empty', { how: 'no-line-found' });
     }
-    const onRim = convexRim(strokes);
-    const groupOf = new Int32Array(strokes.length);
-    const indexOfKey = new Map<string, number>();
-    const groups: { key: string; look: StrokeLook; place: StrokeGroup['place']; members: number[] }[] = [];
-    strokes.forEach((_, stroke) => {
-      const look = looks[stroke]!;
-      const place = look.named ? 'anywhere' : onRim[stroke] ? 'rim' : 'inside';
-      const key = keyOf(look, place);
-      let index = indexOfKey.get(key);
-      if (index === undefined) {
-        index = groups.length;
-        indexOfKey.set(key, index);
-        groups.push({ key, look, place, members: [] });
-      }
-      groups[index]!.members.push(stroke);
-      groupOf[stroke] = index;
-    });
-    return {
-      strokes,
-      groupOf,
-      groups: groups.map(({ key, look, place, members }) => ({
-        ...look,
-        key,
-        place,
-        count: members.length,
-        sample: members.slice(0, SAMPLE_SIZE).map((stroke) => strokes[stroke]!),
-      })),
-      millimetres,
-      findings,
-      curves,
-    };
+    return inGroups(this.strokes, this.looks, { millimetres, findings, curves });
   }
 
   private addBetween(
@@ -140,6 +106,62 @@ export class DrawingBuilder {
   ): void {
     this.add(from[0], from[1], to[0], to[1], look, source);
   }
+}
+
+/** The drawing of some of its strokes alone, without curves: what lies on the rim of these is told anew. */
+export function drawingOf(
+  drawing: Drawing,
+  strokes: readonly number[],
+  findings: readonly Finding[],
+): Drawing {
+  const looks = strokes.map((stroke) => lookOf(drawing.groups[drawing.groupOf[stroke]!]!));
+  const own = strokes.map((stroke) => drawing.strokes[stroke]!);
+  return inGroups(own, looks, { millimetres: drawing.millimetres, findings, curves: [] });
+}
+
+const lookOf = ({ colour, dash, width, layer, named }: StrokeGroup): StrokeLook => ({
+  ...{ colour, dash, width, layer },
+  ...(named && { named }),
+});
+
+function inGroups(
+  strokes: readonly Stroke[],
+  looks: readonly StrokeLook[],
+  facts: Pick<Drawing, 'millimetres' | 'findings' | 'curves'>,
+): Drawing {
+  const onRim = convexRim(strokes);
+  const groupOf = new Int32Array(strokes.length);
+  const indexOfKey = new Map<string, number>();
+  const groups: { key: string; look: StrokeLook; place: StrokeGroup['place']; members: number[] }[] = [];
+  strokes.forEach((_, stroke) => {
+    const look = looks[stroke]!;
+    const place = look.named ? 'anywhere' : onRim[stroke] ? 'rim' : 'inside';
+    const key = keyOf(look, place);
+    let index = indexOfKey.get(key);
+    if (index === undefined) {
+      index = groups.length;
+      indexOfKey.set(key, index);
+      groups.push({ key, look, place, members: [] });
+    }
+    groups[index]!.members.push(stroke);
+    groupOf[stroke] = index;
+  });
+  return {
+    strokes,
+    groupOf,
+    groups: groups.map(({ key, look, place, members }) => ({
+      ...look,
+      key,
+      place,
+      count: members.length,
+      sample: members.slice(0, SAMPLE_SIZE).map((stroke) => strokes[stroke]!),
+    })),
+    ...facts,
+  };
+}
+
+export function tooCurved(curves: readonly DrawnCurve[]): Refusal {
+  return refusal('line-curved', { first: curves[0]!, count: curves.length }, { value: curves.length });
 }
 
 export function tooManyStrokes(): Refusal {

@@ -139,12 +139,11 @@ interface Signs {
 
 function signsOf(drawing: Drawing): Signs {
   const solid = drawing.groups.filter((group) => group.dash === 'solid');
-  const widths = solid.map((group) => group.width);
   return {
     dashed: drawing.groups.some((group) => group.dash !== 'solid'),
     rim: drawing.groups.some((group) => group.place === 'rim' || group.named?.kind === 'edge'),
-    heaviest: Math.max(0, ...widths),
-    lightest: Math.min(Number.POSITIVE_INFINITY, ...widths),
+    heaviest: solid.reduce((most, { width }) => Math.max(most, width), 0),
+    lightest: solid.reduce((least, { width }) => Math.min(least, width), Number.POSITIVE_INFINITY),
   };
 }
 

@@ -1,7 +1,7 @@
-import type { Finding } from '../finding/finding.ts';
+import { type Finding, finding } from '../finding/finding.ts';
 import { type Lesson, lessonFormat } from '../lesson/lesson.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import type { Drawing, StrokeGroup } from './drawing.ts';
+import { type Drawing, drawingOf, type StrokeGroup, tooCurved } from './drawing.ts';
 import { BYTE_LIMIT } from './limits.ts';
 import { allNamed, assumedAngles, completeMapping, guessMapping, type LineMapping } from './mapping.ts';
 import { parseJson } from './parse-json.ts';
@@ -11,6 +11,7 @@ import { looksLikeFold, readFold } from './read-fold.ts';
 import { readLesson } from './read-lesson.ts';
 import { readSvg } from './read-svg.ts';
 import { Refusal, refusal, unreadable } from './refusal.ts';
+import { curvesOn, type SheetRegion, setAside, sheetsIn } from './sheets-in.ts';
 import { textOf } from './text.ts';
 
 /** What a file turned out to be. */
@@ -41,15 +42,30 @@ export type Opened =
       readonly millimetres: number | null;
       readonly findings: Finding[];
     }
+  /** The drawing holds more than one sheet: which is meant has to be said. */
+  | {
+      readonly kind: 'several';
+      readonly sheets: readonly SheetRegion[];
+      readonly drawing: Drawing;
+      readonly title: string;
+      readonly findings: Finding[];
+    }
   | { readonly kind: 'refused'; readonly findings: Finding[] };
+
+/** What the caller says of a drawing. */
+interface DrawingChoices {
+  readonly mapping?: LineMapping | undefined;
+  /** Which of its sheets is meant, from 1; `all`: every line, whatever stands round the sheet. */
+  readonly region?: number | 'all' | undefined;
+}
 
 /**
  * Opens a file of any kind that Creaseway reads, told by its content. Never throws: what cannot be used comes back
  * as `refused` with one finding. Nothing in the file is run, and nothing it refers to is fetched.
  */
-export function openFile(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
+export function openFile(name: string, bytes: Uint8Array, choices: DrawingChoices = {}): Opened {
   try {
-    return open(name, bytes, mapping);
+    return open(name, bytes, choices);
   } catch (error) {
     if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
     const said = error instanceof Error ? error.message : String(error);
@@ -57,7 +73,7 @@ export function openFile(name: string, bytes: Uint8Array, mapping?: LineMapping)
   }
 }
 
-function open(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
+function open(name: string, bytes: Uint8Array, choices: DrawingChoices): Opened {
   if (bytes.length > BYTE_LIMIT) {
     const count = Math.ceil(bytes.length / 1048576);
     const facts = { value: bytes.length, limit: BYTE_LIMIT };
@@ -67,10 +83,10 @@ function open(name: string, bytes: Uint8Array, mapping?: LineMapping): Opened {
   const start = text.trimStart();
   if (start === '') throw unreadable({ how: 'empty' });
   const title = titleOf(name);
-  if (start.startsWith('<')) return drawingOf(readSvg(start), title, mapping);
+  if (start.startsWith('<')) return openDrawing(readSvg(start), title, choices);
   if (start.startsWith('{') || start.startsWith('[')) return openJson(parseJson(text), title);
-  if (/^\s*\d+\s*[\r\n]/.test(text) && /^\s*SECTION\s*$/m.test(text))
-    return drawingOf(readDxf(text), title, mapping);
+  if (/^\s*\d+\s*[\r\n]/.test(text) && /^[ \t]*SECTION[ \t\r]*$/m.test(text))
+    return openDrawing(readDxf(text), title, choices);
   throw unreadable({ how: 'unknown-kind', name });
 }
 
@@ -89,7 +105,34 @@ function openJson(value: unknown, title: string): Opened {
   throw unreadable({ how: 'json-unknown' });
 }
 
-function drawingOf(drawing: Drawing, title: string, mapping?: LineMapping): Opened {
+/** Finds the sheet among what is drawn, and guesses what its lines mean. */
+function openDrawing(whole: Drawing, title: string, { mapping, region }: DrawingChoices): Opened {
+  const sheets = region === 'all' ? [] : sheetsIn(whole);
+  if (sheets.length > 1 && region === undefined)
+    return { kind: 'several', sheets, drawing: whole, title, findings: [...whole.findings] };
+  if (typeof region === 'number' && region > Math.max(1, sheets.length))
+    throw unreadable({ how: 'region', region, sheets: sheets.length });
+  const sheet = sheets[typeof region === 'number' ? region - 1 : 0];
+  const bent = sheet ? curvesOn(sheet, whole.curves) : whole.curves;
+  if (bent.length > 0) throw tooCurved(bent);
+  return openSheet(sheet ? alone(whole, sheet) : whole, title, mapping);
+}
+
+/** The sheet without what stands round and beside it. */
+function alone(whole: Drawing, sheet: SheetRegion): Drawing {
+  const curves = whole.curves.length;
+  if (sheet.strokes.length === whole.strokes.length && curves === 0) return whole;
+  const { round, beside } = setAside(whole, sheet);
+  const left = finding(
+    'line-ignored',
+    'note',
+    { how: 'not-of-sheet', round, beside, curves },
+    { value: round + beside },
+  );
+  return drawingOf(whole, sheet.strokes, [...whole.findings, left]);
+}
+
+function openSheet(drawing: Drawing, title: string, mapping?: LineMapping): Opened {
   const guessed = guessMapping(drawing);
   const guess = mapping ? completeMapping(drawing, mapping, guessed.guess) : guessed.guess;
   const named = allNamed(drawing) || mapping !== undefined;

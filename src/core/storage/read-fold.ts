@@ -1,52 +1,55 @@
 /** Reads the open JSON interchange standard for folded structures (FOLD 1.2). */
 import { type Finding, finding } from '../finding/finding.ts';
 import type { FilePlace } from '../finding/values/place.ts';
-import { FILE_ROUNDING } from '../numeric/tolerance.ts';
+import { LEVEL } from '../numeric/tolerance.ts';
 import { sheetFromGraph } from '../sheet/from-graph.ts';
-import type { LineKind } from '../sheet/kind.ts';
-import type { Sheet } from '../sheet/sheet.ts';
+import { KIND, type LineKind } from '../sheet/kind.ts';
+import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { STROKE_LIMIT } from './limits.ts';
-import { checkNumber, refusal, shownIn, unreadable } from './refusal.ts';
+import { checkNumber, Refusal, refusal, shownIn, unreadable } from './refusal.ts';
 
 type Frame = Readonly<Record<string, unknown>>;
 
 interface FoldFile {
-  readonly sheet: Sheet | null;
+  readonly sheet: Sheet;
   readonly title: string;
   /** Length of the file's unit in mm, or null where the file does not say. */
   readonly millimetres: number | null;
   readonly findings: Finding[];
 }
 
-const kindOfAssignment: Readonly<Record<string, LineKind>> = {
-  B: 'edge',
-  M: 'mountain',
-  V: 'valley',
-  F: 'flat',
-  J: 'flat',
-  U: 'unassigned',
-  C: 'cut',
-};
+/** Letters of `edges_assignment`. */
+const kindOfAssignment: ReadonlyMap<unknown, LineKind> = new Map([
+  ['B', 'edge'],
+  ['M', 'mountain'],
+  ['V', 'valley'],
+  ['F', 'flat'],
+  ['J', 'flat'],
+  ['U', 'unassigned'],
+  ['C', 'cut'],
+]);
 
-const millimetresOfUnit: Readonly<Record<string, number>> = {
-  in: 25.4,
-  pt: 25.4 / 72,
-  m: 1000,
-  cm: 10,
-  mm: 1,
-  um: 1e-3,
-  nm: 1e-6,
-};
+/** Words of `frame_unit` (FOLD 1.2) with their length in mm; "unit" is as good as none. */
+const millimetresOfUnit: ReadonlyMap<unknown, number | null> = new Map([
+  ['unit', null],
+  ['in', 25.4],
+  ['pt', 25.4 / 72],
+  ['m', 1000],
+  ['cm', 10],
+  ['mm', 1],
+  ['um', 1e-3],
+  ['nm', 1e-6],
+]);
 
 export function looksLikeFold(value: unknown): boolean {
   const keys = ['vertices_coords', 'edges_vertices', 'file_frames', 'file_spec'];
-  return isRecord(value) && keys.some((key) => key in value);
+  return isRecord(value) && keys.some((key) => Object.hasOwn(value, key));
 }
 
 /**
- * Reads the flat pattern of a FOLD object: the first frame whose vertices all lie in the plane, a frame that calls
+ * Reads the flat pattern of a FOLD object: the first frame whose vertices all lie in one plane, a frame that calls
  * itself a crease pattern before others. Vertex, edge and face numbers are kept. Throws a Refusal for data that
- * does not fit together.
+ * does not fit together, and for a shape that is folded flat.
  */
 export function readFold(value: unknown): FoldFile {
   if (!isRecord(value)) throw unreadable({ how: 'fold-object' });
@@ -56,75 +59,137 @@ export function readFold(value: unknown): FoldFile {
   const faces = readFaces(frame, vertices.length);
   const findings: Finding[] = [];
   const { kinds, angles } = readFolds(frame, edges, faces, findings);
+  const millimetres = readUnit(frame);
   const built = sheetFromGraph({ vertices, edges, kinds, angles, ...(faces ? { faces } : {}) });
+  if (saysOf(frame, 'foldedForm') && liesFolded(built, kinds)) throw unreadable({ how: 'fold-folded' });
   const title = [frame.frame_title, value.file_title].find((text) => typeof text === 'string' && text !== '');
-  const unit = typeof frame.frame_unit === 'string' ? frame.frame_unit : '';
   return {
-    sheet: built.sheet,
+    sheet: built.sheet ?? refuse(built.findings),
     title: (title as string | undefined) ?? '',
-    millimetres: millimetresOfUnit[unit] ?? null,
+    millimetres,
     findings: [...findings, ...built.findings],
   };
 }
 
+/** Throws a Refusal with the error that keeps lines from being a sheet; notes beside it are no reason. */
+function refuse(findings: readonly Finding[]): never {
+  const reason = findings.find(({ severity }) => severity === 'error');
+  throw reason ? new Refusal(reason) : refusal('sheet-empty', { how: 'no-edges' });
+}
+
+/**
+ * Does a frame that calls itself a folded form lie folded flat? Then its lines cover each other, or folds lie on its
+ * rim, or raw edges inside. Programs write the same word for a shape that is not folded yet.
+ */
+function liesFolded(built: ReturnType<typeof sheetFromGraph>, kinds: readonly LineKind[]): boolean {
+  const { sheet, findings } = built;
+  if (!sheet || findings.some(({ code }) => code === 'crease-overlap')) return true;
+  return kinds.some((kind, edge) => {
+    if (kind === 'edge') return sheet.creaseKind[edge] !== KIND.edge;
+    const onRim = [2 * edge, 2 * edge + 1].some((half) => sheet.halfEdgePanel[half] === NONE);
+    return onRim && (kind === 'mountain' || kind === 'valley');
+  });
+}
+
+function readUnit(frame: Frame): number | null {
+  const unit = frame.frame_unit ?? 'unit';
+  const millimetres = millimetresOfUnit.get(unit);
+  if (millimetres !== undefined) return millimetres;
+  throw unreadable({
+    how: 'fold-unit',
+    shown: shownIn(unit),
+    units: [...millimetresOfUnit.keys()].map(String),
+  });
+}
+
+/** What is read of a frame, and so what it inherits. */
+const readEntries = [
+  'frame_classes',
+  'frame_title',
+  'frame_unit',
+  'vertices_coords',
+  'edges_vertices',
+  'edges_assignment',
+  'edges_foldAngle',
+  'faces_vertices',
+];
+
 /** The frames of a file in order, inherited entries filled in; the file itself is the first. */
 function framesOf(file: Frame): Frame[] {
-  const listed = Array.isArray(file.file_frames) ? file.file_frames.filter(isRecord) : [];
-  const frames: Frame[] = [file, ...listed];
+  const frames = [file, ...listedFrames(file)];
   const whole = new Map<number, Frame>();
+  const inherits = (at: number) => at > 0 && frames[at]!.frame_inherit === true;
   const resolve = (index: number): Frame => {
-    const chain: number[] = [];
-    for (let at = index; !whole.has(at); ) {
-      if (chain.includes(at)) throw unreadable({ how: 'fold-frame-itself', frame: at });
-      chain.push(at);
-      const frame = frames[at]!;
-      if (at === 0 || frame.frame_inherit !== true) break;
-      const parent = frame.frame_parent ?? 0;
-      if (typeof parent !== 'number' || !frames[parent]) {
-        throw unreadable({ how: 'fold-frame-missing', frame: at, parent: shownIn(parent) });
-      }
-      at = parent;
+    const heirs = new Set<number>();
+    let at = index;
+    for (; !whole.has(at) && inherits(at); at = parentOf(frames, at)) {
+      if (heirs.has(at)) throw unreadable({ how: 'fold-frame-itself', frame: at });
+      heirs.add(at);
     }
-    for (const at of chain.reverse()) {
-      const frame = frames[at]!;
-      const parent =
-        at > 0 && frame.frame_inherit === true
-          ? whole.get((frame.frame_parent as number | undefined) ?? 0)
-          : {};
-      whole.set(at, { ...parent, ...frame });
+    let frame = whole.get(at) ?? entriesOf(frames[at]!, {});
+    for (const heir of [at, ...[...heirs].reverse()]) {
+      if (heir !== at) frame = entriesOf(frames[heir]!, frame);
+      whole.set(heir, frame);
     }
-    return whole.get(index)!;
+    return frame;
   };
   return frames.map((_, index) => resolve(index));
 }
 
+function listedFrames(file: Frame): Frame[] {
+  const list = file.file_frames ?? [];
+  if (!Array.isArray(list)) throw unreadable({ how: 'fold-no-list', list: 'file_frames' });
+  const place = list.findIndex((frame) => !isRecord(frame));
+  if (place >= 0) throw unreadable({ how: 'fold-frame', place: entry('file_frames', place) });
+  return list;
+}
+
+function parentOf(frames: readonly Frame[], at: number): number {
+  const parent = frames[at]!.frame_parent ?? 0;
+  if (typeof parent === 'number' && frames[parent]) return parent;
+  throw unreadable({ how: 'fold-frame-missing', frame: at, parent: shownIn(parent) });
+}
+
+/** The entries of a frame, those that it lacks taken from its parent. */
+function entriesOf(frame: Frame, parent: Frame): Frame {
+  const own = readEntries.map((name) => [name, Object.hasOwn(frame, name) ? frame[name] : parent[name]]);
+  return Object.fromEntries(own);
+}
+
+const saysOf = (frame: Frame, word: string): boolean =>
+  Array.isArray(frame.frame_classes) && frame.frame_classes.includes(word);
+
+/** The frame to read: a crease pattern, else what calls itself nothing, else what is called folded but lies flat. */
 function flatFrame(file: Frame): Frame {
   const frames = framesOf(file).filter((frame) => Array.isArray(frame.vertices_coords));
   if (frames.length === 0) throw unreadable({ how: 'fold-no-coords' });
-  const pattern = (frame: Frame) =>
-    Array.isArray(frame.frame_classes) && frame.frame_classes.includes('creasePattern');
-  const flat = frames.filter(isFlat);
-  const chosen = flat.find(pattern) ?? flat[0];
+  const flatLists = new Map<unknown, boolean>();
+  const flat = frames.filter(({ vertices_coords: list }) => {
+    if (!flatLists.has(list)) flatLists.set(list, isFlat(list as readonly unknown[]));
+    return flatLists.get(list);
+  });
+  const chosen =
+    flat.find((frame) => saysOf(frame, 'creasePattern')) ??
+    flat.find((frame) => !saysOf(frame, 'foldedForm')) ??
+    flat[0];
   if (!chosen) throw unreadable({ how: 'fold-folded' });
   return chosen;
 }
 
-/** Are all third coordinates equal to within rounding of the file's numbers? */
-function isFlat(frame: Frame): boolean {
-  const points = frame.vertices_coords as readonly unknown[];
-  let size = 0;
-  let depth = 0;
+/** Do all points lie at one height, dust beside the size of the pattern excepted? */
+function isFlat(points: readonly unknown[]): boolean {
+  const low = [Infinity, Infinity, Infinity];
+  const high = [-Infinity, -Infinity, -Infinity];
   for (const point of points) {
     if (!Array.isArray(point)) continue;
-    size = Math.max(size, sizeOf(point[0]), sizeOf(point[1]));
-    depth = Math.max(depth, sizeOf(point[2]));
+    for (const axis of [0, 1, 2]) {
+      const value = typeof point[axis] === 'number' ? point[axis] : 0;
+      low[axis] = Math.min(low[axis]!, value);
+      high[axis] = Math.max(high[axis]!, value);
+    }
   }
-  return !(depth > FILE_ROUNDING * size);
-}
-
-/** Size of a number, 0 for anything else: whatever is no number is refused later. */
-function sizeOf(value: unknown): number {
-  return typeof value === 'number' ? Math.abs(value) : 0;
+  const [width, length, depth] = high.map((value, axis) => value - low[axis]!);
+  return !(depth! > LEVEL * Math.max(width!, length!));
 }
 
 function readVertices(frame: Frame): [number, number][] {
@@ -132,7 +197,10 @@ function readVertices(frame: Frame): [number, number][] {
   limit(list.length, 'vertices');
   return list.map((point, index) => {
     const place = entry('vertices_coords', index);
-    if (!Array.isArray(point) || point.length < 2) throw unreadable({ how: 'fold-point', place });
+    if (!Array.isArray(point) || point.length < 2 || point.length > 3) {
+      throw unreadable({ how: 'fold-point', place });
+    }
+    if (point.length === 3) checkNumber(point[2], place);
     return [checkNumber(point[0], place), checkNumber(point[1], place)];
   });
 }
@@ -206,7 +274,7 @@ function readFolds(
 }
 
 function kindOfLetter(letter: unknown, edge: number): LineKind {
-  const kind = typeof letter === 'string' ? kindOfAssignment[letter.toUpperCase()] : undefined;
+  const kind = typeof letter === 'string' ? kindOfAssignment.get(letter.toUpperCase()) : undefined;
   if (kind) return kind;
   const place = entry('edges_assignment', edge);
   throw unreadable({ how: 'fold-letter', place, shown: shownIn(letter) });

@@ -136,20 +136,23 @@ export class Edits {
     if (sides || turnsOtherwise(now.steps, then.steps)) pictures.takeAllSoon();
   }
 
-  /** A pattern that makes no sheet takes the edit back. */
+  /** A pattern that makes no sheet takes the edit back, and with it what was done before that was known. */
   private async rebuild(now: Lesson, then: Lesson): Promise<void> {
-    const refused = await this.parts.rebuild.lessonChanged(now, then);
+    const { store, rebuild } = this.parts;
+    const refused = await rebuild.lessonChanged(now, then);
     if (refused === null) return;
-    this.undo();
-    this.parts.store.say(refused);
+    const stands = () => store.document.lesson?.pattern === now.pattern && now.pattern !== then.pattern;
+    do this.undo();
+    while (stands() && store.document.canUndo);
+    store.say(refused);
   }
 
   private keepStill(): void {
-    const { store, playhead } = this.parts;
+    const { store, playhead, tracks } = this.parts;
     const { lesson, sheet } = store.document;
     if (!lesson || !sheet) return;
     store.put({ look: { verdict: null } });
-    playhead.board?.keepStill(stillPointOf(lesson, sheet));
+    tracks.keepStill(stillPointOf(lesson, sheet));
     playhead.refresh();
   }
 }

@@ -35,6 +35,8 @@ export class Keeping {
   /** Tells this tab's writings from those of others. */
   private readonly writer: string;
   private again: End = () => {};
+  /** Lessons whose newest state could not be kept: all of them are tried again. */
+  private readonly late = new Set<Home>();
 
   constructor(private readonly parts: Parts) {
     this.writer = parts.around.newId();
@@ -179,7 +181,8 @@ export class Keeping {
     if (kept.kind === 'kept') {
       home.known = Math.max(home.known, kept.revision);
       if (home.pending === lesson) home.pending = null;
-      if (this.unkept) {
+      this.late.delete(home);
+      if (this.unkept && this.late.size === 0) {
         this.unkept = null;
         store.say(words.keptAgain, 'plain');
       }
@@ -201,9 +204,10 @@ export class Keeping {
       store.say(why === 'full' ? words.diskFull : words.shelfClosed, 'trouble', { action });
     }
     this.unkept = why;
+    this.late.add(home);
     this.again();
     this.again = around.clock.later(() => {
-      if (home.pending) this.keep(home, home.pending);
+      for (const one of [...this.late]) if (one.pending) this.keep(one, one.pending);
     }, AGAIN_MILLISECONDS);
   }
 }

@@ -46,6 +46,8 @@ export class Opening {
     const { store, shelf, last: lastOnTable } = this.parts;
     void shelf.tidy();
     const samples = this.fetchSamples();
+    // that they are missing is said where they are wanted
+    samples.catch(() => {});
     const last = await this.inTime(lastOnTable.find());
     if (last?.id && (await this.openKept(last.id))) {
       await samples.catch(() => {});
@@ -74,7 +76,7 @@ export class Opening {
 
   /** Opens a lesson of the shelf as it was left. @returns whether it is on the table now */
   async openKept(id: string): Promise<boolean> {
-    const { shelf, store, homes } = this.parts;
+    const { shelf, store, homes, solver } = this.parts;
     const kept = await this.inTime(shelf.get(id));
     if (!kept || kept.deleted) return false;
     const { undo = [], redo = [] } = kept;
@@ -83,14 +85,17 @@ export class Opening {
     const look = await this.inTime(shelf.look(id));
     const states = await this.inTime(shelf.states(id, [...undo, ...redo]));
     const reader = await reading;
+    const answer = await solver.open(`${kept.title}.json`, bytesOf(kept.text));
+    // a text that cannot be read leaves the lesson on the table as it is
+    if (answer.kind !== 'ready') return this.receive(answer, newHome());
     store.put({ run: { bend: look?.bend ?? false, free: look?.free ?? false } });
     const same = homes.current?.id === id ? homes.current : null;
     if (same) Object.assign(same, { revision: kept.revision, known: kept.revision, states: null });
     const home = same ?? newHome({ id, revision: kept.revision, copy: kept.copy ?? false });
-    const bytes = bytesOf(kept.text);
-    if (!(await this.openBytes(`${kept.title}.json`, bytes, home, look?.place ?? 0))) return false;
-    if (states && reader) this.undoAsLeft(home, kept, states, reader.lessonIn);
+    this.receive(answer, home, look?.place ?? 0);
+    // the states to go back to are those of the lesson as it is looked at
     if (look) this.lookAsLeft(look);
+    if (states && reader) this.undoAsLeft(home, kept, states, reader.lessonIn);
     return true;
   }
 
@@ -129,6 +134,12 @@ export class Opening {
     }
   }
 
+  /** Says which sheet of a drawing is meant, from 1, or that all its lines are. */
+  async takeSheet(region: number | 'all'): Promise<void> {
+    this.parts.store.put({ document: { sheetChoice: null } });
+    this.receive(await this.parts.solver.takeSheet(region), newHome());
+  }
+
   async takeMapping(mapping: LineMapping): Promise<void> {
     this.parts.store.put({ document: { mapping: null } });
     this.receive(await this.parts.solver.map(mapping), newHome());
@@ -157,9 +168,14 @@ export class Opening {
         home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
         edits.open(answer.ready, place);
         return true;
+      case 'asks-sheet': {
+        const { title, sheets } = answer;
+        store.put({ document: { sheetChoice: { title, sheets } }, look: { notice: null } });
+        break;
+      }
       case 'asks-mapping': {
-        const { title, groups, guess } = answer;
-        store.put({ document: { mapping: { title, groups, guess } }, look: { notice: null } });
+        const { title, groups, guess, leftOut } = answer;
+        store.put({ document: { mapping: { title, groups, guess, leftOut } }, look: { notice: null } });
         break;
       }
       case 'refused':

@@ -3,4 +3,10 @@ import { parseJson } from '../../core/storage/parse-json.ts';
 import { readLesson } from '../../core/storage/read-lesson.ts';
 
 /** The lesson that a kept text says; null where it cannot be read. Reading is strict, and fetched when it is wanted. */
-export const lessonIn = (text: string): Lesson | null => readLesson(parseJson(text)).lesson;
+export const lessonIn = (text: string): Lesson | null => {
+  try {
+    return readLesson(parseJson(text)).lesson;
+  } catch {
+    return null;
+  }
+};

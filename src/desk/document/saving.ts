@@ -41,7 +41,7 @@ const drawnFor = (board: TrackBoard, pose: PlacedPose) => ({
 function fileName(title: string): string {
   const plain = title
     .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
     .replace(/^-|-$/g, '');
   return plain || 'lesson';
 }

@@ -19,10 +19,10 @@ export class Table {
   show({ lesson, sheet, stages, findings, trueUp, pictures }: ReadyLesson, place = 0): void {
     this.player.stop();
     this.store.put({
-      document: { lesson, sheet, stages, findings, checked: true, trueUp },
+      document: { lesson, sheet, stages, findings, checked: true, trueUp, mapping: null },
       run: { byHand: false, rest: null },
       look: {
-        ...{ notice: null, selection: null, hover: null, marks: null, toldMore: false },
+        ...{ notice: null, selection: null, picked: [], hover: null, marks: null, toldMore: false },
         ...{ turned: false, verdict: null },
       },
       drawing: undrawn,

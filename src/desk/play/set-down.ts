@@ -16,7 +16,7 @@ export class SetDown {
   ) {}
 
   toggle = async (): Promise<void> => {
-    const { pose } = this.playhead;
+    const { pose, board, place } = this.playhead;
     if (this.store.look.verdict) {
       this.store.put({ look: { verdict: null } });
       return;
@@ -24,6 +24,8 @@ export class SetDown {
     if (!pose || !this.screen.now) return;
     try {
       const fall = await this.screen.now.setOnTable(pose, this.store.isTurned);
+      // the model was folded on while its fall was computed
+      if (this.playhead.board !== board || this.playhead.place !== place) return;
       this.store.put({ look: { verdict: fall.verdict } });
       this.show(fall.moments);
     } catch (error) {

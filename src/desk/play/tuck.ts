@@ -34,6 +34,8 @@ export class Tuck {
   private halt: End = () => {};
   private unfollow: End | null = null;
   private tip: FlapTip | null = null;
+  /** Where the tuck has put the slider; where it stands elsewhere, a hand has taken it. */
+  private stood = 0;
 
   constructor(private readonly parts: Parts) {}
 
@@ -52,12 +54,12 @@ export class Tuck {
 
   /** Begins at the start of a step, with everything else that was open closed. */
   open(step: number): void {
-    const { store, player, playhead, layersNow } = this.parts;
+    const { store, player, layersNow } = this.parts;
     player.stop();
     const { point, pointer } = store.inside;
     store.put({ inside: { ...closed, point, pointer, tuck: { step, playing: false } } });
     this.unfollow ??= layersNow.follow();
-    playhead.moveTo(step);
+    this.stand(step);
     this.play();
   }
 
@@ -79,7 +81,8 @@ export class Tuck {
     const { tuck } = store.inside;
     if (!tuck) return;
     player.stop();
-    if (this.share >= 1 - NEXT_MOMENT) playhead.moveTo(tuck.step);
+    this.halt();
+    this.stand(this.share >= 1 - NEXT_MOMENT ? tuck.step : playhead.place);
     store.put({ inside: { tuck: { ...tuck, playing: true } } });
     if (around.motionReduced()) this.halt = around.clock.later(this.showStill, 1000 * STILL_SECONDS);
     else this.run(tuck.step, this.share);
@@ -108,15 +111,20 @@ export class Tuck {
     return tuck ? Math.max(0, Math.min(1, this.parts.playhead.place - tuck.step)) : 0;
   }
 
+  private stand(place: number): void {
+    this.stood = place;
+    this.parts.playhead.moveTo(place);
+  }
+
   private run(step: number, from: number): void {
-    const { store, playhead, around } = this.parts;
+    const { store, around } = this.parts;
     let begun = -1;
     const tick = (now: number) => {
       if (!store.inside.tuck?.playing) return;
       if (begun < 0) begun = now;
       const share = Math.min(1, from + (now - begun) / 1000 / SECONDS);
       if (share < 1) this.halt = around.clock.frame(tick);
-      playhead.moveTo(step + share);
+      this.stand(step + share);
       if (share >= 1) this.pause();
     };
     this.halt = around.clock.frame(tick);
@@ -129,13 +137,12 @@ export class Tuck {
   };
 
   private toStill(direction: 1 | -1): void {
-    const { store, playhead } = this.parts;
-    const { tuck } = store.inside;
+    const { tuck } = this.parts.store.inside;
     if (!tuck) return;
     const at = this.share * STILLS;
     const next = direction > 0 ? Math.floor(at + NEXT_MOMENT) + 1 : Math.ceil(at - NEXT_MOMENT) - 1;
     const share = Math.max(0, Math.min(1, next / STILLS));
-    playhead.moveTo(tuck.step + share);
+    this.stand(tuck.step + share);
     if (share >= 1) this.pause();
   }
 
@@ -153,7 +160,10 @@ export class Tuck {
     if (!tuck || !pose) return;
     // the slider was taken elsewhere
     if (place < tuck.step - SAME_MOMENT || place > tuck.step + 1 + SAME_MOMENT) this.close();
-    else store.put({ inside: { slice: this.planeOfTip(tuck.step, pose) } });
+    else {
+      if (place !== this.stood) this.pause();
+      store.put({ inside: { slice: this.planeOfTip(tuck.step, pose) } });
+    }
   }
 
   /** The plane in which the tip of the flap turns, where the tip is now. */

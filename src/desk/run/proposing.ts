@@ -16,8 +16,12 @@ export class Proposing {
   }
 
   fetch = async (): Promise<void> => {
-    this.fetched ??= await import('./proposed.ts');
+    if (!this.fetched) this.take(await import('./proposed.ts'));
   };
+
+  take(fetched: typeof import('./proposed.ts')): void {
+    this.fetched = fetched;
+  }
 
   /** A sentence for a step; empty before it is known. */
   sentenceFor(step: number): string {

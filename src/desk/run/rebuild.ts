@@ -2,6 +2,8 @@
 import type { Lesson, Step } from '../../core/lesson/lesson.ts';
 import type { sheetOfLesson } from '../../core/lesson/sheet-of-lesson.ts';
 import { stagesOf } from '../../core/run/stages.ts';
+import { cornerInPattern } from '../../core/sheet/frame.ts';
+import type { Sheet } from '../../core/sheet/sheet.ts';
 import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
 import type { SolverWork } from '../../worker/work.ts';
@@ -44,8 +46,17 @@ export class Rebuild {
     const small = now.pattern.lines.length <= AT_ONCE;
     const { sheet } = (small && this.build?.(now)) || { sheet: null };
     if (!sheet) return this.findAgain(now, then);
-    this.store.put({ document: { sheet }, look: { selection: null, hover: null, marks: null } });
+    this.store.put({ document: { sheet }, look: this.lookOn(sheet) });
     return this.restage(now, then);
+  }
+
+  /** Numbers of the old sheet mean nothing on the new one; what is picked stays so where it lies. */
+  private lookOn(sheet: Sheet) {
+    const { picked } = this.store.look;
+    const before = this.store.document.sheet;
+    const places = new Set(before ? picked.map((crease) => placeOf(before, crease)) : []);
+    const stays = [...sheet.creaseKind.keys()].filter((crease) => places.has(placeOf(sheet, crease)));
+    return { picked: stays, selection: null, hover: null, marks: null };
   }
 
   private restage(now: Lesson, then: Lesson): Promise<string | null> {
@@ -71,11 +82,18 @@ export class Rebuild {
     const { sheet, stages, findings } = answer.ready;
     store.put({ document: { findings, checked: true, trueUp: null } });
     if (!then) return null;
-    store.put({ document: { sheet, stages }, look: { selection: null, hover: null, marks: null } });
+    store.put({ document: { sheet, stages }, look: this.lookOn(sheet) });
     void this.tracks.compute(this.playhead.place, then.steps);
     return null;
   }
 }
+
+/** The ends of a crease in pattern units, in one order. */
+const placeOf = (sheet: Sheet, crease: number): string =>
+  [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!]
+    .map((vertex) => cornerInPattern(sheet, vertex).join())
+    .sort()
+    .join(' ');
 
 const foldsOtherwise = (now: readonly Step[], then: readonly Step[]) =>
   now.length !== then.length ||

@@ -44,6 +44,8 @@ export class Tracks {
   private patience: End = () => {};
   private progressShown = 0;
   private painter: typeof Painter | null = null;
+  /** Counts what was asked for. */
+  private turn = 0;
 
   constructor(private readonly parts: Parts) {}
 
@@ -56,7 +58,15 @@ export class Tracks {
   async compute(place: number, before?: readonly Step[], brought: LessonPictures = []): Promise<void> {
     const { store, player, looks, playhead, solver, clock } = this.parts;
     player.stop();
-    if (this.baking !== null) await this.cancel();
+    const turn = ++this.turn;
+    const stopped = this.baking === null ? null : this.cancel();
+    this.wanted = place;
+    if (stopped) {
+      this.filling = null;
+      await stopped;
+      // an edit that came meanwhile has asked for its own
+      if (turn !== this.turn) return;
+    }
     const board = this.newBoard();
     const { lesson, stages } = store.document;
     if (!lesson || !board) return;
@@ -73,7 +83,6 @@ export class Tracks {
     });
     looks.begin(board);
     this.filling = board;
-    this.wanted = place;
     this.patience();
     if (!before || !playhead.board || stages.length === 0) playhead.begin(board, 0);
     else this.patience = clock.later(() => this.comeOn(board, true), PATIENCE_MILLISECONDS);
@@ -90,6 +99,11 @@ export class Tracks {
     if (this.filling === playhead.board) playhead.moveTo(Math.min(place, this.filling?.reached ?? 0));
   }
 
+  /** The panel at a point stays still, on the model that is shown and on the one that is still to come. */
+  keepStill(point: readonly [number, number]): void {
+    for (const board of new Set([this.parts.playhead.board, this.filling])) board?.keepStill(point);
+  }
+
   /** Stops computing. What has been computed stays. */
   async cancel(): Promise<void> {
     if (this.baking === null) return;
@@ -98,6 +112,7 @@ export class Tracks {
     this.baking = null;
     this.wanted = 0;
     await solver.cancel(job);
+    if (this.baking !== null) return;
     const steps = store.run.steps.map(
       (one): StepState => (one.status === 'computing' ? { ...one, status: 'waiting' } : one),
     );
@@ -107,11 +122,13 @@ export class Tracks {
 
   /** Fetches what says how paper is drawn; from then on poses are told so. */
   async fetchPainter(): Promise<void> {
-    if (this.painter) return;
-    const { Painter } = await import('../play/painter.ts');
-    this.painter = Painter;
+    if (!this.painter) this.paintWith((await import('../play/painter.ts')).Painter);
+  }
+
+  paintWith(painter: typeof Painter): void {
+    this.painter = painter;
     const { playhead } = this.parts;
-    for (const board of new Set([this.filling, playhead.board])) board?.paintWith(Painter);
+    for (const board of new Set([this.filling, playhead.board])) board?.paintWith(painter);
     if (playhead.board) playhead.refresh();
   }
 

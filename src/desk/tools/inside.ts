@@ -77,8 +77,11 @@ export class Inside {
 
   /** Before it is fetched nothing is seen inside. */
   async fetch(): Promise<void> {
-    if (this.reads) return;
-    this.reads = await import('./inside-reads.ts');
+    if (!this.reads) this.take(await import('./inside-reads.ts'));
+  }
+
+  take(reads: typeof import('./inside-reads.ts')): void {
+    this.reads = reads;
     this.refresh();
   }
 

@@ -150,12 +150,12 @@ export class Steps {
   }
 
   setTitle(index: number, title: string): void {
-    if (title.trim() && title !== this.parts.store.document.lesson?.steps[index]?.title)
+    if (title.trim() && title.trim() !== this.parts.store.document.lesson?.steps[index]?.title.trim())
       this.change(`title ${index}`, index, { title: title.trim() });
   }
 
   setSentence(index: number, sentence: string): void {
-    if (sentence !== this.parts.store.document.lesson?.steps[index]?.sentence)
+    if (sentence.trim() !== this.parts.store.document.lesson?.steps[index]?.sentence.trim())
       this.change(`sentence ${index}`, index, { sentence: sentence.trim() });
   }
 

@@ -388,12 +388,12 @@ function FindingsSection() {
           <FindingLine key={k} told={one} />
         ))}
       </ul>
-      {shown.some(({ isPlaced }) => isPlaced) && <p className="hint">{words.placesFrom}</p>}
       {list.length > shown.length && (
         <Button className="link-button" onPress={() => setAll(true)}>
           {words.moreFindings(list.length - shown.length)}
         </Button>
       )}
+      {shown.some(({ isPlaced }) => isPlaced) && <p className="hint">{words.placesFrom}</p>}
     </section>
   );
 }

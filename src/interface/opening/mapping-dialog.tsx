@@ -40,6 +40,14 @@ export default function MappingDialog() {
           <Heading slot="title">{words.mappingTitle}</Heading>
           <p className="over-title">{asked?.title}</p>
           <p className="sentence">{words.mappingIntro}</p>
+          {asked !== null && asked.leftOut > 0 && (
+            <p className="left-out">
+              {words.mappingLeftOut(asked.leftOut)}{' '}
+              <Button className="link-button" onPress={() => void desk.opening.takeSheet('all')}>
+                {words.mappingTakeAll}
+              </Button>
+            </p>
+          )}
           <div className="groups">
             {asked?.groups.map((group) => (
               <GroupLine
@@ -73,7 +81,9 @@ function GroupLine({
   meaning: Meaning;
   onChange: (meaning: Meaning) => void;
 }) {
-  const what = [group.dash, group.layer ? words.mappingLayer(group.layer) : ''].filter(Boolean).join(', ');
+  const what = [words.dashes[group.dash], group.layer ? words.mappingLayer(group.layer) : '']
+    .filter(Boolean)
+    .join(', ');
   return (
     <div className="group">
       <Sample group={group} />

@@ -16,6 +16,15 @@ const unused = {
   wantsWhole: (option: string, text: string) => `--${option} wants a whole number, not "${text}".`,
   wantsLength: (option: string, text: string) =>
     `--${option} wants a length such as 210mm, 21cm or 8.5in, not "${text}".`,
+  wantsRegion: (text: string) =>
+    `--region wants the number of a sheet in the drawing, or all for every line of it, not "${text}".`,
+  severalSheets: (sheets: readonly { readonly size: string; readonly creases: number }[]) =>
+    `This drawing holds ${sheets.length} sheets, so say which with --region: ${sheets
+      .map(
+        ({ size, creases }, k) =>
+          `${k + 1} (${size}, ${creases} ${plural(creases, { one: 'crease', other: 'creases' })})`,
+      )
+      .join(', ')}.`,
   wantsSide: (text: string) =>
     `--up wants a or b, the side of the paper that faces up at the start, not "${text}".`,
   wantsPair: (option: string, text: string) => `--${option} wants two panels such as 3,7, not "${text}".`,
@@ -39,6 +48,7 @@ const unused = {
   notFlat: () => 'This pose does not lie flat, so it cannot be written as .svg: ask for .fold, .glb or .obj.',
   noSheet: () => 'This file makes no sheet.',
   linesNotWanted: () => '--lines is for SVG and DXF drawings; this file says itself what its lines are.',
+  regionNotWanted: () => '--region is for SVG and DXF drawings; this file holds one sheet.',
   sizeWanted: () =>
     '--true-up needs the size of the sheet, which this file does not say: add --sheet, such as --sheet 210mm.',
   mappingUnusable: (path: string, why: string) => `The line mapping "${path}" cannot be used: ${why}`,

@@ -8,10 +8,23 @@ import type {
 } from '../../core/finding/values/file.ts';
 import { plural } from '../numbers.ts';
 import type { SentencesOf } from '../sentence.ts';
-import { filePlace } from './parts.ts';
+import { filePlace, listed } from './parts.ts';
 import { shownText, unreadable } from './unreadable.ts';
 
 const again = 'correct it and open the file again';
+
+type NotOfSheet = Record<'round' | 'beside' | 'curves', number>;
+
+/** What stands round and beside the sheet. */
+function notOfSheet({ round, beside, curves }: NotOfSheet): string {
+  const lines = (count: number, where: string) =>
+    count === 0 ? [] : [`${count} ${plural(count, { one: 'line', other: 'lines' })} ${where} the sheet`];
+  const bent =
+    curves === 0 ? [] : [`${curves} ${plural(curves, { one: 'curve', other: 'curves' })} off the sheet`];
+  const all = [...lines(round, 'round'), ...lines(beside, 'beside'), ...bent];
+  const one = round + beside + curves === 1;
+  return `${listed(all)} left out, as no crease ends there: if ${one ? 'it belongs' : 'they belong'} to the pattern, draw ${one ? 'it' : 'them'} on to the sheet.`;
+}
 
 export const findingsOfFiles: SentencesOf<FileValues> = {
   'file-unreadable': unreadable,
@@ -32,6 +45,8 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return 'The drawing repeats long paths, clip paths or lists too often to be read: turn the copies into plain lines and save again.';
       case 'svg-repeats':
         return `The drawing repeats its parts more than ${most} times: turn the copies into plain lines and save again.`;
+      case 'dxf-repeats':
+        return `The drawing repeats what its blocks hold more than ${most} times: delete the copies that are not part of the crease pattern and save it again.`;
       case 'fold':
         return `This FOLD file has ${values.count} ${values.of}, and at most ${most} can be opened: split the pattern.`;
     }
@@ -68,6 +83,8 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return 'The faces listed in the file are not the regions between its edges; they were found anew and numbered afresh.';
       case 'left-out':
         return `${values.count} × ${passedOverText(values.what)} in the drawing left out: it is no line of the pattern.`;
+      case 'not-of-sheet':
+        return notOfSheet(values);
       case 'style-rules':
         return `${values.count} style ${plural(values.count, { one: 'rule that is', other: 'rules that are' })} not followed left out: give lines a class or a style of their own.`;
       case 'cut': {
@@ -126,6 +143,9 @@ const passedOver = {
   'hidden-layer': 'line on a hidden layer',
   mesh: 'mesh',
   'block-missing': 'insert of a block that is not there',
+  'invisible-entity': 'invisible entity',
+  layout: 'line of a page layout (paper space)',
+  'other-kind': 'entity of yet another kind',
 } as const;
 
 const passedOverText = (what: PassedOver) => (what.how === 'element' ? what.name : passedOver[what.how]);

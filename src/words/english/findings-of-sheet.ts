@@ -41,6 +41,10 @@ export const findingsOfSheet: SentencesOf<SheetValues> = {
       const marks = plural(count, { one: 'A mark ends', other: `${count} marks end` });
       return `${marks} in the middle of a panel.`;
     }
+    if (values.gap !== undefined) {
+      const crease = values.how === 'undecided' ? 'crease' : values.kind;
+      return `A ${crease} stops ${length(values.gap)} short of the next line, at ${roughPlace(values.place)}: draw it on to there.`;
+    }
     return values.how === 'undecided'
       ? `A crease that may go either way ends at ${roughPlace(values.place)} in the middle of a panel, so it stays flat.`
       : `A ${values.kind} ends at ${roughPlace(values.place)} in the middle of a panel and cannot fold: draw it on to the next crease or to the edge.`;

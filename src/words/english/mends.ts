@@ -10,6 +10,11 @@ export function mendText(mend: MendName): string {
       return 'Precrease before the first step';
     case 'leave-out':
       return 'Leave the crease out';
+    case 'draw-on':
+      return plural(mend.count, {
+        one: 'Draw the crease on to there',
+        other: `Draw all ${mend.count} ends on to there`,
+      });
     case 'trim':
       return 'Crease only what folds';
     case 'other-side':

@@ -45,10 +45,10 @@ export function namedFew(noun: string, numbers: readonly number[], most = 6): st
   return `${plural(numbers.length, { one: noun, other: `${noun}s` })} ${shown}${more}`;
 }
 
-/** `panels 1, 2`, `“lid”`, `“lid” and panel 3`: those with a name first, then the others by their numbers. */
+/** `panels 1, 2`, `"lid"`, `"lid" and panel 3`: those with a name first, then the others by their numbers. */
 export function panelsText(panels: readonly number[], most = Number.POSITIVE_INFINITY): string {
   const { nameOf } = calling();
-  const names = panels.flatMap((panel) => nameOf(panel) ?? []).map((name) => `“${name}”`);
+  const names = panels.flatMap((panel) => nameOf(panel) ?? []).map((name) => `"${name}"`);
   const others = panels.filter((panel) => nameOf(panel) === undefined);
   if (others.length > 0) names.push(others.length > most ? namedAll('panel', others) : numbered(others));
   return listed(names);

@@ -1,12 +1,28 @@
 /** Opening, keeping and crediting lessons. */
+import type { DashStyle } from '../../core/storage/dash.ts';
 
 export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
     'This drawing does not say which lines are folds. Each kind of stroke found is listed; set what it stands for.',
+  mappingLeftOut: (count: number) =>
+    count === 1
+      ? '1 line round or beside the sheet was left out.'
+      : `${count} lines round or beside the sheet were left out.`,
+  mappingTakeAll: 'Take all lines',
+  sheetsTitle: (count: number) => `Which of these ${count} sheets?`,
+  sheetOfSeveral: (number: number, creases: number) =>
+    `Sheet ${number}: ${creases === 1 ? '1 crease' : `${creases} creases`}`,
   mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
   mappingUse: 'Fold this drawing',
   mappingLeave: 'Leave it',
+  dashes: {
+    solid: 'solid',
+    dashed: 'dashed',
+    'dash-dot': 'dash-dot',
+    'dash-dot-dot': 'dash-dot-dot',
+    dotted: 'dotted',
+  } satisfies Record<DashStyle, string>,
   mappingLayer: (layer: string) => `layer “${layer}”`,
   meanings: {
     mountain: 'Mountain',

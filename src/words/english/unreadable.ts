@@ -41,6 +41,8 @@ export function unreadable(values: FileValues['file-unreadable']): string {
       return 'A line mapping is a JSON object from group keys to {"kind": …, "angle": …}.';
     case 'mapping-kind':
       return `In the line mapping, "${values.key}" needs a kind that is one of ${values.kinds.join(', ')}.`;
+    case 'region':
+      return `There is no sheet ${values.region}: this drawing holds ${Math.max(1, values.sheets)}.`;
     case 'mapping-angle':
       return `In the line mapping, "${values.key}" needs an angle from -180 to 180 degrees.`;
     case 'no-lesson':
@@ -57,13 +59,13 @@ export function unreadable(values: FileValues['file-unreadable']): string {
     case 'svg-use':
       return svgUnreadable(values);
     case 'dxf-code':
-      return `The DXF file is broken at line ${values.line}: a group code is wanted there, not "${values.text}"; save it again from the drawing program.`;
     case 'dxf-off-plane':
-      return `The LINE at line ${values.line} leaves the drawing plane: flatten the drawing and save it again.`;
     case 'dxf-tilted':
-      return `The ${values.type} at line ${values.line} lies on a tilted plane: flatten the drawing and save it again.`;
+    case 'dxf-height':
+    case 'dxf-missing':
     case 'dxf-block':
-      return `The block "${values.name}" at line ${values.line} contains itself: explode the blocks and save the drawing again.`;
+    case 'dxf-deep':
+      return dxfUnreadable(values);
     default:
       return foldUnreadable(values);
   }
@@ -128,6 +130,25 @@ function svgUnreadable(values: Of<'svg-'>): string {
   }
 }
 
+function dxfUnreadable(values: Of<'dxf-'>): string {
+  switch (values.how) {
+    case 'dxf-code':
+      return `The DXF file is broken at line ${values.line}: a group code is wanted there, not "${values.text}"; save it again from the drawing program.`;
+    case 'dxf-off-plane':
+      return `The ${values.type} at line ${values.line} leaves the drawing plane: flatten the drawing and save it again.`;
+    case 'dxf-tilted':
+      return `The ${values.type} at line ${values.line} lies on a tilted plane: flatten the drawing and save it again.`;
+    case 'dxf-height':
+      return `The ${values.type} at line ${values.line} lies at height ${values.height}, but the drawing begins at height ${values.others}: bring all lines to one height and save it again.`;
+    case 'dxf-missing':
+      return `The ${values.type} at line ${values.line} lacks a coordinate (group ${values.code}): draw it anew or delete it and save the drawing again.`;
+    case 'dxf-block':
+      return `The block "${values.name}" at line ${values.line} contains itself: explode the blocks and save the drawing again.`;
+    case 'dxf-deep':
+      return `The block "${values.name}" at line ${values.line} lies more than ${values.most} blocks deep: explode the blocks and save the drawing again.`;
+  }
+}
+
 function foldUnreadable(values: Of<'fold-'>): string {
   switch (values.how) {
     case 'fold-object':
@@ -140,8 +161,12 @@ function foldUnreadable(values: Of<'fold-'>): string {
       return `Frame ${values.frame} of the FOLD file inherits from itself: correct frame_parent.`;
     case 'fold-frame-missing':
       return `Frame ${values.frame} of the FOLD file inherits from frame ${shownText(values.parent)}, which is not there: correct frame_parent.`;
+    case 'fold-frame':
+      return `At ${filePlace(values.place)}, an object with the entries of a frame is wanted: ${again}.`;
+    case 'fold-unit':
+      return `The frame_unit "${shownText(values.shown)}" is no unit of the FOLD format: write one of ${values.units.join(', ')}, or leave it out.`;
     case 'fold-point':
-      return `At ${filePlace(values.place)}, a point [x, y] is wanted: ${again}.`;
+      return `At ${filePlace(values.place)}, a point [x, y] or [x, y, z] is wanted: ${again}.`;
     case 'fold-edge':
       return `At ${filePlace(values.place)}, two vertex numbers are wanted: ${again}.`;
     case 'fold-face':

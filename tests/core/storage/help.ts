@@ -21,7 +21,7 @@ export function bytesOf(text: string): Uint8Array {
 
 /** Opens text as a file of this name. */
 export function openText(name: string, text: string, mapping?: LineMapping): Opened {
-  return openFile(name, bytesOf(text), mapping);
+  return openFile(name, bytesOf(text), { mapping });
 }
 
 /** The sheet of whatever was opened, the guess standing in for the mapping step. */

@@ -95,7 +95,9 @@ export type PassedOver =
         | 'hidden-layer'
         | 'mesh'
         | 'block-missing';
-    };
+    }
+  /** of DXF: invisible by itself, on the paper of a layout, of kinds beyond those told apart */
+  | { readonly how: 'invisible-entity' | 'layout' | 'other-kind' };
 
 /** What the style of a drawing asks and what is not followed: the lines are kept as if it did not stand there. */
 export type Unfollowed =
@@ -166,7 +168,8 @@ type AnyFile =
   | { readonly how: 'surprise'; readonly name: string; readonly said: string }
   | { readonly how: 'json-broken'; readonly line: number; readonly column: number }
   | { readonly how: 'mapping-kind'; readonly key: string; readonly kinds: readonly string[] }
-  | { readonly how: 'mapping-angle'; readonly key: string };
+  | { readonly how: 'mapping-angle'; readonly key: string }
+  | { readonly how: 'region'; readonly region: number; readonly sheets: number };
 
 type SvgFile =
   /** `at`: the letter of its data at which it cannot be read, counted from 1 */
@@ -184,15 +187,25 @@ type SvgFile =
 
 type DxfFile =
   | { readonly how: 'dxf-code'; readonly line: number; readonly text: string }
-  | { readonly how: 'dxf-off-plane'; readonly line: number }
-  | { readonly how: 'dxf-tilted'; readonly type: string; readonly line: number }
-  | { readonly how: 'dxf-block'; readonly name: string; readonly line: number };
+  | { readonly how: 'dxf-off-plane' | 'dxf-tilted'; readonly type: string; readonly line: number }
+  /** `others`: the height at which the drawing begins */
+  | {
+      readonly how: 'dxf-height';
+      readonly type: string;
+      readonly line: number;
+      readonly height: number;
+      readonly others: number;
+    }
+  | { readonly how: 'dxf-missing'; readonly type: string; readonly line: number; readonly code: number }
+  | { readonly how: 'dxf-block'; readonly name: string; readonly line: number }
+  | { readonly how: 'dxf-deep'; readonly name: string; readonly line: number; readonly most: number };
 
 type FoldFile =
   | Only<'fold-object' | 'fold-no-coords' | 'fold-folded'>
   | { readonly how: 'fold-frame-itself'; readonly frame: number }
   | { readonly how: 'fold-frame-missing'; readonly frame: number; readonly parent: Shown }
-  | { readonly how: 'fold-point' | 'fold-edge' | 'fold-face'; readonly place: FilePlace }
+  | { readonly how: 'fold-frame' | 'fold-point' | 'fold-edge' | 'fold-face'; readonly place: FilePlace }
+  | { readonly how: 'fold-unit'; readonly shown: Shown; readonly units: readonly string[] }
   | { readonly how: 'fold-letter'; readonly place: FilePlace; readonly shown: Shown }
   | { readonly how: 'fold-no-list'; readonly list: string }
   | {
@@ -224,7 +237,7 @@ export interface FileValues {
   'file-too-large':
     | { readonly how: 'lines' | 'bytes'; readonly count: number; readonly most: number }
     | {
-        readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'svg-styles' | 'svg-shapes';
+        readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'svg-styles' | 'svg-shapes' | 'dxf-repeats';
         readonly most: number;
       }
     | {
@@ -264,6 +277,13 @@ export interface FileValues {
         readonly what: Unfollowed;
         readonly count: number;
         readonly first: FilePlace;
+      }
+    /** Lines round the sheet and beside it, which no crease ends on, and curves off it. */
+    | {
+        readonly how: 'not-of-sheet';
+        readonly round: number;
+        readonly beside: number;
+        readonly curves: number;
       };
   'line-kind-guessed': {
     readonly count: number;

@@ -74,9 +74,14 @@ export interface SheetValues {
         readonly gap: number;
         readonly behind?: Behind;
       };
-  'crease-dangling':
-    | { readonly how: 'undecided'; readonly place: PatternPlace }
-    | { readonly how: 'fold'; readonly kind: 'mountain' | 'valley'; readonly place: PatternPlace }
+  'crease-dangling': /** `gap`: how far the next line is, in the pattern's unit, where the end was meant to meet it. */
+    | { readonly how: 'undecided'; readonly place: PatternPlace; readonly gap?: number }
+    | {
+        readonly how: 'fold';
+        readonly kind: 'mountain' | 'valley';
+        readonly place: PatternPlace;
+        readonly gap?: number;
+      }
     | { readonly how: 'marks'; readonly count: number };
   'crease-overlap':
     | (LinesOnEachOther & { readonly how: 'same' | 'angle' })

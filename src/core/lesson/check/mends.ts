@@ -24,12 +24,16 @@ export type MendName =
   | { readonly how: 'switch-on'; readonly step: number; readonly title: string }
   /** The step before this one comes after it. */
   | { readonly how: 'swap'; readonly step: number }
-  | { readonly how: 'draw-folded'; readonly count: number };
+  | { readonly how: 'draw-folded'; readonly count: number }
+  /** So many ends of creases are drawn on to the lines that they stop short of. */
+  | { readonly how: 'draw-on'; readonly count: number };
 
 export interface Mend {
   readonly name: MendName;
   /** The lesson with it. */
   readonly lesson: Lesson;
+  /** It completes corners, which may then show what is wrong with them: that was so all along. */
+  readonly completes?: true;
   /** A step that it adds and that has no title yet, from 0. */
   readonly untitled?: number;
 }

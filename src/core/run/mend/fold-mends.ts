@@ -8,11 +8,13 @@ import type { Mend, MendName } from '../../lesson/check/mends.ts';
 import { driveCreases, driveOf, insertStep, moveStep, newStep, withStep } from '../../lesson/edit-steps.ts';
 import type { Lesson } from '../../lesson/lesson.ts';
 import { creasesOnLine } from '../../lesson/stages.ts';
+import type { Point } from '../../numeric/vector.ts';
 import { movedAlone, reAngled } from '../../sheet/blame.ts';
 import { finishedAngle } from '../../sheet/check.ts';
 import { cornerInPattern, inPattern } from '../../sheet/frame.ts';
 import { KIND, lineKinds } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
+import { shortEnds } from '../../sheet/short-ends.ts';
 import { isInterior } from '../../sheet/walk.ts';
 import { planOfLesson } from '../plan.ts';
 
@@ -47,6 +49,8 @@ export function foldMends(found: Finding, lesson: Lesson, sheet: Sheet, failing:
         ...otherAngles(trouble),
         ...cornersMoved(trouble),
       ];
+    case 'crease-dangling':
+      return drawnOn(trouble);
     case 'motion-fails':
     case 'motion-jumps':
     case 'panels-cross':
@@ -74,6 +78,28 @@ export function foldMends(found: Finding, lesson: Lesson, sheet: Sheet, failing:
     default:
       return [];
   }
+}
+
+/** All ends that stop short are drawn on together: one alone may leave a corner half drawn. */
+function drawnOn({ lesson, sheet }: Trouble): Mend[] {
+  const ends = shortEnds(sheet);
+  if (ends.length === 0) return [];
+  const moves = ends.map(({ vertex, to }) => [cornerInPattern(sheet, vertex), inPattern(sheet, to)] as const);
+  let { pattern } = lesson;
+  const ways: ((p: Point) => Point)[] = [];
+  for (const [from, to] of moves) {
+    const moved = movePoint(pattern, from, to);
+    pattern = moved.pattern;
+    ways.push(moved.placeOf);
+  }
+  const placeOf = (place: Point) => ways.reduce((at, way) => way(at), place);
+  return [
+    {
+      name: { how: 'draw-on', count: ends.length },
+      lesson: withPattern(lesson, pattern, placeOf),
+      completes: true,
+    },
+  ];
 }
 
 const inDegrees = (angle: number) => Number(((angle * 180) / Math.PI).toFixed(4));

@@ -47,13 +47,23 @@ export function triedMend(
   const proposed = [...foldMends(found, lesson, sheet, failing), ...makingMends(found, lesson, sheet)];
   let second: Mend | null = null;
   for (const mend of proposed.slice(0, MOST_TRIED)) {
-    const standing = foldsAlike(lesson, mend.lesson)
-      ? curedUnfolded(found, lesson, mend.lesson)
-      : cured(found, before(), mend.lesson, options);
+    const standing = mend.completes
+      ? completed(found, lesson, mend.lesson)
+      : foldsAlike(lesson, mend.lesson)
+        ? curedUnfolded(found, lesson, mend.lesson)
+        : cured(found, before(), mend.lesson, options);
     if (standing === 'sound') return mend;
     if (standing) second ??= mend;
   }
   return second;
+}
+
+/** Ends that stopped short all meet now, and nothing else is wrong with the drawing than with its corners. */
+function completed(found: Finding, lesson: Lesson, mended: Lesson): Standing['is'] | null {
+  const ofCode = (one: Lesson) => sheetOfLesson(one).findings.filter(({ code }) => code === found.code);
+  const [before, after] = [sheetOfLesson(lesson).findings, sheetOfLesson(mended).findings];
+  if (ofCode(mended).length >= ofCode(lesson).length) return null;
+  return noneBrought(before, after) ? 'short' : null;
 }
 
 /** How the lesson stands when mended; null where it is not. What folds alike is as it was, if nothing is wrong there. */

@@ -1,0 +1,83 @@
+/** Files from strangers: what stands round the sheet, several sheets, and that nothing of a file reaches out. */
+import { readdirSync, readFileSync } from 'node:fs';
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { drop, expect, file, openTable, test } from './support.ts';
+
+const folder = new URL('../fixtures/drawings/', import.meta.url);
+const drawing = (name: string) => file(name, readFileSync(new URL(name, folder)));
+
+const dialog = (page: Page) => page.getByRole('dialog');
+
+for (const [width, height] of [
+  [1440, 900],
+  [390, 844],
+] as const)
+  test(`of two sheets in a drawing one is asked for, ${width} x ${height}`, async ({ page }) => {
+    await page.setViewportSize({ width, height });
+    await openTable(page);
+    await drop(page, drawing('zc-two-sheets.svg'));
+    await expect(dialog(page)).toContainText('Which of these 2 sheets?');
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await page.getByRole('button', { name: 'Sheet 2: 4 creases' }).click();
+    await expect(dialog(page)).toContainText('8 lines round or beside the sheet were left out.');
+    await page.getByRole('button', { name: 'Fold this drawing' }).click();
+    await expect(page.getByRole('heading', { level: 1 })).toHaveText('zc-two-sheets');
+    await expect(page.locator('.app')).toHaveAttribute('data-panels', '4');
+  });
+
+test('a frame round the sheet is left out, and taken in when asked', async ({ page }) => {
+  await openTable(page);
+  await drop(page, drawing('f-page-frame.svg'));
+  await expect(dialog(page)).toContainText('4 lines round or beside the sheet were left out.');
+  await page.getByRole('button', { name: 'Take all lines' }).click();
+  await expect(dialog(page)).not.toContainText('left out');
+  await page.getByRole('button', { name: 'Fold this drawing' }).click();
+  await expect(page.getByText('297 mm sheet')).toBeVisible();
+});
+
+test('creases that stop short are told with their gap and drawn on at a press', async ({ page }) => {
+  await openTable(page);
+  await drop(page, drawing('zi-undershoot.svg'));
+  await page.getByRole('button', { name: 'Fold this drawing' }).click();
+  await expect(page.locator('.app')).toHaveAttribute('data-panels', '2');
+  await expect(page.locator('.findings')).toContainText('stops 0.02 mm short of the next line');
+  await page.getByRole('button', { name: 'Draw all 3 ends on to there' }).first().click();
+  await expect(page.locator('.app')).toHaveAttribute('data-panels', '4');
+  await page.keyboard.press('Control+z');
+  await expect(page.locator('.app')).toHaveAttribute('data-panels', '2');
+});
+
+test('no drawing makes the page ask anybody else for anything, and the policy of the page is kept', async ({
+  page,
+}) => {
+  const asked: string[] = [];
+  page.on('request', (request) => asked.push(request.url()));
+  await page.addInitScript(() => {
+    const broken: string[] = [];
+    Object.assign(window, { broken });
+    document.addEventListener('securitypolicyviolation', ({ violatedDirective, blockedURI }) =>
+      broken.push(`${violatedDirective} ${blockedURI}`),
+    );
+  });
+  await openTable(page);
+  await expect(page.locator('meta[http-equiv="Content-Security-Policy"]')).toHaveAttribute(
+    'content',
+    /default-src 'self'/,
+  );
+  for (const name of readdirSync(folder)) {
+    await drop(page, drawing(name));
+    const sheets = page.getByRole('button', { name: /^Sheet 1:/ });
+    const fold = page.getByRole('button', { name: 'Fold this drawing' });
+    const notice = page.getByTestId('notice');
+    await expect(sheets.or(fold).or(notice).first()).toBeVisible();
+    if (await sheets.isVisible()) await sheets.click();
+    if (await notice.isHidden()) await fold.click();
+    await page.keyboard.press('Escape');
+  }
+  const { origin } = new URL(page.url());
+  const elsewhere = asked.filter((url) => !url.startsWith(origin) && !/^(?:data|blob):/.test(url));
+  expect(elsewhere).toEqual([]);
+  expect(await page.evaluate(() => (window as unknown as { broken: string[] }).broken)).toEqual([]);
+});
