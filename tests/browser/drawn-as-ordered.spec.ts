@@ -2,6 +2,7 @@
 import type { Page } from '@playwright/test';
 import type { PNG } from 'pngjs';
 import {
+  addRule,
   clickSheet,
   expect,
   idle,
@@ -36,14 +37,6 @@ async function modelAlone(page: Page): Promise<PNG> {
   await idle(page);
   return modelPixels(page);
 }
-
-/** A rule of style for the page, which its policy lets scripts of its own make, but no style element. */
-const addRule = (page: Page, rules: string) =>
-  page.evaluate((text) => {
-    const sheet = new CSSStyleSheet();
-    sheet.replaceSync(text);
-    document.adoptedStyleSheets.push(sheet);
-  }, rules);
 
 /** Goes to the end of the last step, where all layers are known, and looks from one of the named sides. */
 async function lookAtEnd(page: Page, view: string): Promise<void> {

@@ -3,6 +3,7 @@ import type { Page } from '@playwright/test';
 import type { PNG } from 'pngjs';
 import { countWork } from './idle.ts';
 import {
+  addRule,
   clickSheet,
   difference,
   expect,
@@ -40,10 +41,10 @@ async function finished(page: Page, title = 'Long pencil case'): Promise<void> {
 async function modelAlone(page: Page): Promise<PNG> {
   const hide = (hidden: boolean) =>
     page.evaluate((on) => document.documentElement.classList.toggle('controls-unseen', on), hidden);
-  await page.addStyleTag({
-    content:
-      '.controls-unseen :is(.inside-rows, .tool-dock, .tooltip) { visibility: hidden; } .model-board { outline: none !important; }',
-  });
+  await addRule(
+    page,
+    '.controls-unseen :is(.inside-rows, .tool-dock, .tooltip) { visibility: hidden; } .model-board { outline: none !important; }',
+  );
   await hide(true);
   const png = await modelPixels(page);
   await hide(false);

@@ -74,6 +74,14 @@ export async function clickSheet(page: Page, x: number, y: number): Promise<void
   await page.mouse.click(...(await paperPlaces(page))(x, y));
 }
 
+/** A rule of style for the page, which its policy lets scripts of its own make, but no style element. */
+export const addRule = (page: Page, rules: string) =>
+  page.evaluate((text) => {
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(text);
+    document.adoptedStyleSheets.push(sheet);
+  }, rules);
+
 /** The pixels of the model view. */
 export async function modelPixels(page: Page): Promise<PNG> {
   return PNG.sync.read(await page.getByTestId('model-canvas').screenshot());
