@@ -42,8 +42,8 @@ export interface StrokeGroup extends StrokeLook {
   readonly sample: readonly Stroke[];
 }
 
-/** A curve as a polyline that follows it to 0.1 % of its size. */
-export type DrawnCurve = Extract<Curve, { how: 'shape' }> & { readonly points: readonly [number, number][] };
+/** A curve as a polyline that follows it to 0.1 % of its size; without points where it is not known how it runs. */
+export type DrawnCurve = Curve & { readonly points: readonly (readonly [number, number])[] };
 
 export interface Drawing {
   readonly strokes: readonly Stroke[];

@@ -127,7 +127,7 @@ function alone(whole: Drawing, sheet: SheetRegion): Drawing {
     'line-ignored',
     'note',
     { how: 'not-of-sheet', round, beside, curves },
-    { value: round + beside },
+    { value: round + beside + curves },
   );
   return drawingOf(whole, sheet.strokes, [...whole.findings, left]);
 }

@@ -1,7 +1,7 @@
-import type { Curve } from '../finding/values/file.ts';
 import { type DashStyle, dashStyleOfLineType } from './dash.ts';
-import { type Drawing, DrawingBuilder, type StrokeLook } from './drawing.ts';
+import { type Drawing, DrawingBuilder, type DrawnCurve, type StrokeLook } from './drawing.ts';
 import { colourOfNumber } from './dxf-colour.ts';
+import { pointsOfCurve } from './dxf-curves.ts';
 import type { DxfRecord } from './dxf-groups.ts';
 import { DxfHeights } from './dxf-heights.ts';
 import { type DxfInsert, insertOf } from './dxf-inserts.ts';
@@ -64,7 +64,7 @@ class DxfReader {
   private readonly heights = new DxfHeights();
   private readonly passedOver = new PassedOverCount();
   private readonly kinds = new Set<string>();
-  private readonly curved: Curve[] = [];
+  private readonly curved: DrawnCurve[] = [];
   private readonly shapes = new Map<DxfEntity, DxfShape>();
   private readonly inserts = new Map<DxfRecord, DxfInsert>();
   /** Blocks that are being drawn, each within the one before. */
@@ -77,11 +77,8 @@ class DxfReader {
 
   drawing(): Drawing {
     this.draw(this.file.entities, top);
-    if (this.curved.length > 0) {
-      const count = this.curved.length;
-      throw refusal('line-curved', { first: this.curved[0]!, count }, { value: count });
-    }
-    const drawing = this.builder.finish(this.file.millimetres, this.passedOver.findings());
+    const notes = this.passedOver.findings();
+    const drawing = this.builder.finish(this.file.millimetres, notes, this.curved);
     this.heights.check();
     return drawing;
   }
@@ -119,8 +116,10 @@ class DxfReader {
   private drawOne(entity: DxfEntity, layer: DxfLayer, placing: Placing): void {
     const { record } = entity;
     const { type, line } = record;
-    if (curves.has(type)) this.curved.push({ how: 'entity', type, line, layer: layer.name });
-    else if (type === 'INSERT') this.insert(entity, layer, placing);
+    if (curves.has(type)) {
+      const points = pointsOfCurve(record).map(([x, y]) => apply(placing.matrix, x, y));
+      this.curved.push({ how: 'entity', type, line, layer: layer.name, points });
+    } else if (type === 'INSERT') this.insert(entity, layer, placing);
     else if (isMesh(entity)) this.passedOver.add('mesh');
     else if (lines.has(type)) this.chain(entity, layer, placing);
     else this.passOver(type);
@@ -137,7 +136,7 @@ class DxfReader {
     const { type, line } = record;
     const shape = this.shapes.get(entity) ?? shapeOf(entity);
     this.shapes.set(entity, shape);
-    if (shape.curved) this.curved.push({ how: 'arc-in', type, line, layer: layer.name });
+    if (shape.curved) this.curved.push({ how: 'arc-in', type, line, layer: layer.name, points: [] });
     const placed = shape.points.map(
       ([x, y, z]): DxfPoint => [...apply(placing.matrix, x, y), placing.rise * z + placing.base],
     );

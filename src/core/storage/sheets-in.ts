@@ -65,7 +65,7 @@ export function setAside(drawing: Drawing, region: SheetRegion): SetAside {
   return { round: round.length, beside: others.length - round.length };
 }
 
-/** The curves that lie on the sheet, or touch its outline, in part at least. */
+/** The curves that lie on the sheet, or touch its outline, in part at least; one that is not followed may do so. */
 export function curvesOn(region: SheetRegion, curves: readonly DrawnCurve[]): DrawnCurve[] {
   const { outline } = region;
   const [left, right] = extent(outline, 0);
@@ -75,7 +75,7 @@ export function curvesOn(region: SheetRegion, curves: readonly DrawnCurve[]): Dr
     outline.some(
       (to, k) => distanceToStretch(at, outline[(k + outline.length - 1) % outline.length]!, to) <= near,
     );
-  return curves.filter(({ points }) => points.some(touches));
+  return curves.filter(({ points }) => points.length === 0 || points.some(touches));
 }
 
 function distanceToStretch(p: Point, from: Point, to: Point): number {
