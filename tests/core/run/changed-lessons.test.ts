@@ -59,8 +59,11 @@ function changesOf(name: string): Changed[] {
     ...someOf([...sheet.vertexX.keys()], few[name]!, random),
     ...(also.corners ?? []),
   ]);
+  // in soak all; else every third, which three come from the seed
+  const steps = changedSteps(lesson);
+  const third = Math.floor(3 * random());
   return [
-    ...changedSteps(lesson),
+    ...steps.filter((_, k) => soak || k % 3 === third),
     ...[...creases].flatMap((crease) => changedCrease(lesson, crease)),
     ...[...corners].map((vertex) => movedCorner(lesson, vertex)),
   ];
