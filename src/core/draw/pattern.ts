@@ -1,6 +1,7 @@
 /** What drawing works on: the outline and lines of a lesson, in pattern units. Every function gives a new pattern. */
 
 import type { Lesson } from '../lesson/lesson.ts';
+import { isWithin, nearestShare as shareBetween } from '../numeric/plane.ts';
 import { SNAP } from '../numeric/tolerance.ts';
 import { between, distance, type Point } from '../numeric/vector.ts';
 import type { LineKind } from '../sheet/kind.ts';
@@ -34,19 +35,11 @@ export function isOnPaper(pattern: Pick<Pattern, 'outline'>, p: Point): boolean 
   const sides = sidesOf(pattern);
   const near = nearness(pattern);
   if (sides.some((side) => distanceTo(side, p) <= near)) return true;
-  const crossings = sides.filter(
-    ({ from: a, to: b }) =>
-      a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((p[1] - a[1]) / (b[1] - a[1])) * (b[0] - a[0]),
-  );
-  return crossings.length % 2 === 1;
+  return isWithin(pattern.outline, p);
 }
 
 /** Share of a stretch at which it comes nearest to a point, 0 to 1. */
-export function nearestShare({ from, to }: Stretch, p: Point): number {
-  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
-  const share = ((p[0] - from[0]) * dx + (p[1] - from[1]) * dy) / (dx * dx + dy * dy || 1);
-  return Math.min(1, Math.max(0, share));
-}
+export const nearestShare = ({ from, to }: Stretch, p: Point): number => shareBetween(from, to, p);
 
 export function distanceTo(stretch: Stretch, p: Point): number {
   return distance(between(stretch.from, stretch.to, nearestShare(stretch, p)), p);

@@ -1,5 +1,6 @@
 /** The part of a model that a step moves, as its reader sees it: where it lies, which way it folds, how many layers it has. */
 
+import { isWithin } from '../numeric/plane.ts';
 import { LEVEL, SHIFTED, SHORT, TURNED } from '../numeric/tolerance.ts';
 import { gap, type Space } from '../numeric/vector.ts';
 import { type Placement, placePanels, placePoint } from '../pose/place.ts';
@@ -146,7 +147,7 @@ export function layersAtHinges(part: MovedPart): LayersThere[] {
   return hinges.flatMap((half) => {
     const [a, b] = endsOf(part, half);
     return placesBeside(a, b, sideOf(part, half), outlines).map(([x, y]) => {
-      const here = [...outlines.keys()].filter((panel) => isIn(outlines[panel]!, x, y));
+      const here = [...outlines.keys()].filter((panel) => isWithin(outlines[panel]!, [x, y]));
       return { move: here.filter((panel) => panels.has(panel)).length, all: here.length };
     });
   });
@@ -198,12 +199,4 @@ function placed(sheet: Sheet, placement: Placement, panel: number, v: number): S
   const at = new Float64Array(3);
   placePoint(at, 0, placement, panel, sheet.vertexX[v]!, sheet.vertexY[v]!);
   return [at[0]!, at[1]!, at[2]!];
-}
-
-function isIn(corners: readonly Space[], x: number, y: number): boolean {
-  const crossed = corners.filter(([ax, ay], k) => {
-    const [bx, by] = corners[(k + 1) % corners.length]!;
-    return ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax);
-  });
-  return crossed.length % 2 === 1;
 }

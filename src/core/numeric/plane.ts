@@ -1,6 +1,6 @@
 /** Small geometry of the plane, in plain numbers and typed arrays. */
 import { side } from './predicates.ts';
-import type { Point } from './vector.ts';
+import type { Point, Space } from './vector.ts';
 
 /** Convex hull, counter-clockwise, as indices into x and y; corners only (monotone chain). */
 export function convexHull(x: Float64Array, y: Float64Array): number[] {
@@ -35,7 +35,7 @@ export function marginInside(outline: readonly Point[], [x, y]: Point): number {
   if (outline.length < 3) {
     const [a, b = a] = outline;
     if (!a || !b) return Number.NEGATIVE_INFINITY;
-    return -distanceToSegment(a, b, x, y);
+    return -distanceToStretch(a, b, [x, y]);
   }
   let margin = Number.POSITIVE_INFINITY;
   let outside = 0;
@@ -46,15 +46,32 @@ export function marginInside(outline: readonly Point[], [x, y]: Point): number {
     margin = Math.min(margin, inside);
     if (inside < 0)
       outside =
-        outside === 0 ? distanceToSegment(a, b, x, y) : Math.min(outside, distanceToSegment(a, b, x, y));
+        outside === 0 ? distanceToStretch(a, b, [x, y]) : Math.min(outside, distanceToStretch(a, b, [x, y]));
   });
   return margin >= 0 ? margin : -outside;
 }
 
-function distanceToSegment(a: Point, b: Point, x: number, y: number): number {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-  const t = Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / (dx * dx + dy * dy || 1)));
-  return Math.hypot(a[0] + t * dx - x, a[1] + t * dy - y);
+/** Share of the way from one point to another at which it comes nearest to a third, 0 to 1. */
+export function nearestShare(from: Point, to: Point, p: Point): number {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const share = ((p[0] - from[0]) * dx + (p[1] - from[1]) * dy) / (dx * dx + dy * dy || 1);
+  return Math.min(1, Math.max(0, share));
+}
+
+/** Distance of a point from the straight way between two others. */
+export function distanceToStretch(from: Point, to: Point, [x, y]: Point): number {
+  const share = nearestShare(from, to, [x, y]);
+  return Math.hypot(from[0] + share * (to[0] - from[0]) - x, from[1] + share * (to[1] - from[1]) - y);
+}
+
+/** Does a ring run round a point, seen from above? On the ring itself either may be said. */
+export function isWithin(ring: readonly (Point | Space)[], [x, y]: Point): boolean {
+  let inside = false;
+  ring.forEach((a, k) => {
+    const b = ring[(k + 1) % ring.length]!;
+    if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside;
+  });
+  return inside;
 }
 
 /** Length round the convex hull of points; a measure of size that turning does not change. */

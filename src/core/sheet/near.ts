@@ -1,4 +1,5 @@
 /** Small measures on the flat sheet that drawing and pointing share. */
+import { distanceToStretch } from '../numeric/plane.ts';
 import type { Sheet } from './sheet.ts';
 import { halfEdgeOrigin, panelRing } from './walk.ts';
 
@@ -9,12 +10,6 @@ export function ringVertices(sheet: Sheet, halfEdge: number): number[] {
 
 /** Distance on the flat sheet from a point to a crease, sheet units. */
 export function distanceToCrease(sheet: Sheet, crease: number, x: number, y: number): number {
-  const a = sheet.creaseFrom[crease]!;
-  const b = sheet.creaseTo[crease]!;
-  const ax = sheet.vertexX[a]!;
-  const ay = sheet.vertexY[a]!;
-  const dx = sheet.vertexX[b]! - ax;
-  const dy = sheet.vertexY[b]! - ay;
-  const along = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
-  return Math.hypot(ax + along * dx - x, ay + along * dy - y);
+  const corner = (vertex: number) => [sheet.vertexX[vertex]!, sheet.vertexY[vertex]!] as const;
+  return distanceToStretch(corner(sheet.creaseFrom[crease]!), corner(sheet.creaseTo[crease]!), [x, y]);
 }

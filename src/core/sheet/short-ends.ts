@@ -1,5 +1,6 @@
 /** Creases that stop a hair short of where they were meant to go. */
-import { between, distance, flatDot, flatMinus, type Point } from '../numeric/vector.ts';
+import { nearestShare } from '../numeric/plane.ts';
+import { between, distance, type Point } from '../numeric/vector.ts';
 import { kindFolds } from './kind.ts';
 import type { Sheet } from './sheet.ts';
 import { creaseCount, creasesAround, vertexCount } from './walk.ts';
@@ -37,7 +38,7 @@ function shortEnd(sheet: Sheet, vertex: number, own: number): ShortEnd | null {
     const ends = [sheet.creaseFrom[crease]!, sheet.creaseTo[crease]!].map((one) => cornerAt(sheet, one));
     const [from, to] = ends as [Point, Point];
     for (const end of ends) corner = nearer(corner, { vertex, to: end, gap: distance(at, end) });
-    const foot = footOn(at, from, to);
+    const foot = between(from, to, nearestShare(from, to, at));
     line = nearer(line, { vertex, to: foot, gap: distance(at, foot) });
   }
   if (corner && line && corner.gap <= CORNER_PULL * line.gap) return corner;
@@ -48,9 +49,3 @@ const nearer = (best: ShortEnd | null, one: ShortEnd): ShortEnd | null =>
   one.gap <= REACH && (!best || one.gap < best.gap) ? one : best;
 
 const cornerAt = (sheet: Sheet, vertex: number): Point => [sheet.vertexX[vertex]!, sheet.vertexY[vertex]!];
-
-function footOn(p: Point, from: Point, to: Point): Point {
-  const along = flatMinus(to, from);
-  const share = flatDot(flatMinus(p, from), along) / (flatDot(along, along) || 1);
-  return between(from, to, Math.min(1, Math.max(0, share)));
-}

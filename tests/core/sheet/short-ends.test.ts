@@ -1,5 +1,6 @@
 /** Creases that stop a hair short: told with the gap, and drawn on at a press. */
 import { expect, test } from 'vitest';
+import { square as outlineOf } from '../../../src/core/draw/outline.ts';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { triedMend } from '../../../src/core/run/mend/tried.ts';
@@ -12,12 +13,7 @@ type Ends = readonly [number, number, number, number];
 const withValleys = (...lines: readonly Ends[]): Lesson => ({
   ...square,
   pattern: {
-    outline: [
-      [0, 0],
-      [100, 0],
-      [100, 100],
-      [0, 100],
-    ],
+    outline: outlineOf(100),
     lines: lines.map(([x1, y1, x2, y2]) => ({ from: [x1, y1], to: [x2, y2], kind: 'valley' })),
   },
 });

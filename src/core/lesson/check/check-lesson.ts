@@ -2,6 +2,7 @@
 
 import { type Finding, finding } from '../../finding/finding.ts';
 import type { OpenQuestion } from '../../finding/values/lesson.ts';
+import { distanceToStretch } from '../../numeric/plane.ts';
 import { MARK, SCAR } from '../../numeric/tolerance.ts';
 import { distance, type Point } from '../../numeric/vector.ts';
 import { onSheet } from '../../sheet/frame.ts';
@@ -83,19 +84,12 @@ function marksMissing(lesson: Lesson, sheet: Sheet, { makings, turned }: CreaseH
     return (step.landmarkAt ?? []).flatMap((mark): Finding[] => {
       const near = sheet.frame.scale * MARK;
       if (corners.some((corner) => distance(corner, mark) < near)) return [];
-      if (lines.some(({ from, to }) => offSegment(mark, from, to) < near)) return [];
+      if (lines.some(({ from, to }) => distanceToStretch(from, to, mark) < near)) return [];
       const values = { how: 'mark', step: named(lesson, k), at: mark } as const;
       const where = { creases: turned[k]!, at: [onSheet(sheet, mark)] };
       return [finding('crease-used-before-made', 'warning', values, where)];
     });
   });
-}
-
-function offSegment(p: Point, a: Point, b: Point): number {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-  const t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy || 1);
-  const k = Math.max(0, Math.min(1, t));
-  return distance(p, [a[0] + k * dx, a[1] + k * dy]);
 }
 
 function ends({ frame, vertexX, vertexY, creaseFrom, creaseTo }: Sheet, crease: number) {
