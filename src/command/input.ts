@@ -124,12 +124,9 @@ function plainInput(opened: Opened, snap?: number): Plain {
 }
 
 /** Its size in mm, or in the drawing's own unit. */
-function toldSheet({ outline, creases }: SheetRegion, millimetres: number | null) {
-  const spread = (axis: 0 | 1) => {
-    const values = outline.map((corner) => corner[axis]);
-    return Number(((Math.max(...values) - Math.min(...values)) * (millimetres ?? 1)).toPrecision(4));
-  };
-  return { size: `${spread(0)} x ${spread(1)}${millimetres === null ? '' : ' mm'}`, creases };
+function toldSheet({ box, creases }: SheetRegion, millimetres: number | null) {
+  const sides = box.map(([low, high]) => Number(((high - low) * (millimetres ?? 1)).toPrecision(4)));
+  return { size: `${sides.join(' x ')}${millimetres === null ? '' : ' mm'}`, creases };
 }
 
 async function readMapping(path: string): Promise<LineMapping> {

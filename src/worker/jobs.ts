@@ -327,12 +327,6 @@ function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion):
   };
 }
 
+/** Lines and curves that were left out as none of the sheet's. */
 const leftOutOf = (findings: readonly Finding[]): number =>
-  findings.reduce(
-    (sum, { code, values }) =>
-      sum +
-      (code === 'line-ignored' && values.how === 'not-of-sheet'
-        ? values.round + values.beside + values.curves
-        : 0),
-    0,
-  );
+  findings.find(({ code, values }) => code === 'line-ignored' && values.how === 'not-of-sheet')?.value ?? 0;

@@ -125,3 +125,6 @@ class LineReader {
     return line;
   }
 }
+
+/** Names of tables and blocks are compared in this form. */
+export const folded = (name: string) => name.toUpperCase();

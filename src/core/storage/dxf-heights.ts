@@ -1,7 +1,7 @@
 /** Whether all that a DXF file draws lies at one height. */
 import { LEVEL } from '../numeric/tolerance.ts';
+import type { Space } from '../numeric/vector.ts';
 import type { DxfRecord } from './dxf-groups.ts';
-import type { DxfPoint } from './dxf-shapes.ts';
 import { unreadable } from './refusal.ts';
 
 /** An entity that leaves the plane, by more than any before it. */
@@ -23,7 +23,7 @@ export class DxfHeights {
   private readonly steep: Leaving[] = [];
   private readonly aside: Leaving[] = [];
 
-  add(record: DxfRecord, points: readonly DxfPoint[]): void {
+  add(record: DxfRecord, points: readonly Space[]): void {
     const first = points[0];
     if (!first) return;
     const height = first[2];
@@ -49,7 +49,7 @@ export class DxfHeights {
     throw unreadable({ how: 'dxf-height', type, line, height: aside.height, others: this.base! });
   }
 
-  private widen(point: DxfPoint): void {
+  private widen(point: Space): void {
     for (const axis of [0, 1] as const) {
       this.low[axis] = Math.min(this.low[axis]!, point[axis]);
       this.high[axis] = Math.max(this.high[axis]!, point[axis]);

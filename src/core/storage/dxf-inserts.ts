@@ -1,6 +1,6 @@
 /** Where an INSERT of a DXF file puts the copies of its block. */
-import type { DxfRecord } from './dxf-groups.ts';
-import { type DxfBlock, type DxfFile, folded } from './dxf-sections.ts';
+import { type DxfRecord, folded } from './dxf-groups.ts';
+import type { DxfBlock, DxfFile } from './dxf-sections.ts';
 import { facing } from './dxf-shapes.ts';
 import { compose, type Matrix, shift, stretch, turn } from './matrix.ts';
 

@@ -1,4 +1,5 @@
 /** The layers of a DXF file, found by their names in any case. */
+import { folded } from './dxf-groups.ts';
 
 export interface DxfLayer {
   /** As the table of layers writes it, or as it is first met. */
@@ -20,12 +21,12 @@ export class DxfLayers {
   private readonly byName = new Map<string, DxfLayer>();
 
   declare(name: string, layer: Omit<DxfLayer, 'name'>): void {
-    this.byName.set(name.toUpperCase(), { ...layer, name: name.slice(0, NAME_LENGTH) });
+    this.byName.set(folded(name), { ...layer, name: name.slice(0, NAME_LENGTH) });
   }
 
   /** The layer of a name; one that no table declares is shown, black and solid. */
   of(name: string): DxfLayer {
-    const known = this.byName.get(name.toUpperCase());
+    const known = this.byName.get(folded(name));
     if (known) return known;
     this.declare(name, plain);
     return this.of(name);

@@ -2,7 +2,7 @@
 
 import { tooManyStrokes } from './drawing.ts';
 import { colourOfNumber } from './dxf-colour.ts';
-import { type DxfRecord, dxfRecords } from './dxf-groups.ts';
+import { type DxfRecord, dxfRecords, folded } from './dxf-groups.ts';
 import { type DxfLayer, DxfLayers } from './dxf-layers.ts';
 import { STROKE_LIMIT } from './limits.ts';
 
@@ -28,9 +28,6 @@ export interface DxfFile {
   /** Length of the unit in mm, or null where the file does not say. */
   readonly millimetres: number | null;
 }
-
-/** Names of tables and blocks are compared in this form. */
-export const folded = (name: string) => name.toUpperCase();
 
 /** Reads all that a drawing needs. Throws a Refusal for numbers that are none and for files without measure. */
 export function readDxfSections(text: string): DxfFile {

@@ -1,14 +1,13 @@
 /** The points of lines and polylines of a DXF file. */
 import { LEVEL } from '../numeric/tolerance.ts';
+import type { Space } from '../numeric/vector.ts';
 import type { DxfRecord } from './dxf-groups.ts';
 import type { DxfEntity } from './dxf-sections.ts';
 import { unreadable } from './refusal.ts';
 
-export type DxfPoint = readonly [x: number, y: number, z: number];
-
 /** A line or polyline in the coordinates of its drawing or block. */
 export interface DxfShape {
-  readonly points: readonly DxfPoint[];
+  readonly points: readonly Space[];
   readonly closed: boolean;
   /** Some part of it is an arc, or it was rounded off. */
   readonly curved: boolean;
@@ -50,7 +49,7 @@ export function facing(record: DxfRecord): 1 | -1 {
 
 /** The ends of a LINE stand in world coordinates, however its normal points. */
 function lineShape(record: DxfRecord): DxfShape {
-  const points: DxfPoint[] = [
+  const points: Space[] = [
     [record.coordinate(10), record.coordinate(20), record.number(30)],
     [record.coordinate(11), record.coordinate(21), record.number(31)],
   ];
@@ -67,7 +66,7 @@ function lightShape(record: DxfRecord): DxfShape {
     throw unreadable({ how: 'dxf-missing', type: record.type, line: record.line, code });
   }
   return {
-    points: across.map((x, i): DxfPoint => [side * x, up[i]!, z]),
+    points: across.map((x, i): Space => [side * x, up[i]!, z]),
     closed: (record.integer(70, 0) & CLOSED) !== 0,
     curved: record.groups.some((group) => group.code === 42 && record.numberIn(group) !== 0),
   };
@@ -81,7 +80,7 @@ function polylineShape({ record, vertices }: DxfEntity): DxfShape {
   const heights = spatial ? vertices.map((vertex) => vertex.number(30)) : planeHeights(record, vertices);
   return {
     points: vertices.map(
-      (vertex, i): DxfPoint => [side * vertex.coordinate(10), vertex.coordinate(20), side * heights[i]!],
+      (vertex, i): Space => [side * vertex.coordinate(10), vertex.coordinate(20), side * heights[i]!],
     ),
     closed: (flags & CLOSED) !== 0,
     curved: (flags & ROUNDED) !== 0 || vertices.some((vertex) => vertex.number(42) !== 0),

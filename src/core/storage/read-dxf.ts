@@ -1,20 +1,14 @@
+import type { Point, Space } from '../numeric/vector.ts';
 import { type DashStyle, dashStyleOfLineType } from './dash.ts';
 import { type Drawing, DrawingBuilder, type DrawnCurve, type StrokeLook } from './drawing.ts';
 import { colourOfNumber } from './dxf-colour.ts';
 import { pointsOfCurve } from './dxf-curves.ts';
-import type { DxfRecord } from './dxf-groups.ts';
+import { type DxfRecord, folded } from './dxf-groups.ts';
 import { DxfHeights } from './dxf-heights.ts';
 import { type DxfInsert, insertOf } from './dxf-inserts.ts';
 import type { DxfLayer } from './dxf-layers.ts';
-import {
-  type DxfBlock,
-  type DxfEntity,
-  type DxfFile,
-  folded,
-  readDxfSections,
-  trueColour,
-} from './dxf-sections.ts';
-import { type DxfPoint, type DxfShape, isMesh, shapeOf } from './dxf-shapes.ts';
+import { type DxfBlock, type DxfEntity, type DxfFile, readDxfSections, trueColour } from './dxf-sections.ts';
+import { type DxfShape, isMesh, shapeOf } from './dxf-shapes.ts';
 import { REUSE_LIMIT, STROKE_LIMIT } from './limits.ts';
 import { lineOfName } from './line-name.ts';
 import { apply, compose, identity, type Matrix } from './matrix.ts';
@@ -41,11 +35,14 @@ const top: Placing = {
   lineType: 'CONTINUOUS',
 };
 
-const curves = new Set(['ARC', 'CIRCLE', 'ELLIPSE', 'SPLINE', 'HELIX']);
+const bent = new Set(['ARC', 'CIRCLE', 'ELLIPSE', 'SPLINE', 'HELIX']);
 const lines = new Set(['LINE', 'LWPOLYLINE', 'POLYLINE']);
 
 /** How often entities may be looked at, those of a block anew for each insert. */
 const VISIT_LIMIT = 2 * STROKE_LIMIT;
+
+/** So many points of a curve cost as much as an entity. */
+const POINTS_A_VISIT = 4;
 
 /** Kinds of entities that are told apart in notes; the format has some fifty. */
 const KINDS_TOLD = 60;
@@ -65,6 +62,7 @@ class DxfReader {
   private readonly passedOver = new PassedOverCount();
   private readonly kinds = new Set<string>();
   private readonly curved: DrawnCurve[] = [];
+  private readonly curves = new Map<DxfRecord, readonly Point[]>();
   private readonly shapes = new Map<DxfEntity, DxfShape>();
   private readonly inserts = new Map<DxfRecord, DxfInsert>();
   /** Blocks that are being drawn, each within the one before. */
@@ -104,7 +102,7 @@ class DxfReader {
    */
   private isShown(record: DxfRecord, layer: DxfLayer): boolean {
     const inserts = record.type === 'INSERT';
-    const draws = inserts || lines.has(record.type) || curves.has(record.type);
+    const draws = inserts || lines.has(record.type) || bent.has(record.type);
     const hidden = layer.frozen || (layer.off && !inserts);
     if (draws && record.integer(67, 0) === 1) this.passedOver.add('layout');
     else if (hidden) this.passedOver.add('hidden-layer');
@@ -116,9 +114,12 @@ class DxfReader {
   private drawOne(entity: DxfEntity, layer: DxfLayer, placing: Placing): void {
     const { record } = entity;
     const { type, line } = record;
-    if (curves.has(type)) {
-      const points = pointsOfCurve(record).map(([x, y]) => apply(placing.matrix, x, y));
-      this.curved.push({ how: 'entity', type, line, layer: layer.name, points });
+    if (bent.has(type)) {
+      const points = this.curves.get(record) ?? pointsOfCurve(record);
+      this.curves.set(record, points);
+      this.visit(Math.ceil(points.length / POINTS_A_VISIT));
+      const placed = points.map(([x, y]) => apply(placing.matrix, x, y));
+      this.curved.push({ how: 'entity', type, line, layer: layer.name, points: placed });
     } else if (type === 'INSERT') this.insert(entity, layer, placing);
     else if (isMesh(entity)) this.passedOver.add('mesh');
     else if (lines.has(type)) this.chain(entity, layer, placing);
@@ -138,7 +139,7 @@ class DxfReader {
     this.shapes.set(entity, shape);
     if (shape.curved) this.curved.push({ how: 'arc-in', type, line, layer: layer.name, points: [] });
     const placed = shape.points.map(
-      ([x, y, z]): DxfPoint => [...apply(placing.matrix, x, y), placing.rise * z + placing.base],
+      ([x, y, z]): Space => [...apply(placing.matrix, x, y), placing.rise * z + placing.base],
     );
     const flat = placed.map(([x, y]) => [x, y] as const);
     const source = { how: 'line', line, element: type, layer: layer.name } as const;

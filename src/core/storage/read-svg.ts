@@ -1,11 +1,12 @@
 import type { FilePlace } from '../finding/values/place.ts';
+import type { Point } from '../numeric/vector.ts';
 import { type Drawing, DrawingBuilder, type DrawnCurve, type StrokeLook } from './drawing.ts';
 import { REUSE_LIMIT } from './limits.ts';
 import { compose, shift } from './matrix.ts';
 import { unreadable } from './refusal.ts';
 import { along, seenParts } from './svg-clip.ts';
 import { type Context, contextOf, outermostContext } from './svg-context.ts';
-import { type Point, pointsOf } from './svg-curves.ts';
+import { pointsOf } from './svg-curves.ts';
 import { lengthOf } from './svg-lengths.ts';
 import { Looks } from './svg-look.ts';
 import type { Style } from './svg-properties.ts';

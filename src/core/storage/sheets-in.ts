@@ -2,17 +2,22 @@
  * Which strokes of a drawing belong to the sheet. Page frames, backgrounds, legends, labels and dimension lines stand round
  * or beside most patterns; they are told by what they lack: no crease ends on them. Common practice, no source.
  */
+import { distanceToStretch, isWithin } from '../numeric/plane.ts';
 import { SNAP } from '../numeric/tolerance.ts';
-import { between, distance, flatDot, flatMinus, type Point } from '../numeric/vector.ts';
+import type { Point } from '../numeric/vector.ts';
 import { arrange } from '../sheet/arrange.ts';
 import { facesOf } from '../sheet/rings.ts';
 import type { Drawing, DrawnCurve } from './drawing.ts';
 import { type Piece, piecesOf } from './drawing-pieces.ts';
 
+/** From the lowest to the highest, across and up. */
+type Box = readonly [across: readonly [number, number], up: readonly [number, number]];
+
 /** A region of a drawing that may be the sheet, in the drawing's own unit. */
 export interface SheetRegion {
-  /** Its outline, as it is walked round. */
+  /** Its outline, as it is walked round, and the box round that. */
   readonly outline: readonly Point[];
+  readonly box: Box;
   /** Strokes of the drawing that belong to it. */
   readonly strokes: readonly number[];
   /** How many lines within it look like creases. */
@@ -41,47 +46,34 @@ export function sheetsIn(drawing: Drawing): SheetRegion[] {
   if (outlines.length === 0) return [];
   const home = new Map(pieces.map((piece) => [piece, outlines.find((one) => holds(one, piece))]));
   const sheets = sheetsAmong(outlines, pieces, home);
+  const dots = dotsOf(pieces, drawing);
   const largest = Math.max(0, ...sheets.map(({ area }) => area));
   return sheets
     .filter(({ area }) => area >= LEAST_SHARE * largest)
-    .map((sheet) => withDots(regionOf(sheet, pieces, home), pieces, drawing))
-    .sort((a, b) => leftOf(a) - leftOf(b) || topOf(b) - topOf(a));
+    .map((sheet) => regionOf(sheet, pieces, home, dots))
+    .sort((a, b) => a.box[0][0] - b.box[0][0] || b.box[1][1] - a.box[1][1]);
 }
 
 /** @param region the one that is taken */
-export function setAside(drawing: Drawing, region: SheetRegion): SetAside {
-  const kept = new Set(region.strokes);
+export function setAside(drawing: Drawing, { strokes, box }: SheetRegion): SetAside {
+  const kept = new Set(strokes);
   const others = drawing.strokes.filter((_, k) => !kept.has(k));
-  const box = [extent(region.outline, 0), extent(region.outline, 1)];
-  const ends = others.flatMap(endsOf);
-  const isFramed = ([0, 1] as const).every((axis) => {
-    const [low, high] = extent(ends, axis);
-    return low < box[axis]![0] && high > box[axis]![1];
-  });
-  const round = others.filter((stroke) => {
-    const spans = ([0, 1] as const).map((axis) => extent(endsOf(stroke), axis));
-    return isFramed && spans.some(([low, high], axis) => low <= box[axis]![0] && high >= box[axis]![1]);
-  });
-  return { round: round.length, beside: others.length - round.length };
+  const all = boxOf(others.flatMap(endsOf));
+  const isFramed = box.every(([low, high], axis) => all[axis]![0] < low && all[axis]![1] > high);
+  const runsPast = (stroke: Stroke) =>
+    boxOf(endsOf(stroke)).some(([low, high], axis) => low <= box[axis]![0] && high >= box[axis]![1]);
+  const round = isFramed ? others.filter(runsPast).length : 0;
+  return { round, beside: others.length - round };
 }
 
 /** The curves that lie on the sheet, or touch its outline, in part at least; one that is not followed may do so. */
-export function curvesOn(region: SheetRegion, curves: readonly DrawnCurve[]): DrawnCurve[] {
-  const { outline } = region;
-  const [left, right] = extent(outline, 0);
-  const near = SNAP * (right - left);
+export function curvesOn({ outline, box }: SheetRegion, curves: readonly DrawnCurve[]): DrawnCurve[] {
+  const near = SNAP * (box[0][1] - box[0][0]);
   const touches = (at: Point) =>
-    isInside(at, outline) ||
-    outline.some(
-      (to, k) => distanceToStretch(at, outline[(k + outline.length - 1) % outline.length]!, to) <= near,
-    );
+    isIn(box, at, near) &&
+    (isWithin(outline, at) ||
+      outline.some((from, k) => distanceToStretch(from, outline[(k + 1) % outline.length]!, at) <= near));
   return curves.filter(({ points }) => points.length === 0 || points.some(touches));
-}
-
-function distanceToStretch(p: Point, from: Point, to: Point): number {
-  const along = flatMinus(to, from);
-  const share = flatDot(flatMinus(p, from), along) / (flatDot(along, along) || 1);
-  return distance(p, between(from, to, Math.min(1, Math.max(0, share))));
 }
 
 type Home = ReadonlyMap<Piece, Piece | undefined>;
@@ -96,7 +88,7 @@ function sheetsAmong(outlines: readonly Piece[], pieces: readonly Piece[], home:
   let sheets: Piece[] = [];
   // the smaller first, so that what lies within is known
   for (const outline of outlines) {
-    const within = sheets.filter((one) => isWithin(one, outline, home));
+    const within = sheets.filter((one) => isWithinOutline(one, outline, home));
     const theirs = within.reduce((sum, one) => sum + one.creases + (loose.get(one) ?? 0), 0);
     const isSheet =
       within.length === 0 ? outline.creases + (loose.get(outline) ?? 0) > 0 : outline.creases > theirs;
@@ -106,38 +98,38 @@ function sheetsAmong(outlines: readonly Piece[], pieces: readonly Piece[], home:
 }
 
 /** Does one outline lie within another, however deep? */
-function isWithin(piece: Piece, outline: Piece, home: Home): boolean {
+function isWithinOutline(piece: Piece, outline: Piece, home: Home): boolean {
   for (let at = home.get(piece); at; at = home.get(at)) if (at === outline) return true;
   return false;
 }
 
-function regionOf(sheet: Piece, pieces: readonly Piece[], home: Home): SheetRegion {
-  const own = pieces.filter((piece) => piece === sheet || isWithin(piece, sheet, home));
+function regionOf(sheet: Piece, pieces: readonly Piece[], home: Home, dots: readonly Dot[]): SheetRegion {
+  const own = pieces.filter((piece) => piece === sheet || isWithinOutline(piece, sheet, home));
+  const box = boxOf(sheet.outline);
+  const within = dots.filter(({ at }) => isIn(box, at)).map(({ stroke }) => stroke);
   return {
-    outline: sheet.outline,
-    strokes: [...new Set(own.flatMap(({ strokes }) => strokes))].sort((a, b) => a - b),
+    ...{ outline: sheet.outline, box },
+    strokes: [...new Set([...own.flatMap(({ strokes }) => strokes), ...within])].sort((a, b) => a - b),
     creases: own.reduce((sum, { creases }) => sum + creases, 0),
   };
 }
 
+interface Dot {
+  readonly stroke: number;
+  readonly at: Point;
+}
+
 /** Strokes too short to be drawn hang together with nothing: they belong where they lie, for the builder to tell of. */
-function withDots(region: SheetRegion, pieces: readonly Piece[], { strokes }: Drawing): SheetRegion {
+function dotsOf(pieces: readonly Piece[], { strokes }: Drawing): Dot[] {
   const drawn = new Set(pieces.flatMap((piece) => piece.strokes));
-  const box = ([0, 1] as const).map((axis) => extent(region.outline, axis));
-  const dots = [...strokes.keys()].filter(
-    (k) =>
-      !drawn.has(k) &&
-      [strokes[k]!.x1, strokes[k]!.y1].every((at, axis) => at >= box[axis]![0] && at <= box[axis]![1]),
+  return strokes.flatMap(({ x1, y1 }, stroke) =>
+    drawn.has(stroke) ? [] : [{ stroke, at: [x1, y1] as const }],
   );
-  return dots.length === 0
-    ? region
-    : { ...region, strokes: [...region.strokes, ...dots].sort((a, b) => a - b) };
 }
 
 function piecesOfDrawing(drawing: Drawing): Piece[] {
   const { strokes, groups, groupOf } = drawing;
-  const [left, right] = extent(strokes.flatMap(endsOf), 0);
-  const [low, high] = extent(strokes.flatMap(endsOf), 1);
+  const [[left, right], [low, high]] = boxOf(strokes.flatMap(endsOf));
   const scale = Math.max(right - left, high - low);
   if (!(scale > 0)) return [];
   const read = (value: (stroke: (typeof strokes)[number]) => number, start: number) =>
@@ -163,33 +155,25 @@ function piecesOfDrawing(drawing: Drawing): Piece[] {
   }));
 }
 
-const endsOf = ({ x1, y1, x2, y2 }: Drawing['strokes'][number]): Point[] => [
+type Stroke = Drawing['strokes'][number];
+
+const endsOf = ({ x1, y1, x2, y2 }: Stroke): Point[] => [
   [x1, y1],
   [x2, y2],
 ];
 
 /** Is another piece inside an outline? Pieces touch nowhere, so that one corner tells. */
-function holds(outline: Piece, { outline: other, area }: Piece): boolean {
-  return area < outline.area && other !== outline.outline && isInside(other[0]!, outline.outline);
+const holds = (outline: Piece, { outline: other, area }: Piece): boolean =>
+  area < outline.area && other !== outline.outline && isWithin(outline.outline, other[0]!);
+
+function boxOf(points: readonly Point[]): Box {
+  const along = (axis: 0 | 1) =>
+    points.reduce(
+      ([low, high], point) => [Math.min(low, point[axis]), Math.max(high, point[axis])] as const,
+      [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY] as readonly [number, number],
+    );
+  return [along(0), along(1)];
 }
 
-function isInside([x, y]: Point, ring: readonly Point[]): boolean {
-  let inside = false;
-  ring.forEach(([bx, by], k) => {
-    const [ax, ay] = ring[(k + ring.length - 1) % ring.length]!;
-    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
-  });
-  return inside;
-}
-
-function extent(points: readonly Point[], axis: 0 | 1): [number, number] {
-  let [low, high] = [Infinity, -Infinity];
-  for (const point of points) {
-    low = Math.min(low, point[axis]);
-    high = Math.max(high, point[axis]);
-  }
-  return [low, high];
-}
-
-const leftOf = ({ outline }: SheetRegion) => extent(outline, 0)[0];
-const topOf = ({ outline }: SheetRegion) => extent(outline, 1)[1];
+const isIn = (box: Box, at: Point, near = 0): boolean =>
+  box.every(([low, high], axis) => at[axis]! >= low - near && at[axis]! <= high + near);

@@ -1,7 +1,8 @@
 /** The regions that the clip paths of a drawing name, in the coordinates of the drawing. */
+import type { Point } from '../numeric/vector.ts';
 import { compose, identity, type Matrix, shift, stretch } from './matrix.ts';
 import type { Area, Region } from './svg-clip.ts';
-import { type Point, pointsOf } from './svg-curves.ts';
+import { pointsOf } from './svg-curves.ts';
 import { lengthOf, type Measures } from './svg-lengths.ts';
 import { referenceIn } from './svg-paint.ts';
 import type { Style } from './svg-properties.ts';

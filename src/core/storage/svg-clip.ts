@@ -1,6 +1,6 @@
 /** Lines cut to what a clip path or a view port lets be seen (CSS Masking 1, section 5; SVG 2, 14.3). */
 import { FILE_ROUNDING } from '../numeric/tolerance.ts';
-import type { Point } from './svg-curves.ts';
+import type { Point } from '../numeric/vector.ts';
 import type { Work } from './svg-work.ts';
 
 /** The inside of closed rings, by one of the two rules of SVG (SVG 2, 13.4.2). */

@@ -1,10 +1,9 @@
 /** Runs of a shape as points on the drawing, curves as fine polylines. */
 import type { FilePlace } from '../finding/values/place.ts';
+import type { Point } from '../numeric/vector.ts';
 import { apply, type Matrix } from './matrix.ts';
 import { checkNumber } from './refusal.ts';
 import type { Piece, Run } from './svg-shapes.ts';
-
-export type Point = readonly [x: number, y: number];
 
 /** A polyline keeps this near to its curve: a share of the box around its control points, five times its own size at most. */
 const NEAR = 2e-4;

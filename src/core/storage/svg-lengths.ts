@@ -2,7 +2,7 @@ import type { FilePlace } from '../finding/values/place.ts';
 import { readNumber, refusal } from './refusal.ts';
 
 /** CSS pixels (1/96 inch) in one unit of each name (CSS Values 4, section 6). */
-const pixelsIn: ReadonlyMap<string, number> = new Map([
+export const pixelsIn: ReadonlyMap<string, number> = new Map([
   ['', 1],
   ['px', 1],
   ['pt', 96 / 72],

@@ -1,6 +1,7 @@
 import type { FilePlace } from '../finding/values/place.ts';
 import { compose, identity, type Matrix, shift, stretch, turn } from './matrix.ts';
 import { type Refusal, readNumber, unreadable } from './refusal.ts';
+import { pixelsIn } from './svg-lengths.ts';
 
 const pieces = /[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?|[^\s,]+/gi;
 
@@ -29,13 +30,7 @@ export function transformOf(text: string, place: FilePlace): Matrix {
 
 /** Degrees or pixels in one unit of each name. */
 const unitsOfArguments: ReadonlyMap<string, number> = new Map([
-  ['', 1],
-  ['px', 1],
-  ['pt', 96 / 72],
-  ['pc', 16],
-  ['in', 96],
-  ['mm', 96 / 25.4],
-  ['cm', 96 / 2.54],
+  ...pixelsIn,
   ['deg', 1],
   ['grad', 0.9],
   ['rad', 180 / Math.PI],

@@ -125,3 +125,28 @@ describe('a curve in a drawing', () => {
     expect(message).toContain(type);
   });
 });
+
+// 90,000 copies are fewer than a file may ask of lines, but each of them would be a hundred points
+test('copies of a curve cost what its points cost: too many are refused, not laid out', () => {
+  const copies = [
+    [0, 'SECTION'],
+    [2, 'BLOCKS'],
+    [0, 'BLOCK'],
+    [2, 'Hole'],
+    [0, 'CIRCLE'],
+    ...circle(0, 0, 1),
+    [0, 'ENDBLK'],
+    [0, 'ENDSEC'],
+    [0, 'SECTION'],
+    [2, 'ENTITIES'],
+    [0, 'INSERT'],
+    [2, 'Hole'],
+    [70, 300],
+    [71, 300],
+    [44, 3],
+    [45, 3],
+    [0, 'ENDSEC'],
+    [0, 'EOF'],
+  ];
+  expect(refusalOf(openText('x.dxf', copies.flat().join('\n'))).code).toBe('file-too-large');
+});
