@@ -8,7 +8,7 @@ const firstPart = { name: 'first', test: /src[\\/]main\.tsx$/ };
 
 /** So is what says how the paper of the model lies. */
 const paperPart = {
-  name: 'paper',
+  name: 'drawn-paper',
   test: /src[\\/]desk[\\/](?:play[\\/]painter|tools[\\/]inside-reads)\.ts$/,
 };
 

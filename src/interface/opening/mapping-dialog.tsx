@@ -2,22 +2,11 @@
 
 import { ChevronDown } from 'lucide-react';
 import { useEffect, useMemo, useState } from 'react';
-import {
-  Button,
-  Dialog,
-  Heading,
-  Label,
-  ListBox,
-  ListBoxItem,
-  Modal,
-  ModalOverlay,
-  Popover,
-  Select,
-  SelectValue,
-} from 'react-aria-components';
+import { Button, Label, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'react-aria-components';
 import type { LineMapping, StrokeGroup } from '../../core/storage/mapping.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Panel } from '../parts/panel.tsx';
 import './mapping-dialog.css';
 
 const meanings = ['mountain', 'valley', 'unassigned', 'edge', 'flat', 'cut', 'ignore'] as const;
@@ -27,48 +16,39 @@ export default function MappingDialog() {
   const asked = useDesk((state) => state.document.mapping);
   const [mapping, setMapping] = useState<LineMapping>({});
   useEffect(() => setMapping(asked?.guess ?? {}), [asked]);
-  const close = () => desk.store.put({ document: { mapping: null } });
+  if (!asked) return null;
   return (
-    <ModalOverlay
-      className="overlay"
-      isDismissable
-      isOpen={asked !== null}
-      onOpenChange={(open) => !open && close()}
+    <Panel
+      title={words.mappingTitle}
+      about={asked.title}
+      leave={words.mappingLeave}
+      close={() => desk.store.put({ document: { mapping: null } })}
+      buttons={
+        <Button className="strong-button" onPress={() => void desk.opening.takeMapping(mapping)}>
+          {words.mappingUse}
+        </Button>
+      }
     >
-      <Modal className="modal">
-        <Dialog className="dialog">
-          <Heading slot="title">{words.mappingTitle}</Heading>
-          <p className="over-title">{asked?.title}</p>
-          <p className="sentence">{words.mappingIntro}</p>
-          {asked !== null && asked.leftOut > 0 && (
-            <p className="left-out">
-              {words.mappingLeftOut(asked.leftOut)}{' '}
-              <Button className="link-button" onPress={() => void desk.opening.takeSheet('all')}>
-                {words.mappingTakeAll}
-              </Button>
-            </p>
-          )}
-          <div className="groups">
-            {asked?.groups.map((group) => (
-              <GroupLine
-                key={group.key}
-                group={group}
-                meaning={(mapping[group.key]?.kind ?? 'ignore') as Meaning}
-                onChange={(kind) => setMapping({ ...mapping, [group.key]: { kind } })}
-              />
-            ))}
-          </div>
-          <div className="dialog-buttons">
-            <Button className="quiet-button" onPress={close}>
-              {words.mappingLeave}
-            </Button>
-            <Button className="strong-button" onPress={() => void desk.opening.takeMapping(mapping)}>
-              {words.mappingUse}
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+      <p className="sentence">{words.mappingIntro}</p>
+      {asked.leftOut > 0 && (
+        <p className="left-out">
+          {words.mappingLeftOut(asked.leftOut)}{' '}
+          <Button className="link-button" onPress={() => void desk.opening.takeSheet('all')}>
+            {words.mappingTakeAll}
+          </Button>
+        </p>
+      )}
+      <div className="groups">
+        {asked.groups.map((group) => (
+          <GroupLine
+            key={group.key}
+            group={group}
+            meaning={(mapping[group.key]?.kind ?? 'ignore') as Meaning}
+            onChange={(kind) => setMapping({ ...mapping, [group.key]: { kind } })}
+          />
+        ))}
+      </div>
+    </Panel>
   );
 }
 

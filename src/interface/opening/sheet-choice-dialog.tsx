@@ -1,42 +1,33 @@
 /** Asks which of several sheets in a drawing is meant, each shown small. */
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import { words } from '../../words/words.ts';
 import type { SheetSample } from '../../worker/protocol.ts';
 import { desk, useDesk } from '../desk.ts';
+import { Panel } from '../parts/panel.tsx';
 import './sheet-choice-dialog.css';
 
 export default function SheetChoiceDialog() {
   const asked = useDesk((state) => state.document.sheetChoice);
+  if (!asked) return null;
   const close = () => desk.store.put({ document: { sheetChoice: null } });
   return (
-    <ModalOverlay
-      className="overlay"
-      isDismissable
-      isOpen={asked !== null}
-      onOpenChange={(open) => !open && close()}
+    <Panel
+      title={words.sheetsTitle(asked.sheets.length)}
+      about={asked.title}
+      leave={words.mappingLeave}
+      close={close}
     >
-      <Modal className="modal">
-        <Dialog className="dialog">
-          <Heading slot="title">{words.sheetsTitle(asked?.sheets.length ?? 0)}</Heading>
-          <p className="over-title">{asked?.title}</p>
-          <ul className="sheet-choices">
-            {asked?.sheets.map((sheet, k) => (
-              <li key={k}>
-                <Button className="sheet-choice" onPress={() => void desk.opening.takeSheet(k + 1)}>
-                  <SheetOutline sheet={sheet} />
-                  {words.sheetOfSeveral(k + 1, sheet.creases)}
-                </Button>
-              </li>
-            ))}
-          </ul>
-          <div className="dialog-buttons">
-            <Button className="quiet-button" onPress={close}>
-              {words.mappingLeave}
+      <ul className="sheet-choices">
+        {asked.sheets.map((sheet, k) => (
+          <li key={k}>
+            <Button className="sheet-choice" onPress={() => void desk.opening.takeSheet(k + 1)}>
+              <SheetOutline sheet={sheet} />
+              {words.sheetOfSeveral(k + 1, sheet.creases)}
             </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+          </li>
+        ))}
+      </ul>
+    </Panel>
   );
 }
 

@@ -1,34 +1,23 @@
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { type Command, keyText } from '../../desk/commands.ts';
 import { words } from '../../words/words.ts';
-import { desk, useDesk } from '../desk.ts';
+import { desk } from '../desk.ts';
+import { Panel } from './panel.tsx';
 
 /** The list of keys. */
 export default function KeysPanel() {
-  const isOpen = useDesk((state) => state.look.keysShown);
   return (
-    <ModalOverlay
-      className="overlay"
-      isDismissable
-      isOpen={isOpen}
-      onOpenChange={(keysShown) => desk.store.put({ look: { keysShown } })}
+    <Panel
+      title={words.keysTitle}
+      isSmall
+      leave={words.dismiss}
+      close={() => desk.store.put({ look: { keysShown: false } })}
     >
-      <Modal className="modal modal-small">
-        <Dialog className="dialog">
-          <Heading slot="title">{words.keysTitle}</Heading>
-          <KeyList keys={keysOf('always')} />
-          <h3 className="small-title">{words.keysElsewhere}</h3>
-          <KeyList keys={words.placeKeys} />
-          <h3 className="small-title">{words.keysWhileDrawing}</h3>
-          <KeyList keys={keysOf('drawing')} />
-          <div className="dialog-buttons">
-            <Button className="quiet-button" onPress={() => desk.store.put({ look: { keysShown: false } })}>
-              {words.dismiss}
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+      <KeyList keys={keysOf('always')} />
+      <h3 className="small-title">{words.keysElsewhere}</h3>
+      <KeyList keys={words.placeKeys} />
+      <h3 className="small-title">{words.keysWhileDrawing}</h3>
+      <KeyList keys={keysOf('drawing')} />
+    </Panel>
   );
 }
 

@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react';
-import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import type { ShelfPanelName } from '../../desk/store.ts';
 import { words } from '../../words/words.ts';
-import { desk, useDesk } from '../desk.ts';
+import { desk } from '../desk.ts';
+import { Panel } from '../parts/panel.tsx';
 import './shelf.css';
 
 /** A panel over the table, closed by Escape, beside it, or its button. */
@@ -15,25 +15,14 @@ export function ShelfPanel({
   title: string;
   children: ReactNode;
 }) {
-  const isOpen = useDesk((state) => state.shelf.shown === panel);
   return (
-    <ModalOverlay
-      className="overlay"
-      isDismissable
-      isOpen={isOpen}
-      onOpenChange={(open) => !open && desk.library.show(null)}
+    <Panel
+      title={title}
+      isSmall={panel !== 'library'}
+      leave={words.dismiss}
+      close={() => desk.library.show(null)}
     >
-      <Modal className={panel === 'library' ? 'modal' : 'modal modal-small'}>
-        <Dialog className="dialog">
-          <Heading slot="title">{title}</Heading>
-          {children}
-          <div className="dialog-buttons">
-            <Button className="quiet-button" onPress={() => desk.library.show(null)}>
-              {words.dismiss}
-            </Button>
-          </div>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+      {children}
+    </Panel>
   );
 }

@@ -46,11 +46,11 @@ export function namedFew(noun: string, numbers: readonly number[], most = 6): st
 }
 
 /** `panels 1, 2`, `"lid"`, `"lid" and panel 3`: those with a name first, then the others by their numbers. */
-export function panelsText(panels: readonly number[], most = Number.POSITIVE_INFINITY): string {
+export function panelsText(panels: readonly number[], told = numbered): string {
   const { nameOf } = calling();
   const names = panels.flatMap((panel) => nameOf(panel) ?? []).map((name) => `"${name}"`);
   const others = panels.filter((panel) => nameOf(panel) === undefined);
-  if (others.length > 0) names.push(others.length > most ? namedAll('panel', others) : numbered(others));
+  if (others.length > 0) names.push(told(others));
   return listed(names);
 }
 
@@ -61,7 +61,8 @@ export const listed = (texts: readonly string[]) =>
 const numbered = (panels: readonly number[]) => `panel${panels.length > 1 ? 's' : ''} ${panels.join(', ')}`;
 
 /** The same as a list that ends in "and" and is not too long. */
-export const allPanels = (panels: readonly number[]) => panelsText(panels, 1);
+export const allPanels = (panels: readonly number[]) =>
+  panelsText(panels, (others) => namedAll('panel', others));
 
 /** A sentence names no more than this; the lists beside it hold all. */
 const MOST_NAMED = 10;
