@@ -10,7 +10,7 @@ import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { StepLook } from '../core/run/look.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
+import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
 import type { SheetSample } from '../worker/protocol.ts';
 import { type DrawingState, undrawn } from './tools/drawing-state.ts';

@@ -18,9 +18,14 @@ import { endOfStep, ownAngles } from '../core/run/step.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
-import { applyMapping, assumedAngles, type Drawing, type LineMapping } from '../core/storage/mapping.ts';
+import {
+  applyMapping,
+  assumedAngles,
+  type Drawing,
+  type LineMapping,
+} from '../core/storage/drawing/mapping.ts';
+import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
 import { openFile } from '../core/storage/open.ts';
-import type { SheetRegion } from '../core/storage/sheets-in.ts';
 import { PlanStore } from './plan-store.ts';
 import type { Answer, ReadyLesson, Request, SheetSample } from './protocol.ts';
 import { newTrackStore, trackKey } from './track-store.ts';

@@ -9,8 +9,8 @@ import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { LineMapping, StrokeGroup } from '../core/storage/mapping.ts';
-import type { LessonPictures } from '../core/storage/pictures.ts';
+import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
+import type { LessonPictures } from '../core/storage/lesson/pictures.ts';
 
 /** How freely the sheet may move. bend: panels may bend; free: kinds do not bound the sign of an angle. */
 export interface FoldChoices {

@@ -9,7 +9,7 @@ import type { StepLook } from '../core/run/look.ts';
 import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { LineMapping } from '../core/storage/mapping.ts';
+import type { LineMapping } from '../core/storage/drawing/mapping.ts';
 import type { Broke, Cancelled } from './answers.ts';
 import type { LayerRequest } from './layer-protocol.ts';
 import type { Answer, FileFormat, FoldChoices, Request } from './protocol.ts';

@@ -2,11 +2,11 @@ import { drawnPaper } from '../core/drawn/drawn-pose.ts';
 import { usualThickness } from '../core/lesson/lesson.ts';
 import { placePanels } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
+import { writeLesson } from '../core/storage/lesson/write.ts';
+import { writeSvg } from '../core/storage/svg/write.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
 import { writeGlb } from '../core/storage/write-glb.ts';
-import { writeLesson } from '../core/storage/write-lesson.ts';
 import { writeObj } from '../core/storage/write-obj.ts';
-import { writeSvg } from '../core/storage/write-svg.ts';
 import type { Request } from './protocol.ts';
 
 /** Writes a file of the asked format. */

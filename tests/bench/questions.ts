@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { planOfLesson } from '../../src/core/run/plan.ts';
 import { runPlan } from '../../src/core/run/run.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../src/core/storage/lesson/read.ts';
 import { heading, row } from './measure.ts';
 
 const ROUNDS = 12;

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { test as base, expect, type Page } from '@playwright/test';
 import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../src/core/storage/lesson/read.ts';
 import { countWork, idle } from './idle.ts';
 
 /** A page that fails the test when the console holds an error or a warning, and that can be asked whether it rests. */

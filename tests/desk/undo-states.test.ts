@@ -1,8 +1,8 @@
 /** Which states are kept for undo, and that they come back as they were. */
 import { describe, expect, it } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
+import { readLesson } from '../../src/core/storage/lesson/read.ts';
 import { parseJson } from '../../src/core/storage/parse-json.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
 import type { States } from '../../src/desk/document/homes.ts';
 import { keptText, statesRead, statesToKeep, withSharedParts } from '../../src/desk/document/undo-states.ts';
 import { fixture } from '../core/storage/help.ts';

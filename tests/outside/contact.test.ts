@@ -14,7 +14,7 @@ import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { planOfLesson } from '../../src/core/run/plan.ts';
 import { runPlan } from '../../src/core/run/run.ts';
 import { panelContaining } from '../../src/core/sheet/walk.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../src/core/storage/lesson/read.ts';
 import { sentenceOf } from '../../src/words/findings.ts';
 import { panelsInSpace, type Space } from '../oracles/contact.ts';
 import { radians } from '../support/patterns.ts';

@@ -6,7 +6,7 @@ import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
 import { foldStep } from '../../src/core/pose/fold-step.ts';
 import type { Stage, StepTrack } from '../../src/core/pose/track.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
-import { readLesson } from '../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../src/core/storage/lesson/read.ts';
 
 export function sampleOf(name: string): Lesson {
   const file = new URL(`../../public/lessons/${name}.json`, import.meta.url);

@@ -5,7 +5,7 @@
 import type { LineKind } from '../sheet/kind.ts';
 
 export const lessonFormat = 'creaseway-lesson';
-/** Of the files written now; `storage/upgrade-lesson.ts` brings earlier ones to it. */
+/** Of the files written now; `storage/lesson/upgrade.ts` brings earlier ones to it. */
 export const lessonVersion = 4;
 
 /** One line of the pattern: x1, y1, x2, y2 in pattern units, its kind, and its finished fold angle in degrees. */

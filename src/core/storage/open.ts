@@ -1,17 +1,23 @@
 import { type Finding, finding } from '../finding/finding.ts';
 import { type Lesson, lessonFormat } from '../lesson/lesson.ts';
 import type { Sheet } from '../sheet/sheet.ts';
-import { type Drawing, drawingOf, type StrokeGroup, tooCurved } from './drawing.ts';
+import { type Drawing, drawingOf, type StrokeGroup, tooCurved } from './drawing/drawing.ts';
+import {
+  allNamed,
+  assumedAngles,
+  completeMapping,
+  guessMapping,
+  type LineMapping,
+} from './drawing/mapping.ts';
+import { curvesOn, type SheetRegion, setAside, sheetsIn } from './drawing/sheets-in.ts';
+import { readDxf } from './dxf/read.ts';
+import type { LessonPictures } from './lesson/pictures.ts';
+import { readLesson } from './lesson/read.ts';
 import { BYTE_LIMIT } from './limits.ts';
-import { allNamed, assumedAngles, completeMapping, guessMapping, type LineMapping } from './mapping.ts';
 import { parseJson } from './parse-json.ts';
-import type { LessonPictures } from './pictures.ts';
-import { readDxf } from './read-dxf.ts';
 import { looksLikeFold, readFold } from './read-fold.ts';
-import { readLesson } from './read-lesson.ts';
-import { readSvg } from './read-svg.ts';
 import { Refusal, refusal, unreadable } from './refusal.ts';
-import { curvesOn, type SheetRegion, setAside, sheetsIn } from './sheets-in.ts';
+import { readSvg } from './svg/read.ts';
 import { textOf } from './text.ts';
 
 /** What a file turned out to be. */

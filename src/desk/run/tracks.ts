@@ -6,7 +6,7 @@
 import type { Step } from '../../core/lesson/lesson.ts';
 import { SAME_MOMENT } from '../../core/numeric/tolerance.ts';
 import { stillPointOf } from '../../core/run/stages.ts';
-import type { LessonPictures } from '../../core/storage/pictures.ts';
+import type { LessonPictures } from '../../core/storage/lesson/pictures.ts';
 import { words } from '../../words/words.ts';
 import type { Reply, SolverWork } from '../../worker/work.ts';
 import type { Clock, End, ScreenPlace } from '../around.ts';

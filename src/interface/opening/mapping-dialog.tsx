@@ -3,7 +3,7 @@
 import { ChevronDown } from 'lucide-react';
 import { useEffect, useMemo, useState } from 'react';
 import { Button, Label, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'react-aria-components';
-import type { LineMapping, StrokeGroup } from '../../core/storage/mapping.ts';
+import type { LineMapping, StrokeGroup } from '../../core/storage/drawing/mapping.ts';
 import { words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Panel } from '../parts/panel.tsx';

@@ -1,5 +1,5 @@
 /** Opening, keeping and crediting lessons. */
-import type { DashStyle } from '../../core/storage/dash.ts';
+import type { DashStyle } from '../../core/storage/drawing/dash.ts';
 
 export const shelf = {
   mappingTitle: 'What do these lines mean?',

@@ -10,8 +10,8 @@ import { plainSides } from '../../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import type { Point } from '../../../src/core/numeric/vector.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 
 const empty: Pattern = { outline: square(12), lines: [] };
 

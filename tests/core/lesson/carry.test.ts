@@ -17,8 +17,8 @@ import { insidePoint } from '../../../src/core/sheet/inside-point.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../../src/core/sheet/true-up.ts';
 import { halfEdgeOrigin, mainPanel, panelContaining, panelRing } from '../../../src/core/sheet/walk.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { sampleOf } from '../../support/lessons.ts';
 
 type Point = readonly [number, number];

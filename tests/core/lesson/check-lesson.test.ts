@@ -8,7 +8,7 @@ import { type Lesson, type MadeCrease, usualLimits } from '../../../src/core/les
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine } from '../../../src/core/lesson/stages.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 
 const names = [

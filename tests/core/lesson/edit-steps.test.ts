@@ -17,8 +17,8 @@ import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 
 const names = ['pencil-case', 'cuffed-tray', 'ticket-wallet', 'planter-sleeve'];
 

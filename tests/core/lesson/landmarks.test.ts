@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { cornerAt, isLandmark, toggleLandmark } from '../../../src/core/lesson/landmarks.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { cornerInPattern } from '../../../src/core/sheet/frame.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { sampleOf } from '../../support/lessons.ts';
 
 describe.each(['ticket-wallet', 'pencil-case', 'twist-coaster'])('%s', (name) => {

@@ -10,7 +10,7 @@ import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { planOfLesson } from '../../../src/core/run/plan.ts';
 import { runPlan } from '../../../src/core/run/run.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
 import { foldLesson, sampleOf } from '../../support/lessons.ts';
 import { fixture } from '../storage/help.ts';
 

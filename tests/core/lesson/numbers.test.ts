@@ -9,9 +9,9 @@ import { lineKinds } from '../../../src/core/sheet/kind.ts';
 import type { Segment } from '../../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../../../src/core/sheet/walk.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { parseJson } from '../../../src/core/storage/parse-json.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
 
 const soak = process.env.CREASEWAY_SOAK !== undefined;
 const SHEETS = soak ? 500 : 100;

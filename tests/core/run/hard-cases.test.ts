@@ -7,7 +7,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import type { Finding } from '../../../src/core/finding/finding.ts';
 import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { worstOf } from '../../../src/core/run/verdict.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { runCommand } from '../../support/command.ts';
 import { runAsPage } from '../../support/page-run.ts';

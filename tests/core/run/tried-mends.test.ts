@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
 import { triedMend } from '../../../src/core/run/mend/tried.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
 import { judged } from '../../support/changed-lessons.ts';
 import { said } from '../../support/said.ts';
 

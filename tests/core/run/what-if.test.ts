@@ -6,7 +6,7 @@ import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { CLOSED } from '../../../src/core/numeric/tolerance.ts';
 import { closureOfPose } from '../../../src/core/pose/closure.ts';
 import { foldWrongly, wrongFolds } from '../../../src/core/run/what-if.ts';
-import { readLesson } from '../../../src/core/storage/read-lesson.ts';
+import { readLesson } from '../../../src/core/storage/lesson/read.ts';
 import { endOf, runStep } from '../../support/folded-models.ts';
 
 describe.each(['pencil-case', 'cuffed-tray', 'ticket-wallet', 'planter-sleeve'])('%s', (name) => {

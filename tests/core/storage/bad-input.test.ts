@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
-import { applyMapping } from '../../../src/core/storage/mapping.ts';
+import { applyMapping } from '../../../src/core/storage/drawing/mapping.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
 import { processorTime } from '../../support/processor-time.ts';
 import { bytesOf, dxf, openText, refusalOf, square, svg } from './help.ts';

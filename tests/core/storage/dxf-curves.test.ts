@@ -1,7 +1,7 @@
 /** Where curves of a DXF run, and that those beside the sheet do not refuse it. */
 import { describe, expect, test } from 'vitest';
-import { pointsOfCurve } from '../../../src/core/storage/dxf-curves.ts';
-import { DxfRecord } from '../../../src/core/storage/dxf-groups.ts';
+import { pointsOfCurve } from '../../../src/core/storage/dxf/curves.ts';
+import { DxfRecord } from '../../../src/core/storage/dxf/groups.ts';
 import { openText, refusalOf, sheetOf } from './help.ts';
 
 type Groups = readonly (readonly [code: number, value: number])[];

@@ -1,7 +1,7 @@
 /** DXF and FOLD files from strangers: damaged token by token, and small ones that ask for endless work. */
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
-import { DxfRecord } from '../../../src/core/storage/dxf-groups.ts';
+import { DxfRecord } from '../../../src/core/storage/dxf/groups.ts';
 import { type Opened, openFile } from '../../../src/core/storage/open.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { processorTime } from '../../support/processor-time.ts';

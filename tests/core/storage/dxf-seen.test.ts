@@ -3,7 +3,7 @@ import DxfParser from 'dxf-parser';
 import { describe, expect, test } from 'vitest';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import { KIND } from '../../../src/core/sheet/kind.ts';
-import { applyMapping } from '../../../src/core/storage/mapping.ts';
+import { applyMapping } from '../../../src/core/storage/drawing/mapping.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { said } from '../../support/said.ts';

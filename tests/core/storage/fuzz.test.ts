@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
-import { applyMapping } from '../../../src/core/storage/mapping.ts';
+import { applyMapping } from '../../../src/core/storage/drawing/mapping.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { fixture, sampleLesson } from './help.ts';

@@ -3,7 +3,7 @@ import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
-import { applyMapping, type LineMapping } from '../../../src/core/storage/mapping.ts';
+import { applyMapping, type LineMapping } from '../../../src/core/storage/drawing/mapping.ts';
 import { type Opened, openFile } from '../../../src/core/storage/open.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 

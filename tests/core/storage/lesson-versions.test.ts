@@ -4,8 +4,8 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { lessonVersion } from '../../../src/core/lesson/lesson.ts';
 import { stagesOfLesson } from '../../../src/core/lesson/stages.ts';
-import { lessonSchema } from '../../../src/core/storage/lesson-schema.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { lessonSchema } from '../../../src/core/storage/lesson/schema.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { said } from '../../support/said.ts';
 import { fixture, openText, refusalOf, sheetOf } from './help.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { dashStyleOf, dashStyleOfLineType } from '../../../src/core/storage/dash.ts';
-import { kindSaidBy, lineOfName, nameOfLine } from '../../../src/core/storage/line-name.ts';
-import { applyMapping, completeMapping } from '../../../src/core/storage/mapping.ts';
+import { dashStyleOf, dashStyleOfLineType } from '../../../src/core/storage/drawing/dash.ts';
+import { kindSaidBy, lineOfName, nameOfLine } from '../../../src/core/storage/drawing/line-name.ts';
+import { applyMapping, completeMapping } from '../../../src/core/storage/drawing/mapping.ts';
 import type { Refusal } from '../../../src/core/storage/refusal.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { said } from '../../support/said.ts';

@@ -3,9 +3,9 @@
 import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
 import type { Lesson } from '../../../src/core/lesson/lesson.ts';
-import { PICTURES_LIMIT, picturesThatFit } from '../../../src/core/storage/pictures.ts';
-import { checkSum } from '../../../src/core/storage/png.ts';
-import { writeLesson } from '../../../src/core/storage/write-lesson.ts';
+import { PICTURES_LIMIT, picturesThatFit } from '../../../src/core/storage/lesson/pictures.ts';
+import { checkSum } from '../../../src/core/storage/lesson/png.ts';
+import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { said } from '../../support/said.ts';
 import { fixture, openText } from './help.ts';

@@ -1,9 +1,9 @@
 /** What belongs to the sheet of a drawing, and what stands round and beside it. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Drawing, DrawingBuilder, type StrokeLook } from '../../../src/core/storage/drawing.ts';
+import { type Drawing, DrawingBuilder, type StrokeLook } from '../../../src/core/storage/drawing/drawing.ts';
+import { setAside, sheetsIn } from '../../../src/core/storage/drawing/sheets-in.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
-import { setAside, sheetsIn } from '../../../src/core/storage/sheets-in.ts';
 import { fixture, sheetOf } from './help.ts';
 
 const open = (name: string, region?: number | 'all') =>

@@ -2,10 +2,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Matrix } from '../../../src/core/storage/matrix.ts';
-import { pointsOf } from '../../../src/core/storage/svg-curves.ts';
-import { initialStyle } from '../../../src/core/storage/svg-properties.ts';
-import { shapeOf } from '../../../src/core/storage/svg-shapes.ts';
-import { parseXml } from '../../../src/core/storage/xml-tree.ts';
+import { pointsOf } from '../../../src/core/storage/svg/curves.ts';
+import { initialStyle } from '../../../src/core/storage/svg/properties.ts';
+import { shapeOf } from '../../../src/core/storage/svg/shapes.ts';
+import { parseXml } from '../../../src/core/storage/svg/xml-tree.ts';
 
 const place = { how: 'line', line: 1 } as const;
 const measures = { width: 10, height: 10, letter: 16 };

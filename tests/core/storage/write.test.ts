@@ -4,10 +4,10 @@ import { placePanels } from '../../../src/core/pose/place.ts';
 import { sheetFromGraph } from '../../../src/core/sheet/from-graph.ts';
 import type { Sheet } from '../../../src/core/sheet/sheet.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
+import { writeFlatSvg, writeSvg } from '../../../src/core/storage/svg/write.ts';
 import { writeFold } from '../../../src/core/storage/write-fold.ts';
 import { writeGlb } from '../../../src/core/storage/write-glb.ts';
 import { writeObj } from '../../../src/core/storage/write-obj.ts';
-import { writeFlatSvg, writeSvg } from '../../../src/core/storage/write-svg.ts';
 import { fixture, openText, patternOf, sheetOf } from './help.ts';
 
 const bases = ['s1', 's2', 's3', 's4', 's5'];

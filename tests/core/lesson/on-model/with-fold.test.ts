@@ -8,8 +8,8 @@ import { reverseFolds } from '../../../../src/core/lesson/on-model/reverse-fold.
 import { cut, withFold } from '../../../../src/core/lesson/on-model/with-fold.ts';
 import { sheetOfLesson } from '../../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stagesOfLesson } from '../../../../src/core/lesson/stages.ts';
-import { readLesson } from '../../../../src/core/storage/read-lesson.ts';
-import { writeLesson } from '../../../../src/core/storage/write-lesson.ts';
+import { readLesson } from '../../../../src/core/storage/lesson/read.ts';
+import { writeLesson } from '../../../../src/core/storage/lesson/write.ts';
 import { words } from '../../../../src/words/words.ts';
 import { foldLesson } from '../../../support/lessons.ts';
 import { foldAll, lineOn } from '../../../support/on-model.ts';
