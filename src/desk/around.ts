@@ -9,7 +9,7 @@ import type { Seen } from '../core/lesson/seen.ts';
 import type { Space } from '../core/numeric/vector.ts';
 import type { RestVerdict } from '../core/pose/stands.ts';
 import type { Hold, ShelfOfLessons } from '../keep/kept.ts';
-import type { LayerWork, MendWork, SolverWork, WrongWork } from '../worker/work.ts';
+import type { FileWork, LayerWork, MendWork, SolverWork, WrongWork } from '../worker/work.ts';
 import type { PlacedPose } from './play/board.ts';
 
 /** Ends something that was begun. */
@@ -45,6 +45,7 @@ export interface Around {
   readonly page: Page;
   readonly clock: Clock;
   readonly memory: Memory;
+  readonly files: FileWork;
   readonly solver: SolverWork;
   readonly layers: LayerWork;
   readonly mends: MendWork;

@@ -15,6 +15,7 @@ import { LastOnTable } from './document/last.ts';
 import { Library } from './document/library.ts';
 import { Opening } from './document/opening.ts';
 import { PaperEdits } from './document/paper.ts';
+import { Reading } from './document/reading.ts';
 import { Saving } from './document/saving.ts';
 import { ShelfNews } from './document/shelf-news.ts';
 import { Table } from './document/table.ts';
@@ -89,7 +90,7 @@ export class Desk {
 
   constructor(readonly around: Around) {
     const { store, playhead, screen, homes, history } = this;
-    const { clock, solver, layers, shelf, motionReduced, page } = around;
+    const { clock, files, solver, layers, shelf, motionReduced, page } = around;
 
     const player = (this.player = new Player(store, playhead, around));
     const atRest = (this.atRest = new AtRest(store, playhead, solver, clock));
@@ -119,7 +120,8 @@ export class Desk {
     const changing = { store, history, table, keeping, playhead, tracks, looks, rebuild, pictures };
     const edits = (this.edits = new Edits({ ...changing, screen, around }));
     this.keptLooks = new KeptLooks({ store, homes, news, playhead, stepLooks, shelf, clock });
-    const opening = { store, edits, homes, last, stepLooks, shelf, solver, screen, around };
+    const reading = new Reading(store, files, clock);
+    const opening = { store, edits, homes, last, stepLooks, shelf, reading, solver, screen, around };
     this.opening = new Opening(opening);
     const listing = { store, edits, homes, keeping, news, shelf, around };
     this.library = new Library({ ...listing, opening: this.opening });

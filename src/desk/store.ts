@@ -10,9 +10,8 @@ import type { MotionReport, Stage } from '../core/pose/track.ts';
 import type { StepLook } from '../core/run/look.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
-import type { SheetSample } from '../worker/protocol.ts';
+import type { AskedDrawing, ReadingStage, SheetSample } from '../worker/file-protocol.ts';
 import { type DrawingState, undrawn } from './tools/drawing-state.ts';
 import { type FoldingState, unfolded } from './tools/folding-state.ts';
 import { closed, type InsideState } from './tools/inside-wishes.ts';
@@ -69,17 +68,21 @@ interface DocumentState {
   readonly trueUp: number | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
-  /** What a drawing's lines mean is asked before it is opened. */
-  readonly mapping: {
-    readonly title: string;
-    readonly groups: readonly StrokeGroup[];
-    readonly guess: LineMapping;
-    /** Lines round and beside the sheet that were left out. */
-    readonly leftOut: number;
-  } | null;
+}
+
+/** What is asked, or waited for, before a file is on the table. */
+interface OpeningState {
+  /** The file that is being read, once that takes its time. */
+  readonly reading: { readonly name: string; readonly stage: ReadingStage } | null;
   /** A drawing holds several sheets: which one is meant is asked first. */
   readonly sheetChoice: { readonly title: string; readonly sheets: readonly SheetSample[] } | null;
+  /** What a drawing's lines mean is asked before it is folded. */
+  readonly asked: AskedDrawing | null;
+  /** Why it made no sheet under the answers that were given last. */
+  readonly whyNot: string | null;
 }
+
+export const nothingAsked: OpeningState = { reading: null, sheetChoice: null, asked: null, whyNot: null };
 
 /** How the lesson folds, as far as that was computed. */
 export interface RunState {
@@ -141,6 +144,7 @@ interface ShelfState {
 
 export interface State {
   readonly document: DocumentState;
+  readonly opening: OpeningState;
   readonly run: RunState;
   readonly look: LookState;
   readonly inside: InsideState;
@@ -162,9 +166,8 @@ const emptyTable: State = {
     trueUp: null,
     canUndo: false,
     canRedo: false,
-    mapping: null,
-    sheetChoice: null,
   },
+  opening: nothingAsked,
   run: {
     steps: [],
     computing: false,
@@ -220,6 +223,10 @@ export class Store {
 
   get inside(): InsideState {
     return this.state.inside;
+  }
+
+  get opening(): OpeningState {
+    return this.state.opening;
   }
 
   get drawing(): DrawingState {

@@ -51,6 +51,7 @@ export function App() {
     >
       <Header />
       <Notice />
+      <ReadingNow />
       <main className="table">
         <SheetView />
         <ModelView />
@@ -150,6 +151,26 @@ function useNarrow(): boolean {
     return () => query.removeEventListener('change', hear);
   }, []);
   return narrow;
+}
+
+/** A file that takes its time is told of, and can be stopped. */
+function ReadingNow() {
+  const reading = useDesk((state) => state.opening.reading);
+  return (
+    <div role="status" className="notice-place reading-place">
+      {reading && (
+        <div className="notice" data-testid="reading">
+          <span className="reading-mark" aria-hidden="true" />
+          <p>
+            {words.readingFile(reading.name)} <small>{words.readingStages[reading.stage]}</small>
+          </p>
+          <Button className="quiet-button" onPress={desk.opening.leave}>
+            {words.readingStop}
+          </Button>
+        </div>
+      )}
+    </div>
+  );
 }
 
 function Notice() {

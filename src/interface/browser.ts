@@ -4,6 +4,7 @@ import { hold } from '../keep/hold.ts';
 import { Shelf } from '../keep/shelf.ts';
 import { sentencesReady } from '../words/findings.ts';
 import { startSolver } from '../worker/client.ts';
+import { startFiles } from '../worker/file-client.ts';
 import { startLayerSolver } from '../worker/layer-client.ts';
 import { startMends } from '../worker/mend-client.ts';
 import { startWrongs } from '../worker/wrong-client.ts';
@@ -46,6 +47,7 @@ export function browserAround(): Around {
     clock,
     memory,
     page: { chooseFile, focus },
+    files: startFiles(sentencesReady),
     solver: startSolver(sentencesReady),
     layers: startLayerSolver(),
     mends: startMends(),

@@ -12,8 +12,8 @@ const shelf = {
 };
 
 export function Panels() {
-  const asksMapping = useDesk((state) => state.document.mapping !== null);
-  const asksSheet = useDesk((state) => state.document.sheetChoice !== null);
+  const asksMapping = useDesk((state) => state.opening.asked !== null);
+  const asksSheet = useDesk((state) => state.opening.sheetChoice !== null);
   const keysShown = useDesk((state) => state.look.keysShown);
   const shown = useDesk((state) => state.shelf.shown);
   const ShelfPanel = shown && shelf[shown];

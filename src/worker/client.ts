@@ -15,19 +15,6 @@ export class Solver implements SolverWork {
     this.door = new Door(start, undefined, needed);
   }
 
-  /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
-  open(name: string, bytes: Uint8Array): Promise<Reply> {
-    return this.once({ kind: 'open', name, bytes }, [bytes.buffer as ArrayBuffer]);
-  }
-
-  takeSheet(region: number | 'all'): Promise<Reply> {
-    return this.once({ kind: 'take-sheet', region });
-  }
-
-  map(mapping: Asked<'map'>['mapping']): Promise<Reply> {
-    return this.once({ kind: 'map', mapping });
-  }
-
   trueUp(lesson: Lesson): Promise<Reply> {
     return this.once({ kind: 'true-up', lesson });
   }

@@ -2,45 +2,23 @@
  * Does what the page asks for, one job beside the other: a long track stops after each pose to let other requests
  * in, so that Cancel and the slider are answered at once.
  */
-import type { Finding } from '../core/finding/finding.ts';
-import { withTruedSheet } from '../core/lesson/carry.ts';
-import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
-import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
-import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { correctPose } from '../core/pose/correct.ts';
 import { dragVertex } from '../core/pose/drag.ts';
 import { foldStep } from '../core/pose/fold-step.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
 import type { Stage, StepTrack } from '../core/pose/track.ts';
-import { planOfLesson } from '../core/run/plan.ts';
 import { endOfStep, ownAngles } from '../core/run/step.ts';
-import { buildSheet } from '../core/sheet/build.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import { trueUp } from '../core/sheet/true-up.ts';
-import {
-  applyMapping,
-  assumedAngles,
-  type Drawing,
-  type LineMapping,
-} from '../core/storage/drawing/mapping.ts';
-import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
-import { openFile } from '../core/storage/open.ts';
 import { PlanStore } from './plan-store.ts';
-import type { Answer, ReadyLesson, Request, SheetSample } from './protocol.ts';
+import type { Answer, Request } from './protocol.ts';
+import { readyOrRefused, truedUp } from './ready.ts';
 import { newTrackStore, trackKey } from './track-store.ts';
 import { writeFile } from './write.ts';
 
 type Send = (answer: Answer, transfer?: Transferable[]) => void;
 type Of<K extends Request['kind']> = Extract<Request, { kind: K }>;
 
-interface OpenedFile {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-}
-
-/** True-up is offered up to this much, sheet units: 2 % of the sheet. Beyond it the drawing means something else. */
-const TRUE_UP_LIMIT = 0.02;
 /** A vertex counts as open on screen from this rotation on, radians: a hundredth of a degree. */
 const OPEN = 1.75e-4;
 
@@ -50,9 +28,6 @@ export class Jobs {
   private sheets: Sheet[] = [];
   private readonly known = newTrackStore();
   private readonly plans = new PlanStore();
-  /** The drawing that was opened last, as long as something may be asked of it. */
-  private file: OpenedFile | null = null;
-  private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
 
   constructor(
     private readonly send: Send,
@@ -77,17 +52,6 @@ export class Jobs {
   private async answer(request: Request): Promise<void> {
     const { job } = request;
     switch (request.kind) {
-      case 'open':
-        this.send(this.opened(job, request));
-        break;
-      case 'take-sheet':
-        this.send(
-          this.file ? this.opened(job, this.file, request.region) : { kind: 'refused', job, findings: [] },
-        );
-        break;
-      case 'map':
-        this.send(this.drawn(job, request.mapping));
-        break;
       case 'bake':
         await this.bake(request);
         break;
@@ -102,61 +66,16 @@ export class Jobs {
         this.drag(request);
         break;
       case 'rebuild':
-        this.send(readyOrRefused(job, request.lesson, [], false));
+        this.send({ job, ...readyOrRefused(request.lesson, [], false) });
         break;
       case 'true-up':
-        this.send(truedUp(request));
+        this.send({ job, ...truedUp(request.lesson) });
         break;
       case 'write': {
         const written = writeFile(request);
         this.send({ kind: 'written', job, ...written }, [written.bytes.buffer as ArrayBuffer]);
       }
     }
-  }
-
-  /** @param region which sheet of a drawing is meant; left out, it is found */
-  private opened(job: number, file: OpenedFile, region?: number | 'all'): Answer {
-    const opened = openFile(file.name, file.bytes, { region });
-    this.file = opened.kind === 'drawing' || opened.kind === 'several' ? file : null;
-    switch (opened.kind) {
-      case 'refused':
-        return { kind: 'refused', job, findings: opened.findings };
-      case 'several':
-        return {
-          kind: 'asks-sheet',
-          job,
-          title: opened.title,
-          sheets: opened.sheets.map((one) => sampleOf(opened.drawing, one)),
-        };
-      case 'lesson': {
-        const { lesson, pictures } = opened;
-        const answer = readyOrRefused(job, lesson, opened.findings, false);
-        return answer.kind === 'ready' && pictures
-          ? { ...answer, ready: { ...answer.ready, pictures } }
-          : answer;
-      }
-      case 'sheet': {
-        const { sheet, title, millimetres, findings } = opened;
-        const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
-        return readyOrRefused(job, lesson, findings, true);
-      }
-      case 'drawing': {
-        const { drawing, title, groups, guess, named, findings } = opened;
-        this.drawing = { drawing, title, findings };
-        if (named) return this.drawn(job, guess);
-        return { kind: 'asks-mapping', job, title, groups, guess, findings, leftOut: leftOutOf(findings) };
-      }
-    }
-  }
-
-  /** The drawing that was opened last, under a mapping. */
-  private drawn(job: number, mapping: LineMapping): Answer {
-    if (!this.drawing) return { kind: 'refused', job, findings: [] };
-    const { drawing, title, findings } = this.drawing;
-    const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
-    const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
-    const kept = findings.filter((one) => one.code !== 'line-kind-guessed' && one.code !== 'angle-assumed');
-    return readyOrRefused(job, lesson, [...kept, ...assumedAngles(drawing, mapping), ...built], true);
   }
 
   private async bake({ job, lesson, choices }: Of<'bake'>): Promise<void> {
@@ -236,58 +155,6 @@ export class Jobs {
   }
 }
 
-/** The lesson on its sheet trued up: corners keep their numbers, and steps their creases. */
-function truedUp({ job, lesson }: Of<'true-up'>): Answer {
-  const { sheet } = sheetOfLesson(lesson);
-  if (!sheet) return readyOrRefused(job, lesson, [], false);
-  const trued = trueUp(sheet, TRUE_UP_LIMIT);
-  const redrawn = withTruedSheet(lesson, sheet, trued.sheet);
-  return readyOrRefused(job, redrawn, trued.findings, false);
-}
-
-/** Length of the sheet in mm, where the file's unit is known and it is a length that a lesson can have. */
-function sizeOf(sheet: Sheet, millimetres: number | null): { size?: number } {
-  const size = Math.round(sheet.frame.scale * (millimetres ?? 0) * 1000) / 1000;
-  return size >= sheetSizes.least && size <= sheetSizes.most ? { size } : {};
-}
-
-/**
- * A lesson with the sheet that it makes: what is on screen is always that.
- * @param drawn the pattern was read from a drawing, whose corners may miss by a hair
- */
-function readyOrRefused(
-  job: number,
-  lesson: Lesson | null,
-  before: readonly Finding[],
-  drawn: boolean,
-): Answer {
-  const made = lesson && sheetOfLesson(lesson);
-  const told = made && !drawn ? [...before, ...made.findings] : before;
-  if (!lesson || !made?.sheet) {
-    const all = [...before, ...(made?.findings ?? [])];
-    const errors = all.filter((one) => one.severity === 'error');
-    return { kind: 'refused', job, findings: errors.length > 0 ? errors : all };
-  }
-  const plan = planOfLesson(lesson, made.sheet);
-  const ready: ReadyLesson = {
-    lesson,
-    sheet: made.sheet,
-    stages: plan.steps.map(({ stage }) => stage),
-    findings: [...told, ...plan.findings],
-    trueUp:
-      drawn && plan.findings.some(({ code }) => mendable.has(code)) ? wouldMove(made.sheet, lesson) : null,
-  };
-  return { kind: 'ready', job, ready };
-}
-
-const mendable: ReadonlySet<string> = new Set(['vertex-closure', 'hole-closure', 'vertex-angle-sum']);
-
-/** How far the worst corner would move to true the sheet up, mm; null where that does not mend it. */
-function wouldMove(sheet: Sheet, lesson: Lesson): number | null {
-  const trued = trueUp(sheet, TRUE_UP_LIMIT);
-  return trued.findings.some((one) => one.severity === 'error') ? null : trued.moved * lesson.sheet.size;
-}
-
 /** Share of a failed step that its motion got through: what creases turned, against that and what they still lack. */
 function shareReached({ poses }: StepTrack, { target }: Stage): number {
   let gone = 0;
@@ -315,23 +182,3 @@ function nextTurn(): Promise<void> {
     channel.port2.postMessage(null);
   });
 }
-
-/** More strokes than this make no clearer a small picture. */
-const SAMPLE_STROKES = 600;
-
-function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion): SheetSample {
-  const every = Math.max(1, Math.ceil(own.length / SAMPLE_STROKES));
-  return {
-    strokes: own
-      .filter((_, k) => k % every === 0)
-      .map((stroke) => {
-        const { x1, y1, x2, y2 } = strokes[stroke]!;
-        return [x1, y1, x2, y2] as const;
-      }),
-    creases,
-  };
-}
-
-/** Lines and curves that were left out as none of the sheet's. */
-const leftOutOf = (findings: readonly Finding[]): number =>
-  findings.find(({ code, values }) => code === 'line-ignored' && values.how === 'not-of-sheet')?.value ?? 0;

@@ -9,7 +9,6 @@ import type { Lesson } from '../core/lesson/lesson.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
-import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
 import type { LessonPictures } from '../core/storage/lesson/pictures.ts';
 
 /** How freely the sheet may move. bend: panels may bend; free: kinds do not bound the sign of an angle. */
@@ -30,21 +29,9 @@ export interface ReadyLesson {
   readonly pictures?: LessonPictures;
 }
 
-/** A sheet of a drawing that holds several, for a small picture. */
-export interface SheetSample {
-  /** From end to end, in the drawing's own unit, y up. */
-  readonly strokes: readonly (readonly [number, number, number, number])[];
-  readonly creases: number;
-}
-
 export type FileFormat = 'lesson' | 'fold' | 'svg' | 'glb' | 'obj';
 
 export type Request =
-  | { readonly kind: 'open'; readonly job: number; readonly name: string; readonly bytes: Uint8Array }
-  /** Says which sheet is meant, from 1, or that all lines are, of the drawing that was opened last. */
-  | { readonly kind: 'take-sheet'; readonly job: number; readonly region: number | 'all' }
-  /** Answers the mapping step: the drawing is the one that was opened last. */
-  | { readonly kind: 'map'; readonly job: number; readonly mapping: LineMapping }
   | {
       readonly kind: 'bake';
       readonly job: number;
@@ -85,22 +72,6 @@ export type Request =
 
 export type Answer =
   | { readonly kind: 'ready'; readonly job: number; readonly ready: ReadyLesson }
-  | {
-      readonly kind: 'asks-sheet';
-      readonly job: number;
-      readonly title: string;
-      readonly sheets: readonly SheetSample[];
-    }
-  | {
-      readonly kind: 'asks-mapping';
-      readonly job: number;
-      readonly title: string;
-      readonly groups: readonly StrokeGroup[];
-      readonly guess: LineMapping;
-      /** Lines round and beside the sheet that were left out. */
-      readonly leftOut: number;
-      readonly findings: readonly Finding[];
-    }
   | { readonly kind: 'refused'; readonly job: number; readonly findings: readonly Finding[] }
   | { readonly kind: 'pose'; readonly job: number; readonly step: number; readonly pose: TrackPose }
   | {

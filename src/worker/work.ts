@@ -11,6 +11,7 @@ import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { LineMapping } from '../core/storage/drawing/mapping.ts';
 import type { Broke, Cancelled } from './answers.ts';
+import type { FileAnswer, ReadingStage } from './file-protocol.ts';
 import type { LayerRequest } from './layer-protocol.ts';
 import type { Answer, FileFormat, FoldChoices, Request } from './protocol.ts';
 
@@ -22,11 +23,6 @@ export type Asked<K extends Request['kind']> = Unnamed<Extract<Request, { kind: 
 export type LayersAsked<K extends LayerRequest['kind']> = Unnamed<Extract<LayerRequest, { kind: K }>>;
 
 export interface SolverWork {
-  /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
-  open(name: string, bytes: Uint8Array): Promise<Reply>;
-  /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
-  takeSheet(region: number | 'all'): Promise<Reply>;
-  map(mapping: LineMapping): Promise<Reply>;
   trueUp(lesson: Lesson): Promise<Reply>;
   rebuild(lesson: Lesson): Promise<Reply>;
   write(format: FileFormat, what: Omit<Asked<'write'>, 'format'>): Promise<Reply>;
@@ -36,6 +32,21 @@ export interface SolverWork {
   bake(lesson: Lesson, choices: FoldChoices, listen: (answer: Reply) => void): number;
   /** Stops a job; resolves when the worker has answered, after which nothing of the job is heard. */
   cancel(job: number): Promise<void>;
+}
+
+/** Hears what is being done, as long as a file is read. */
+export type ToldStage = (stage: ReadingStage) => void;
+
+export type FileReply = Exclude<FileAnswer, { kind: 'stage' }> | Broke | Cancelled;
+
+export interface FileWork {
+  /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
+  open(name: string, bytes: Uint8Array, told: ToldStage): Promise<FileReply>;
+  /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
+  takeSheet(region: number | 'all', told: ToldStage): Promise<FileReply>;
+  map(mapping: LineMapping, told: ToldStage): Promise<FileReply>;
+  /** Ends whatever is being read or asked. */
+  cancel(): void;
 }
 
 export interface LayerWork {

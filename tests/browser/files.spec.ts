@@ -64,13 +64,11 @@ test('asks what the lines of a drawing mean, dash style first, and folds it as a
   await openByDialog(page, file('card.svg', unnamed));
   const dialog = page.getByRole('dialog');
   await expect(dialog).toContainText('What do these lines mean?');
-  await expect(dialog.locator('.group')).toHaveCount(3);
-  await expect(dialog.locator('.group', { hasText: 'dashed' }).getByRole('button')).toContainText('Valley');
-  await expect(dialog.locator('.group', { hasText: 'dash-dot' }).getByRole('button')).toContainText(
-    'Mountain',
-  );
-  await dialog.locator('.group', { hasText: 'dash-dot' }).getByRole('button').click();
-  await page.getByRole('option', { name: 'Mark' }).click();
+  await expect(dialog.locator('.line-row')).toHaveCount(3);
+  const meaning = (what: string) => dialog.getByRole('combobox', { name: `Meaning of ${what}` });
+  await expect(meaning('dashed')).toHaveValue('valley');
+  await expect(meaning('dash-dot-dot')).toHaveValue('mountain');
+  await meaning('dash-dot-dot').selectOption('Mark');
   await dialog.getByRole('button', { name: 'Fold this drawing' }).click();
   await ready(page, 'card');
   await clickSheet(page, 0.5, 0.75);

@@ -187,12 +187,12 @@ describe('a drawing whose lines say nothing', () => {
     await dropFile(desk, letter);
     expect(await desk.opening.openBytes('shapes.svg', bytesOf(unnamedDrawing))).toBe(false);
     expect(desk.store.document.lesson!.title).toBe(letter.title);
-    const { title, groups, guess } = desk.store.document.mapping!;
+    const { title, groups, guess } = desk.store.opening.asked!;
     expect(title).toBe('shapes');
     const dashed = groups.findIndex(({ dash }) => dash === 'dashed');
     expect(dashed).toBeGreaterThanOrEqual(0);
     await desk.opening.takeMapping({ ...guess, [groups[dashed]!.key]: { kind: 'mountain' } });
-    expect(desk.store.document.mapping).toBeNull();
+    expect(desk.store.opening.asked).toBeNull();
     expect(desk.store.document.lesson!.title).toBe('shapes');
     expect(desk.store.document.lesson!.pattern.lines.map(({ kind }) => kind)).toEqual(['mountain']);
   });
@@ -201,7 +201,7 @@ describe('a drawing whose lines say nothing', () => {
     const { desk } = tab('asked no more');
     await desk.opening.openBytes('shapes.svg', bytesOf(unnamedDrawing));
     await dropFile(desk, { ...square, title: 'Instead' });
-    expect(desk.store.document.mapping).toBeNull();
+    expect(desk.store.opening.asked).toBeNull();
     expect(desk.store.document.lesson!.title).toBe('Instead');
   });
 });

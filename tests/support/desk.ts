@@ -13,6 +13,9 @@ import type { KeptLesson, ShelfOfLessons } from '../../src/keep/kept.ts';
 import { Shelf } from '../../src/keep/shelf.ts';
 import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';
+import { Files } from '../../src/worker/file-client.ts';
+import { FileJobs } from '../../src/worker/file-jobs.ts';
+import type { FileRequest } from '../../src/worker/file-protocol.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
 import { LayerSolver } from '../../src/worker/layer-client.ts';
 import { takeLayerRequest } from '../../src/worker/layer-jobs.ts';
@@ -108,10 +111,8 @@ export function quietAround(clock: Clock = new HandClock()): Around {
     clock,
     memory: memoryOfItsOwn(),
     page: { chooseFile: () => {}, focus: () => {} },
+    files: { open: () => never, takeSheet: () => never, map: () => never, cancel: () => {} },
     solver: {
-      open: () => never,
-      takeSheet: () => never,
-      map: () => never,
       trueUp: () => never,
       rebuild: () => never,
       write: () => never,
@@ -174,6 +175,17 @@ function port<R>(take: (request: R, answer: (said: unknown) => void) => void): W
   return made;
 }
 
+function filesHere(): Files {
+  return new Files(() => {
+    let answer: (said: unknown) => void = () => {};
+    const jobs = new FileJobs((said) => answer(said));
+    return port<FileRequest>((request, say) => {
+      answer = say;
+      jobs.take(request);
+    });
+  });
+}
+
 function solverHere(): Solver {
   return new Solver(() => {
     let answer: (said: unknown) => void = () => {};
@@ -204,6 +216,7 @@ const realClock: Clock = {
 export function workingAround(shelf: string, fetchFile: Around['fetchFile']): Around {
   return {
     ...quietAround(realClock),
+    files: filesHere(),
     solver: solverHere(),
     layers: new LayerSolver(() => port<LayerRequest>((request, say) => say(takeLayerRequest(request)))),
     shelf: new Shelf(shelf),

@@ -36,9 +36,6 @@ export class HandSolver implements SolverWork {
   private readonly waiting = new Map<keyof SolverWork, ((reply: Reply) => void)[]>();
   private readonly asked = new Map<keyof SolverWork, unknown[][]>();
 
-  open: SolverWork['open'] = (...what) => this.ask('open', what);
-  takeSheet: SolverWork['takeSheet'] = (...what) => this.ask('takeSheet', what);
-  map: SolverWork['map'] = (...what) => this.ask('map', what);
   trueUp: SolverWork['trueUp'] = (...what) => this.ask('trueUp', what);
   rebuild: SolverWork['rebuild'] = (...what) => this.ask('rebuild', what);
   write: SolverWork['write'] = (...what) => this.ask('write', what);

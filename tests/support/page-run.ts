@@ -7,6 +7,8 @@ import { type Standing, standingOf } from '../../src/core/run/standing.ts';
 import { type StepKnown, verdictOfStep } from '../../src/core/run/step-known.ts';
 import type { Verdict } from '../../src/core/run/verdict.ts';
 import { mainPanel } from '../../src/core/sheet/walk.ts';
+import { FileJobs } from '../../src/worker/file-jobs.ts';
+import type { FileAnswer } from '../../src/worker/file-protocol.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
 import { takeLayerRequest } from '../../src/worker/layer-jobs.ts';
 import type { Answer, ReadyLesson } from '../../src/worker/protocol.ts';
@@ -26,11 +28,7 @@ export async function runAsPage(name: string, bytes: Uint8Array, bend = false): 
     (answer) => said.push(structuredClone(answer)),
     async () => {},
   );
-  await jobs.take({ kind: 'open', job: 1, name, bytes });
-  const opened = said[0]!;
-  if (opened.kind === 'asks-mapping') await jobs.take({ kind: 'map', job: 2, mapping: opened.guess });
-  const ready = said.at(-1)!;
-  if (ready.kind !== 'ready') throw new Error(`${name} was answered ${ready.kind}`);
+  const ready = readAsPage(name, bytes);
   const { lesson, sheet, findings } = ready.ready;
   await jobs.take({ kind: 'bake', job: 3, lesson, choices: { bend, free: false } });
   const tracks = said.filter((answer): answer is StepAnswer => answer.kind === 'step');
@@ -47,6 +45,18 @@ export async function runAsPage(name: string, bytes: Uint8Array, bend = false): 
     standing: standingOf(known, findings, end ? creasesShort(sheet, end) : []),
     findings: [...findings, ...told, ...(end ? shortFindings(sheet, end, findings) : [])],
   };
+}
+
+/** A file as the page reads it, its lines taken for what they are guessed to be. */
+export function readAsPage(name: string, bytes: Uint8Array): Extract<FileAnswer, { kind: 'ready' }> {
+  const said: FileAnswer[] = [];
+  const files = new FileJobs((answer) => said.push(structuredClone(answer)));
+  files.take({ kind: 'open', job: 1, name, bytes });
+  const opened = said.at(-1)!;
+  if (opened.kind === 'asks-mapping') files.take({ kind: 'map', job: 2, mapping: opened.asked.guess });
+  const ready = said.at(-1)!;
+  if (ready.kind !== 'ready') throw new Error(`${name} was answered ${ready.kind}`);
+  return ready;
 }
 
 function lookAtAll({ lesson, sheet }: ReadyLesson, tracks: readonly StepAnswer[]): StepKnown[] {

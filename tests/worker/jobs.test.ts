@@ -3,12 +3,13 @@ import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
 import { plainSides } from '../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
-import { sentenceOf } from '../../src/words/findings.ts';
 import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
 import type { Answer, Request } from '../../src/worker/protocol.ts';
 import type { Reply } from '../../src/worker/work.ts';
+
+import { readAsPage } from '../support/page-run.ts';
 
 const text = (content: string) => new TextEncoder().encode(content);
 
@@ -72,53 +73,20 @@ describe('the worker', () => {
     expect(said.at(-1)).toEqual({ kind: 'baked', job: 1 });
   });
 
-  it('refuses an empty file with one sentence', async () => {
-    const { said, jobs: worker } = jobs();
-    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
-    expect(said).toHaveLength(1);
-    expect(said[0]!.kind).toBe('refused');
-    const [found] = said[0]!.kind === 'refused' ? said[0]!.findings : [];
-    expect(sentenceOf(found!)).toMatch(/\.$/);
-  });
-
-  it('asks what the lines of an unnamed drawing mean, and folds it with the answer', async () => {
-    const { said, jobs: worker } = jobs();
-    const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="100mm" height="100mm">
-      <rect x="0" y="0" width="10" height="10" fill="none" stroke="#000" stroke-width="0.2"/>
-      <path d="M0 5H10" stroke="#333" stroke-dasharray="1 0.5"/></svg>`;
-    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
-    const asked = said[0]!;
-    if (asked.kind !== 'asks-mapping') throw new Error(`answered ${asked.kind}`);
-    const dashed = asked.groups.find((group) => group.dash === 'dashed')!;
-    expect(asked.guess[dashed.key]?.kind).toBe('valley');
-    await worker.take({
-      kind: 'map',
-      job: 2,
-      mapping: { ...asked.guess, [dashed.key]: { kind: 'mountain' } },
-    });
-    const ready = said[1]!;
-    if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
-    expect(ready.ready.sheet.panelRings).toHaveLength(2);
-    expect(ready.ready.lesson.sheet.size).toBeCloseTo(100, 6);
-    expect([...ready.ready.sheet.creaseKind]).toContain(0);
-  });
-
   it('writes every format of a folded sheet', async () => {
     const { said, jobs: worker } = jobs();
-    await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes: text(JSON.stringify(foldFile)) });
-    const ready = said[0]!;
-    if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
+    const { ready } = readAsPage('a.fold', text(JSON.stringify(foldFile)));
     for (const format of ['lesson', 'fold', 'svg', 'glb', 'obj'] as const)
       await worker.take({
         kind: 'write',
         job: 2,
         format,
-        lesson: ready.ready.lesson,
-        sheet: ready.ready.sheet,
-        angle: new Float64Array(ready.ready.sheet.creaseKind.length),
+        lesson: ready.lesson,
+        sheet: ready.sheet,
+        angle: new Float64Array(ready.sheet.creaseKind.length),
         still: 0,
       });
-    const written = said.slice(1).map((one) => (one.kind === 'written' ? one.bytes : new Uint8Array()));
+    const written = said.map((one) => (one.kind === 'written' ? one.bytes : new Uint8Array()));
     expect(written).toHaveLength(5);
     const read = (k: number) => new TextDecoder().decode(written[k]);
     expect(JSON.parse(read(0)).format).toBe('creaseway-lesson');
@@ -132,9 +100,7 @@ describe('the worker', () => {
 it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', async () => {
   const { said, jobs: worker } = jobs();
   const bytes = text(JSON.stringify(foldFile));
-  await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes });
-  const first = said[0]!;
-  if (first.kind !== 'ready') throw new Error(`answered ${first.kind}`);
+  const first = readAsPage('a.fold', bytes);
   const { lesson, sheet } = first.ready;
   const { sizeAssumed, ...paper } = lesson.sheet;
   // the file says nothing of its size
@@ -142,11 +108,9 @@ it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', as
   const sized = { ...lesson, sheet: { ...paper, size: 297 } };
   const angle = new Float64Array(sheet.creaseKind.length);
   await worker.take({ kind: 'write', job: 2, format: 'fold', lesson: sized, sheet, angle, still: 0 });
-  const written = said[1]!;
+  const written = said[0]!;
   if (written.kind !== 'written') throw new Error(`answered ${written.kind}`);
-  await worker.take({ kind: 'open', job: 3, name: 'b.fold', bytes: written.bytes });
-  const again = said[2]!;
-  if (again.kind !== 'ready') throw new Error(`answered ${again.kind}`);
+  const again = readAsPage('b.fold', written.bytes);
   expect(again.ready.lesson.sheet.size).toBe(297);
 });
 

@@ -32,6 +32,8 @@ export type Opened =
   | {
       readonly kind: 'drawing';
       readonly drawing: Drawing;
+      /** Strokes of the file that were left out, as they stand round or beside the sheet. */
+      readonly aside: Drawing['strokes'];
       readonly groups: readonly StrokeGroup[];
       /** Filled in for every group; where a mapping was given, it counts first. */
       readonly guess: LineMapping;
@@ -56,7 +58,7 @@ export type Opened =
       readonly title: string;
       readonly findings: Finding[];
     }
-  | { readonly kind: 'refused'; readonly findings: Finding[] };
+  | Refused;
 
 /** What the caller says of a drawing. */
 interface DrawingChoices {
@@ -65,38 +67,74 @@ interface DrawingChoices {
   readonly region?: number | 'all' | undefined;
 }
 
+/** A file as it was read, before anything about a drawing was asked. */
+type ReadFile = Exclude<Opened, { kind: 'drawing' | 'several' }> | DrawnFile;
+
+export interface DrawnFile {
+  readonly kind: 'drawn';
+  readonly drawing: Drawing;
+  readonly title: string;
+}
+
 /**
- * Opens a file of any kind that Creaseway reads, told by its content. Never throws: what cannot be used comes back
- * as `refused` with one finding. Nothing in the file is run, and nothing it refers to is fetched.
+ * Opens a file of any kind that is a text, told by its content. Never throws: what cannot be used comes back as `refused`
+ * with one finding. Nothing in the file is run, and nothing it refers to is fetched.
  */
 export function openFile(name: string, bytes: Uint8Array, choices: DrawingChoices = {}): Opened {
+  const read = readFile(name, bytes);
+  return read.kind === 'drawn' ? takeDrawing(read, choices) : read;
+}
+
+/** Reads a file; as `openFile`, but a drawing comes back whole. */
+export const readFile = (name: string, bytes: Uint8Array): ReadFile =>
+  refusing(name, () => read(name, bytes));
+
+/** Finds the sheet among what is drawn, and guesses what its lines mean. */
+export const takeDrawing = ({ drawing, title }: DrawnFile, choices: DrawingChoices = {}): Opened =>
+  refusing(title, () => openDrawing(drawing, title, choices));
+
+/** What is done, or the refusal that it ended with. */
+function refusing<T>(name: string, open: () => T): T | Refused {
   try {
-    return open(name, bytes, choices);
+    return open();
   } catch (error) {
-    if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
-    const said = error instanceof Error ? error.message : String(error);
-    return { kind: 'refused', findings: [unreadable({ how: 'surprise', name, said }).finding] };
+    return refusedBy(name, error);
   }
 }
 
-function open(name: string, bytes: Uint8Array, choices: DrawingChoices): Opened {
-  if (bytes.length > BYTE_LIMIT) {
-    const count = Math.ceil(bytes.length / 1048576);
-    const facts = { value: bytes.length, limit: BYTE_LIMIT };
-    throw refusal('file-too-large', { how: 'bytes', count, most: BYTE_LIMIT / 1048576 }, facts);
-  }
+interface Refused {
+  readonly kind: 'refused';
+  readonly findings: Finding[];
+}
+
+function refusedBy(name: string, error: unknown): Refused {
+  if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
+  const said = error instanceof Error ? error.message : String(error);
+  return { kind: 'refused', findings: [unreadable({ how: 'surprise', name, said }).finding] };
+}
+
+function read(name: string, bytes: Uint8Array): ReadFile {
+  checkSize(bytes);
   const text = textOf(bytes);
   const start = text.trimStart();
   if (start === '') throw unreadable({ how: 'empty' });
   const title = titleOf(name);
-  if (start.startsWith('<')) return openDrawing(readSvg(start), title, choices);
+  if (start.startsWith('<')) return { kind: 'drawn', drawing: readSvg(start), title };
   if (start.startsWith('{') || start.startsWith('[')) return openJson(parseJson(text), title);
   if (/^\s*\d+\s*[\r\n]/.test(text) && /^[ \t]*SECTION[ \t\r]*$/m.test(text))
-    return openDrawing(readDxf(text), title, choices);
+    return { kind: 'drawn', drawing: readDxf(text), title };
   throw unreadable({ how: 'unknown-kind', name });
 }
 
-function openJson(value: unknown, title: string): Opened {
+/** Throws a Refusal for a file that is larger than any drawing. */
+function checkSize(bytes: Uint8Array): void {
+  if (bytes.length <= BYTE_LIMIT) return;
+  const count = Math.ceil(bytes.length / 1048576);
+  const facts = { value: bytes.length, limit: BYTE_LIMIT };
+  throw refusal('file-too-large', { how: 'bytes', count, most: BYTE_LIMIT / 1048576 }, facts);
+}
+
+function openJson(value: unknown, title: string): ReadFile {
   if (typeof value === 'object' && value !== null && 'format' in value && value.format === lessonFormat) {
     const { lesson, pictures, findings } = readLesson(value);
     return lesson
@@ -111,7 +149,6 @@ function openJson(value: unknown, title: string): Opened {
   throw unreadable({ how: 'json-unknown' });
 }
 
-/** Finds the sheet among what is drawn, and guesses what its lines mean. */
 function openDrawing(whole: Drawing, title: string, { mapping, region }: DrawingChoices): Opened {
   const sheets = region === 'all' ? [] : sheetsIn(whole);
   if (sheets.length > 1 && region === undefined)
@@ -121,24 +158,30 @@ function openDrawing(whole: Drawing, title: string, { mapping, region }: Drawing
   const sheet = sheets[typeof region === 'number' ? region - 1 : 0];
   const bent = sheet ? curvesOn(sheet, whole.curves) : whole.curves;
   if (bent.length > 0) throw tooCurved(bent);
-  return openSheet(sheet ? alone(whole, sheet) : whole, title, mapping);
+  const { drawing, aside } = sheet ? alone(whole, sheet) : { drawing: whole, aside: [] };
+  return openSheet(drawing, aside, title, mapping);
 }
 
-/** The sheet without what stands round and beside it. */
-function alone(whole: Drawing, sheet: SheetRegion): Drawing {
+/** The sheet without what stands round and beside it, and that. */
+function alone(whole: Drawing, sheet: SheetRegion): { drawing: Drawing; aside: Drawing['strokes'] } {
   const curves = whole.curves.length;
-  if (sheet.strokes.length === whole.strokes.length && curves === 0) return whole;
-  const { round, beside } = setAside(whole, sheet);
+  if (sheet.strokes.length === whole.strokes.length && curves === 0) return { drawing: whole, aside: [] };
+  const { strokes: aside, round, beside } = setAside(whole, sheet);
   const left = finding(
     'line-ignored',
     'note',
     { how: 'not-of-sheet', round, beside, curves },
     { value: round + beside + curves },
   );
-  return drawingOf(whole, sheet.strokes, [...whole.findings, left]);
+  return { drawing: drawingOf(whole, sheet.strokes, [...whole.findings, left]), aside };
 }
 
-function openSheet(drawing: Drawing, title: string, mapping?: LineMapping): Opened {
+function openSheet(
+  drawing: Drawing,
+  aside: Drawing['strokes'],
+  title: string,
+  mapping: LineMapping | undefined,
+): Opened {
   const guessed = guessMapping(drawing);
   const guess = mapping ? completeMapping(drawing, mapping, guessed.guess) : guessed.guess;
   const named = allNamed(drawing) || mapping !== undefined;
@@ -147,7 +190,7 @@ function openSheet(drawing: Drawing, title: string, mapping?: LineMapping): Open
     ...(mapping ? [] : guessed.findings),
     ...assumedAngles(drawing, guess),
   ];
-  return { kind: 'drawing', drawing, groups: drawing.groups, guess, named, title, findings };
+  return { kind: 'drawing', drawing, aside, groups: drawing.groups, guess, named, title, findings };
 }
 
 function titleOf(name: string): string {

@@ -8,14 +8,15 @@ import { bytesOf, textOf } from '../../core/storage/text.ts';
 import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';
 import { sentenceOf } from '../../words/findings.ts';
 import { words } from '../../words/words.ts';
-import type { Reply, SolverWork } from '../../worker/work.ts';
+import type { FileReply, Reply, SolverWork } from '../../worker/work.ts';
 import type { Around, ScreenPlace } from '../around.ts';
 import type { StepLooks } from '../play/step-looks.ts';
-import type { LessonEntry, Store } from '../store.ts';
+import { type LessonEntry, nothingAsked, type Store } from '../store.ts';
 import type { Edits } from './edits.ts';
 import { type Home, type Homes, newHome } from './homes.ts';
 import { lookKey } from './kept-looks.ts';
 import type { LastOnTable } from './last.ts';
+import type { Reading } from './reading.ts';
 import { statesRead } from './undo-states.ts';
 
 /** Of a new sheet, mm; the pattern is in mm as well. */
@@ -33,6 +34,7 @@ interface Parts {
   readonly last: LastOnTable;
   readonly stepLooks: StepLooks;
   readonly shelf: ShelfOfLessons;
+  readonly reading: Reading;
   readonly solver: SolverWork;
   readonly screen: ScreenPlace;
   readonly around: Pick<Around, 'clock' | 'fetchFile'>;
@@ -76,7 +78,7 @@ export class Opening {
 
   /** Opens a lesson of the shelf as it was left. @returns whether it is on the table now */
   async openKept(id: string): Promise<boolean> {
-    const { shelf, store, homes, solver } = this.parts;
+    const { shelf, store, homes } = this.parts;
     const kept = await this.inTime(shelf.get(id));
     if (!kept || kept.deleted) return false;
     const { undo = [], redo = [] } = kept;
@@ -85,7 +87,7 @@ export class Opening {
     const look = await this.inTime(shelf.look(id));
     const states = await this.inTime(shelf.states(id, [...undo, ...redo]));
     const reader = await reading;
-    const answer = await solver.open(`${kept.title}.json`, bytesOf(kept.text));
+    const answer = await this.parts.reading.open(`${kept.title}.json`, bytesOf(kept.text));
     // a text that cannot be read leaves the lesson on the table as it is
     if (answer.kind !== 'ready') return this.receive(answer, newHome());
     store.put({ run: { bend: look?.bend ?? false, free: look?.free ?? false } });
@@ -106,7 +108,7 @@ export class Opening {
    * @returns whether a lesson was put on the table
    */
   async openBytes(name: string, bytes: Uint8Array, home: Home = newHome(), place = 0): Promise<boolean> {
-    return this.receive(await this.parts.solver.open(name, bytes), home, place);
+    return this.receive(await this.parts.reading.open(name, bytes), home, place);
   }
 
   /** An empty square, ready to be drawn on. */
@@ -136,14 +138,28 @@ export class Opening {
 
   /** Says which sheet of a drawing is meant, from 1, or that all its lines are. */
   async takeSheet(region: number | 'all'): Promise<void> {
-    this.parts.store.put({ document: { sheetChoice: null } });
-    this.receive(await this.parts.solver.takeSheet(region), newHome());
+    const { store, reading } = this.parts;
+    const { title } = (store.opening.sheetChoice ?? store.opening.asked)!;
+    store.put({ opening: { sheetChoice: null } });
+    this.receive(await reading.takeSheet(title, region), newHome());
   }
 
+  /** Folds the drawing under these answers; they stay where it makes no sheet. */
   async takeMapping(mapping: LineMapping): Promise<void> {
-    this.parts.store.put({ document: { mapping: null } });
-    this.receive(await this.parts.solver.map(mapping), newHome());
+    const { store, reading } = this.parts;
+    const { asked } = store.opening;
+    if (!asked) return;
+    store.put({ opening: { whyNot: null } });
+    const answer = await reading.map(asked.title, mapping);
+    if (answer.kind === 'refused') store.put({ opening: { whyNot: refusal(answer.findings) } });
+    else this.receive(answer, newHome());
   }
+
+  /** Leaves the file that is being read or asked about. */
+  leave = (): void => {
+    this.parts.reading.cancel();
+    this.parts.store.put({ opening: nothingAsked });
+  };
 
   /** Moves the corners of the drawing so that it closes. */
   async trueUp(): Promise<void> {
@@ -160,7 +176,7 @@ export class Opening {
     return samples;
   }
 
-  private receive(answer: Reply, home: Home, place = 0): boolean {
+  private receive(answer: Reply | FileReply, home: Home, place = 0): boolean {
     const { store, homes, edits } = this.parts;
     switch (answer.kind) {
       case 'ready':
@@ -170,14 +186,12 @@ export class Opening {
         return true;
       case 'asks-sheet': {
         const { title, sheets } = answer;
-        store.put({ document: { sheetChoice: { title, sheets } }, look: { notice: null } });
+        store.put({ opening: { ...nothingAsked, sheetChoice: { title, sheets } }, look: { notice: null } });
         break;
       }
-      case 'asks-mapping': {
-        const { title, groups, guess, leftOut } = answer;
-        store.put({ document: { mapping: { title, groups, guess, leftOut } }, look: { notice: null } });
+      case 'asks-mapping':
+        store.put({ opening: { ...nothingAsked, asked: answer.asked }, look: { notice: null } });
         break;
-      }
       case 'refused':
         store.say(refusal(answer.findings));
         break;

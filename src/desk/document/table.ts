@@ -3,7 +3,7 @@ import type { ReadyLesson } from '../../worker/protocol.ts';
 import type { ScreenPlace } from '../around.ts';
 import type { Player } from '../play/player.ts';
 import type { Tracks } from '../run/tracks.ts';
-import type { Store } from '../store.ts';
+import { nothingAsked, type Store } from '../store.ts';
 import { undrawn } from '../tools/drawing-state.ts';
 import { unfolded } from '../tools/folding-state.ts';
 
@@ -19,7 +19,8 @@ export class Table {
   show({ lesson, sheet, stages, findings, trueUp, pictures }: ReadyLesson, place = 0): void {
     this.player.stop();
     this.store.put({
-      document: { lesson, sheet, stages, findings, checked: true, trueUp, mapping: null },
+      document: { lesson, sheet, stages, findings, checked: true, trueUp },
+      opening: nothingAsked,
       run: { byHand: false, rest: null },
       look: {
         ...{ notice: null, selection: null, picked: [], hover: null, marks: null, toldMore: false },

@@ -1,121 +1,215 @@
-/** Asks what the strokes of a drawing mean: a sample of each, a count, and the guess filled in. */
-
-import { ChevronDown } from 'lucide-react';
+/** Asks what the lines of a drawing mean: a row for each look, or one for many, beside the drawing itself. */
 import { useEffect, useMemo, useState } from 'react';
-import { Button, Label, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import type { LineMapping, StrokeGroup } from '../../core/storage/drawing/mapping.ts';
+import {
+  firstGathering,
+  type Gathering,
+  type LineRow,
+  lineRows,
+  meaningOfRow,
+  usefulGatherings,
+} from '../../desk/document/line-rows.ts';
 import { words } from '../../words/words.ts';
+import type { AskedDrawing } from '../../worker/file-protocol.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Panel } from '../parts/panel.tsx';
+import { DrawnLinesBoard } from './drawn-lines.tsx';
 import './mapping-dialog.css';
 
 const meanings = ['mountain', 'valley', 'unassigned', 'edge', 'flat', 'cut', 'ignore'] as const;
 type Meaning = (typeof meanings)[number];
 
+/** A list of more rows answers no question: the lines are to be gathered otherwise. */
+const MOST_ROWS = 200;
+
+const nothingLit: ReadonlySet<number> = new Set();
+
 export default function MappingDialog() {
-  const asked = useDesk((state) => state.document.mapping);
-  const [mapping, setMapping] = useState<LineMapping>({});
-  useEffect(() => setMapping(asked?.guess ?? {}), [asked]);
-  if (!asked) return null;
+  const asked = useDesk((state) => state.opening.asked);
+  return asked && <Questions key={asked.title} asked={asked} />;
+}
+
+function Questions({ asked }: { asked: AskedDrawing }) {
+  const whyNot = useDesk((state) => state.opening.whyNot);
+  const { groups, guess, title } = asked;
+  const [mapping, setMapping] = useState<LineMapping>(guess);
+  const [by, setBy] = useState<Gathering>(() => firstGathering(groups));
+  const [asideShown, setAsideShown] = useState(false);
+  const [lit, setLit] = useState(nothingLit);
+  useEffect(() => {
+    setMapping(asked.guess);
+    setBy(firstGathering(asked.groups));
+  }, [asked]);
+  const rows = useMemo(() => lineRows(groups, by), [groups, by]);
+  const answer = (row: LineRow, kind: Meaning) =>
+    setMapping({ ...mapping, ...Object.fromEntries(row.groups.map((one) => [groups[one]!.key, { kind }])) });
+  const light = (row: LineRow | undefined) => setLit(row ? new Set(row.groups) : nothingLit);
   return (
     <Panel
       title={words.mappingTitle}
-      about={asked.title}
+      about={title}
+      size="wide"
       leave={words.mappingLeave}
-      close={() => desk.store.put({ document: { mapping: null } })}
+      close={desk.opening.leave}
       buttons={
         <Button className="strong-button" onPress={() => void desk.opening.takeMapping(mapping)}>
           {words.mappingUse}
         </Button>
       }
     >
-      <p className="sentence">{words.mappingIntro}</p>
-      {asked.leftOut > 0 && (
-        <p className="left-out">
-          {words.mappingLeftOut(asked.leftOut)}{' '}
-          <Button className="link-button" onPress={() => void desk.opening.takeSheet('all')}>
-            {words.mappingTakeAll}
-          </Button>
-        </p>
-      )}
-      <div className="groups">
-        {asked.groups.map((group) => (
-          <GroupLine
-            key={group.key}
-            group={group}
-            meaning={(mapping[group.key]?.kind ?? 'ignore') as Meaning}
-            onChange={(kind) => setMapping({ ...mapping, [group.key]: { kind } })}
-          />
-        ))}
+      <div className="mapping">
+        <DrawnLinesBoard
+          {...{ asked, asideShown, lit }}
+          label={words.mappingPicture(asked.groupOf.length)}
+          onPoint={(group) =>
+            light(group === null ? undefined : rows.find((row) => row.groups.includes(group)))
+          }
+        />
+        <div className="mapping-questions">
+          <p className="sentence">{words.mappingIntro}</p>
+          {whyNot !== null && (
+            <p className="why-not" role="alert">
+              {whyNot}
+            </p>
+          )}
+          <LeftOut asked={asked} shown={asideShown} show={setAsideShown} />
+          <GatherChoice ways={usefulGatherings(groups)} by={by} choose={setBy} />
+          <ul className="line-rows">
+            {rows.slice(0, MOST_ROWS).map((row) => (
+              <Row
+                key={row.key}
+                row={row}
+                groups={groups}
+                isLit={row.groups.some((one) => lit.has(one))}
+                meaning={meaningOfRow(row, groups, mapping)}
+                answer={(kind) => answer(row, kind)}
+                light={(on) => light(on ? row : undefined)}
+              />
+            ))}
+          </ul>
+          {rows.length > MOST_ROWS && (
+            <p className="left-out">{words.mappingMore(rows.length - MOST_ROWS)}</p>
+          )}
+        </div>
       </div>
     </Panel>
   );
 }
 
-function GroupLine({
-  group,
-  meaning,
-  onChange,
+/** What stands round and beside the sheet: how much, where, and back in again. */
+function LeftOut({
+  asked,
+  shown,
+  show,
 }: {
-  group: StrokeGroup;
-  meaning: Meaning;
-  onChange: (meaning: Meaning) => void;
+  asked: AskedDrawing;
+  shown: boolean;
+  show: (shown: boolean) => void;
 }) {
-  const what = [words.dashes[group.dash], group.layer ? words.mappingLayer(group.layer) : '']
-    .filter(Boolean)
-    .join(', ');
+  const count = asked.aside.length / 4;
+  if (count === 0) return null;
   return (
-    <div className="group">
-      <Sample group={group} />
-      <div className="group-words">
-        <span>
-          <span className="swatch" style={{ background: group.colour }} /> {what}
-        </span>
-        <small>{words.mappingCount(group.count)}</small>
-      </div>
-      <Select
-        className="select"
-        aria-label={words.meaningOf(what)}
-        value={meaning}
-        onChange={(key) => key && onChange(key as Meaning)}
-      >
-        <Label className="unseen">{words.meaningOf(what)}</Label>
-        <Button className="quiet-button select-button">
-          <SelectValue />
-          <ChevronDown size={16} strokeWidth={1.75} aria-hidden="true" />
-        </Button>
-        <Popover className="popover">
-          <ListBox className="menu">
-            {meanings.map((one) => (
-              <ListBoxItem key={one} id={one} className="menu-item">
-                {words.meanings[one]}
-              </ListBoxItem>
-            ))}
-          </ListBox>
-        </Popover>
-      </Select>
-    </div>
+    <p className="left-out">
+      {words.mappingLeftOut(count)}{' '}
+      <Button className="link-button" aria-pressed={shown} onPress={() => show(!shown)}>
+        {shown ? words.mappingHideAside : words.mappingShowAside}
+      </Button>{' '}
+      <Button className="link-button" onPress={() => void desk.opening.takeSheet('all')}>
+        {words.mappingTakeAll}
+      </Button>
+    </p>
   );
 }
 
-/** Some strokes of the group, drawn as they lie. */
-function Sample({ group }: { group: StrokeGroup }) {
-  const drawn = useMemo(() => {
-    const strokes = group.sample;
-    const xs = strokes.flatMap((s) => [s.x1, s.x2]);
-    const ys = strokes.flatMap((s) => [s.y1, s.y2]);
-    const [x, y] = [Math.min(...xs), Math.min(...ys)];
-    const scale = 1 / Math.max(Math.max(...xs) - x, Math.max(...ys) - y, 1e-12);
-    return strokes
-      .map(
-        (s) =>
-          `M${(s.x1 - x) * scale} ${1 - (s.y1 - y) * scale}L${(s.x2 - x) * scale} ${1 - (s.y2 - y) * scale}`,
-      )
-      .join('');
-  }, [group]);
+function GatherChoice({
+  ways,
+  by,
+  choose,
+}: {
+  ways: readonly Gathering[];
+  by: Gathering;
+  choose: (by: Gathering) => void;
+}) {
+  if (ways.length < 2) return null;
   return (
-    <svg className={`group-sample dash-${group.dash}`} viewBox="-0.08 -0.08 1.16 1.16" aria-hidden="true">
-      <path d={drawn} stroke={group.colour} />
+    <label className="gather-choice">
+      {words.mappingGather}
+      <select
+        className="plain-select"
+        value={by}
+        onChange={(event) => choose(event.target.value as Gathering)}
+      >
+        {ways.map((way) => (
+          <option key={way} value={way}>
+            {words.gatherings[way]}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function Row({
+  row,
+  groups,
+  isLit,
+  meaning,
+  answer,
+  light,
+}: {
+  row: LineRow;
+  groups: readonly StrokeGroup[];
+  isLit: boolean;
+  meaning: Meaning | null;
+  answer: (meaning: Meaning) => void;
+  light: (on: boolean) => void;
+}) {
+  const what = whatOf(row);
+  return (
+    <li
+      className={isLit ? 'line-row is-lit' : 'line-row'}
+      onPointerEnter={() => light(true)}
+      onPointerLeave={() => light(false)}
+      onFocus={() => light(true)}
+      onBlur={() => light(false)}
+    >
+      <LookSample row={row} colour={row.colour ?? groups[row.groups[0]!]!.colour} />
+      <span className="line-row-words">
+        {what}
+        <small>{words.mappingCount(row.count)}</small>
+      </span>
+      <select
+        className="plain-select"
+        aria-label={words.meaningOf(what)}
+        value={meaning ?? ''}
+        onChange={(event) => answer(event.target.value as Meaning)}
+      >
+        {meaning === null && <option value="">{words.meaningsDiffer}</option>}
+        {meanings.map((one) => (
+          <option key={one} value={one}>
+            {words.meanings[one]}
+          </option>
+        ))}
+      </select>
+    </li>
+  );
+}
+
+function whatOf({ dash, layer, onRim, groups }: LineRow): string {
+  const parts = [
+    dash ? words.dashes[dash] : words.mappingLooks(groups.length),
+    onRim ? words.mappingOnRim : '',
+    layer ? words.mappingLayer(layer) : '',
+  ];
+  return parts.filter(Boolean).join(', ');
+}
+
+/** A short stroke as the row's lines are drawn; plain where they differ. */
+function LookSample({ row: { dash }, colour }: { row: LineRow; colour: string }) {
+  return (
+    <svg className={`look-sample dash-${dash ?? 'solid'}`} viewBox="0 0 56 22" aria-hidden="true">
+      <path d="M6 11H50" stroke={colour} />
     </svg>
   );
 }

@@ -1,27 +1,26 @@
 /** Asks which of several sheets in a drawing is meant, each shown small. */
 import { Button } from 'react-aria-components';
 import { words } from '../../words/words.ts';
-import type { SheetSample } from '../../worker/protocol.ts';
+import type { DrawnLines } from '../../worker/file-protocol.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Panel } from '../parts/panel.tsx';
 import './sheet-choice-dialog.css';
 
 export default function SheetChoiceDialog() {
-  const asked = useDesk((state) => state.document.sheetChoice);
+  const asked = useDesk((state) => state.opening.sheetChoice);
   if (!asked) return null;
-  const close = () => desk.store.put({ document: { sheetChoice: null } });
   return (
     <Panel
       title={words.sheetsTitle(asked.sheets.length)}
       about={asked.title}
       leave={words.mappingLeave}
-      close={close}
+      close={desk.opening.leave}
     >
       <ul className="sheet-choices">
         {asked.sheets.map((sheet, k) => (
           <li key={k}>
             <Button className="sheet-choice" onPress={() => void desk.opening.takeSheet(k + 1)}>
-              <SheetOutline sheet={sheet} />
+              <SheetOutline lines={sheet.lines} />
               {words.sheetOfSeveral(k + 1, sheet.creases)}
             </Button>
           </li>
@@ -32,25 +31,24 @@ export default function SheetChoiceDialog() {
 }
 
 /** Its lines, y up, in a square. */
-function SheetOutline({ sheet: { strokes } }: { sheet: SheetSample }) {
-  const [left, right] = extent(strokes.flatMap(([x1, , x2]) => [x1, x2]));
-  const [low, high] = extent(strokes.flatMap(([, y1, , y2]) => [y1, y2]));
-  const scale = 100 / Math.max(right - left, high - low, Number.MIN_VALUE);
-  const place = (x: number, y: number) => `${(x - left) * scale} ${(high - y) * scale}`;
+function SheetOutline({ lines }: { lines: DrawnLines }) {
+  const across = extent(lines.filter((_, k) => k % 2 === 0));
+  const up = extent(lines.filter((_, k) => k % 2 === 1));
+  const scale = 100 / Math.max(across.high - across.low, up.high - up.low, Number.MIN_VALUE);
+  const place = (k: number) => `${(lines[k]! - across.low) * scale} ${(up.high - lines[k + 1]!) * scale}`;
+  const strokes = Array.from({ length: lines.length / 4 }, (_, k) => `M${place(4 * k)}L${place(4 * k + 2)}`);
   return (
     <svg
-      viewBox={`-2 -2 ${(right - left) * scale + 4} ${(high - low) * scale + 4}`}
+      viewBox={`-2 -2 ${(across.high - across.low) * scale + 4} ${(up.high - up.low) * scale + 4}`}
       className="sheet-outline"
       aria-hidden="true"
     >
-      <path d={strokes.map(([x1, y1, x2, y2]) => `M${place(x1, y1)}L${place(x2, y2)}`).join('')} />
+      <path d={strokes.join('')} />
     </svg>
   );
 }
 
-function extent(values: readonly number[]): [number, number] {
-  return values.reduce(
-    ([low, high], value) => [Math.min(low, value), Math.max(high, value)],
-    [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
-  );
-}
+const extent = (values: DrawnLines) => ({
+  low: values.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY),
+  high: values.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY),
+});

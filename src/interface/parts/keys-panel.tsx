@@ -8,7 +8,7 @@ export default function KeysPanel() {
   return (
     <Panel
       title={words.keysTitle}
-      isSmall
+      size="small"
       leave={words.dismiss}
       close={() => desk.store.put({ look: { keysShown: false } })}
     >

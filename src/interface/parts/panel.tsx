@@ -5,7 +5,7 @@ import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-compone
 export function Panel({
   title,
   about,
-  isSmall = false,
+  size = 'plain',
   leave,
   close,
   children,
@@ -14,7 +14,7 @@ export function Panel({
   title: string;
   /** What it is about, in a line under the title. */
   about?: string;
-  isSmall?: boolean;
+  size?: 'small' | 'plain' | 'wide';
   /** What the button that closes it says. */
   leave: string;
   close: () => void;
@@ -24,7 +24,7 @@ export function Panel({
 }) {
   return (
     <ModalOverlay className="overlay" isDismissable isOpen onOpenChange={(open) => !open && close()}>
-      <Modal className={isSmall ? 'modal modal-small' : 'modal'}>
+      <Modal className={`modal modal-${size}`}>
         <Dialog className="dialog">
           <Heading slot="title">{title}</Heading>
           {about !== undefined && <p className="over-title">{about}</p>}

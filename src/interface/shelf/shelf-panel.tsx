@@ -18,7 +18,7 @@ export function ShelfPanel({
   return (
     <Panel
       title={title}
-      isSmall={panel !== 'library'}
+      size={panel === 'library' ? 'plain' : 'small'}
       leave={words.dismiss}
       close={() => desk.library.show(null)}
     >

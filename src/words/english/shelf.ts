@@ -4,12 +4,34 @@ import type { DashStyle } from '../../core/storage/drawing/dash.ts';
 export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
-    'This drawing does not say which lines are folds. Each kind of stroke found is listed; set what it stands for.',
+    'This drawing does not say which lines are folds. Set what each kind of line stands for; the lines themselves are lit in the picture.',
   mappingLeftOut: (count: number) =>
     count === 1
       ? '1 line round or beside the sheet was left out.'
       : `${count} lines round or beside the sheet were left out.`,
   mappingTakeAll: 'Take all lines',
+  mappingShowAside: 'Show them',
+  mappingHideAside: 'Hide them',
+  mappingPicture: (count: number) => (count === 1 ? 'The drawing: 1 line' : `The drawing: ${count} lines`),
+  mappingGather: 'Answer together what shares',
+  gatherings: {
+    look: 'everything',
+    dash: 'its dashes',
+    colour: 'its colour',
+    layer: 'its layer',
+  },
+  mappingMore: (count: number) =>
+    `${count} more kinds of line are not listed: answer by dashes, colour or layer.`,
+  mappingLooks: (count: number) => `${count} kinds of line`,
+  mappingOnRim: 'round the sheet',
+  meaningsDiffer: 'Various',
+  readingFile: (name: string) => `Opening “${name}”`,
+  readingStages: {
+    reading: 'Reading what is drawn',
+    sorting: 'Finding the sheet among the lines',
+    joining: 'Joining lines to panels',
+  },
+  readingStop: 'Stop',
   sheetsTitle: (count: number) => `Which of these ${count} sheets?`,
   sheetOfSeveral: (number: number, creases: number) =>
     `Sheet ${number}: ${creases === 1 ? '1 crease' : `${creases} creases`}`,

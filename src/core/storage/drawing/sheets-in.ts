@@ -26,7 +26,8 @@ export interface SheetRegion {
 
 /** What stands round and beside the sheet. */
 interface SetAside {
-  /** Strokes that run round the sheet, and strokes elsewhere. */
+  readonly strokes: Drawing['strokes'];
+  /** How many of them run round the sheet, and how many stand elsewhere. */
   readonly round: number;
   readonly beside: number;
 }
@@ -63,7 +64,7 @@ export function setAside(drawing: Drawing, { strokes, box }: SheetRegion): SetAs
   const runsPast = (stroke: Stroke) =>
     boxOf(endsOf(stroke)).some(([low, high], axis) => low <= box[axis]![0] && high >= box[axis]![1]);
   const round = isFramed ? others.filter(runsPast).length : 0;
-  return { round, beside: others.length - round };
+  return { strokes: others, round, beside: others.length - round };
 }
 
 /** The curves that lie on the sheet, or touch its outline, in part at least; one that is not followed may do so. */

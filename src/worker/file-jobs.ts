@@ -1,0 +1,125 @@
+/** Reads files. What has to be asked about a drawing is asked of the drawing as it was read; no file is read twice. */
+import type { Finding } from '../core/finding/finding.ts';
+import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
+import { buildSheet } from '../core/sheet/build.ts';
+import {
+  applyMapping,
+  assumedAngles,
+  type Drawing,
+  type LineMapping,
+} from '../core/storage/drawing/mapping.ts';
+import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
+import { type DrawnFile, type Opened, readFile, takeDrawing } from '../core/storage/open.ts';
+import type { AskedDrawing, DrawnLines, FileAnswer, FileRequest, SheetSample } from './file-protocol.ts';
+import { readyOrRefused, sizeOf } from './ready.ts';
+
+type Said<A = FileAnswer> = A extends FileAnswer ? Omit<A, 'job'> : never;
+type DrawingOfSheet = Extract<Opened, { kind: 'drawing' }>;
+
+export class FileJobs {
+  /** What was read last, as long as something may be asked of it. */
+  private file: DrawnFile | null = null;
+  private sheet: Pick<DrawingOfSheet, 'drawing' | 'title' | 'findings'> | null = null;
+
+  constructor(private readonly send: (answer: FileAnswer) => void) {}
+
+  /** Takes one request; its answers go out by `send`. */
+  take(request: FileRequest): void {
+    const { job } = request;
+    this.send({ job, ...this.answer(request) } as FileAnswer);
+  }
+
+  private answer(request: FileRequest): Said {
+    switch (request.kind) {
+      case 'open':
+        return this.open(request);
+      case 'take-sheet':
+        return this.file ? this.drawn(this.file, request) : nothing;
+      case 'map':
+        return this.mapped(request);
+    }
+  }
+
+  private open({ job, name, bytes }: Extract<FileRequest, { kind: 'open' }>): Said {
+    this.file = null;
+    this.sheet = null;
+    this.send({ kind: 'stage', job, stage: 'reading' });
+    const read = readFile(name, bytes);
+    switch (read.kind) {
+      case 'refused':
+        return read;
+      case 'lesson': {
+        const { lesson, pictures } = read;
+        this.send({ kind: 'stage', job, stage: 'joining' });
+        const answer = readyOrRefused(lesson, read.findings, false);
+        return answer.kind === 'ready' && pictures
+          ? { ...answer, ready: { ...answer.ready, pictures } }
+          : answer;
+      }
+      case 'sheet': {
+        const { sheet, title, millimetres, findings } = read;
+        this.send({ kind: 'stage', job, stage: 'joining' });
+        const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
+        return readyOrRefused(lesson, findings, true);
+      }
+      case 'drawn':
+        return this.drawn(read, { job });
+    }
+  }
+
+  /** @param region which sheet of the drawing is meant; left out, it is found */
+  private drawn(file: DrawnFile, { job, region }: { job: number; region?: number | 'all' }): Said {
+    this.file = file;
+    this.send({ kind: 'stage', job, stage: 'sorting' });
+    const opened = takeDrawing(file, { region });
+    switch (opened.kind) {
+      case 'several': {
+        const sheets = opened.sheets.map((one) => sampleOf(opened.drawing, one));
+        return { kind: 'asks-sheet', title: opened.title, sheets };
+      }
+      case 'drawing':
+        this.sheet = opened;
+        return opened.named
+          ? this.mapped({ job, mapping: opened.guess })
+          : { kind: 'asks-mapping', asked: askedOf(opened) };
+      case 'refused':
+        return opened;
+      default:
+        throw new Error(`a drawing was opened as ${opened.kind}`);
+    }
+  }
+
+  /** The drawing that was opened last, under a mapping. */
+  private mapped({ job, mapping }: { job: number; mapping: LineMapping }): Said {
+    if (!this.sheet) return nothing;
+    this.send({ kind: 'stage', job, stage: 'joining' });
+    const { drawing, title, findings } = this.sheet;
+    const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
+    const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
+    const kept = findings.filter(({ code }) => code !== 'line-kind-guessed' && code !== 'angle-assumed');
+    const all: Finding[] = [...kept, ...assumedAngles(drawing, mapping), ...built];
+    return readyOrRefused(lesson, all, true);
+  }
+}
+
+/** The worker was started anew: what is asked about is gone. */
+const nothing: Said = { kind: 'refused', findings: [] };
+
+const askedOf = ({ title, groups, guess, drawing, aside }: DrawingOfSheet): AskedDrawing => ({
+  ...{ title, groups, guess },
+  lines: linesOf(drawing.strokes),
+  groupOf: Int32Array.from(drawing.groupOf),
+  aside: linesOf(aside),
+});
+
+/** More strokes than this make no clearer a small picture. */
+const SAMPLE_STROKES = 600;
+
+function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion): SheetSample {
+  const every = Math.max(1, Math.ceil(own.length / SAMPLE_STROKES));
+  const shown = own.filter((_, k) => k % every === 0).map((stroke) => strokes[stroke]!);
+  return { lines: linesOf(shown), creases };
+}
+
+const linesOf = (strokes: Drawing['strokes']): DrawnLines =>
+  Float64Array.from(strokes.flatMap(({ x1, y1, x2, y2 }) => [x1, y1, x2, y2]));
