@@ -48,8 +48,10 @@ const READABLE = 12;
 
 /** Ways to gather that ask about fewer rows than every look by itself, and that first. */
 export function usefulGatherings(groups: readonly StrokeGroup[]): Gathering[] {
-  const rows = (by: Gathering) => lineRows(groups, by).length;
-  return gatherings.filter((by) => by === 'look' || (rows(by) > 1 && rows(by) < groups.length));
+  const tells = (by: Exclude<Gathering, 'look'>) => new Set(groups.map((one) => one[by])).size > 1;
+  return gatherings.filter(
+    (by) => by === 'look' || (tells(by) && lineRows(groups, by).length < groups.length),
+  );
 }
 
 /** The way to begin with: every look by itself while those can be read, else the one of fewest rows. */
