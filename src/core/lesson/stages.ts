@@ -1,3 +1,4 @@
+import Flatbush from 'flatbush';
 import { type Finding, finding } from '../finding/finding.ts';
 import type { StepNamed } from '../finding/values/place.ts';
 import { SNAP } from '../numeric/tolerance.ts';
@@ -73,12 +74,37 @@ export function creasesOnLine(sheet: Sheet, drive: Pick<Drive, 'from' | 'to'>): 
     const across = Math.abs(px * dy - py * dx) / length;
     return across <= SNAP && along >= -SNAP && along <= length + SNAP;
   };
-  const found: number[] = [];
-  sheet.creaseKind.forEach((kind, crease) => {
-    if (kindFolds(kind) && lies(sheet.creaseFrom[crease]!) && lies(sheet.creaseTo[crease]!))
-      found.push(crease);
+  const box = [Math.min(ax, to[0]), Math.min(ay, to[1]), Math.max(ax, to[0]), Math.max(ay, to[1])] as const;
+  return creasesInBox(sheet, box).filter(
+    (crease) =>
+      kindFolds(sheet.creaseKind[crease]!) &&
+      lies(sheet.creaseFrom[crease]!) &&
+      lies(sheet.creaseTo[crease]!),
+  );
+}
+
+const creaseBoxes = new WeakMap<Sheet, Flatbush>();
+
+/** Creases whose boxes meet a box, to the snap distance, in their order. */
+function creasesInBox(
+  sheet: Sheet,
+  [left, low, right, high]: readonly [number, number, number, number],
+): number[] {
+  if (sheet.creaseKind.length === 0) return [];
+  let boxes = creaseBoxes.get(sheet);
+  if (!boxes) creaseBoxes.set(sheet, (boxes = boxesOfCreases(sheet)));
+  return boxes.search(left - SNAP, low - SNAP, right + SNAP, high + SNAP).sort((a, b) => a - b);
+}
+
+function boxesOfCreases({ creaseFrom, creaseTo, vertexX, vertexY }: Sheet): Flatbush {
+  const boxes = new Flatbush(creaseFrom.length);
+  creaseFrom.forEach((from, crease) => {
+    const to = creaseTo[crease]!;
+    const [x1, x2, y1, y2] = [vertexX[from]!, vertexX[to]!, vertexY[from]!, vertexY[to]!];
+    boxes.add(Math.min(x1, x2), Math.min(y1, y2), Math.max(x1, x2), Math.max(y1, y2));
   });
-  return found;
+  boxes.finish();
+  return boxes;
 }
 
 function missed(step: StepNamed, { from, to }: Drive, sheet: Sheet): Finding {
