@@ -1,8 +1,8 @@
 /** Lines cut to clip paths and view ports: CSS Masking 1, section 5; SVG 2, 14.3. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { seenParts } from '../../../src/core/storage/svg/clip.ts';
-import { Work } from '../../../src/core/storage/svg/work.ts';
+import { seenParts } from '../../../src/core/storage/drawing/clip.ts';
+import { Work } from '../../../src/core/storage/drawing/work.ts';
 import { linesOf, notesOf } from './svg-help.ts';
 
 const clipped = (shape: string, lines: string, attributes = '') =>

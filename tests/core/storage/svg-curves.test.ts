@@ -1,8 +1,8 @@
 /** Curves as polylines, and refused for now. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { pointsOf } from '../../../src/core/storage/drawing/runs.ts';
 import type { Matrix } from '../../../src/core/storage/matrix.ts';
-import { pointsOf } from '../../../src/core/storage/svg/curves.ts';
 import { initialStyle } from '../../../src/core/storage/svg/properties.ts';
 import { shapeOf } from '../../../src/core/storage/svg/shapes.ts';
 import { parseXml } from '../../../src/core/storage/svg/xml-tree.ts';

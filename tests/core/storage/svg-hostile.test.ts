@@ -2,10 +2,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../../src/core/finding/finding.ts';
+import { Work } from '../../../src/core/storage/drawing/work.ts';
 import { openFile } from '../../../src/core/storage/open.ts';
 import { Refusal } from '../../../src/core/storage/refusal.ts';
 import { readSvg } from '../../../src/core/storage/svg/read.ts';
-import { Work } from '../../../src/core/storage/svg/work.ts';
 import { processorTime } from '../../support/processor-time.ts';
 import { said } from '../../support/said.ts';
 import { bytesOf, fixture, openText, refusalOf, svg } from './help.ts';

@@ -1,8 +1,8 @@
 /** The regions that the clip paths of a drawing name, in the coordinates of the drawing. */
 import type { Point } from '../../numeric/vector.ts';
+import type { Area, Region } from '../drawing/clip.ts';
+import { pointsOf } from '../drawing/runs.ts';
 import { compose, identity, type Matrix, shift, stretch } from '../matrix.ts';
-import type { Area, Region } from './clip.ts';
-import { pointsOf } from './curves.ts';
 import { lengthOf, type Measures } from './lengths.ts';
 import { referenceIn } from './paint.ts';
 import type { Style } from './properties.ts';

@@ -1,7 +1,7 @@
 import type { FilePlace } from '../../finding/values/place.ts';
+import type { Region } from '../drawing/clip.ts';
 import { lineOfName, type NamedLine } from '../drawing/line-name.ts';
 import { apply, compose, type Matrix, shift } from '../matrix.ts';
-import type { Region } from './clip.ts';
 import { regionsOf } from './clip-paths.ts';
 import { LETTER_SIZE, type Measures } from './lengths.ts';
 import { initialStyle, type Style, unfollowedProperties } from './properties.ts';

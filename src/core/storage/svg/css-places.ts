@@ -1,6 +1,6 @@
 /** Which of its siblings an element is, counted once for all of them, for `:nth-child` and its like. */
 import nthCheck from 'nth-check';
-import type { Work } from './work.ts';
+import type { Work } from '../drawing/work.ts';
 import type { XmlNode } from './xml-tree.ts';
 
 /** Places counted from 0 among siblings of the same name, from the first and from the last. */

@@ -1,9 +1,9 @@
 /** Selectors (Selectors 4), parsed by css-what and matched by css-select. */
 import { compile } from 'css-select';
 import { parse, type Selector } from 'css-what';
+import type { Work } from '../drawing/work.ts';
 import { SELECTOR_LENGTH } from './css-blocks.ts';
 import { countingPseudos } from './css-places.ts';
-import type { Work } from './work.ts';
 import type { XmlNode } from './xml-tree.ts';
 
 /** One selector of a list. */

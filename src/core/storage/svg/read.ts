@@ -1,20 +1,19 @@
 import type { FilePlace } from '../../finding/values/place.ts';
-import type { Point } from '../../numeric/vector.ts';
-import { type Drawing, DrawingBuilder, type DrawnCurve, type StrokeLook } from '../drawing/drawing.ts';
+import type { Drawing } from '../drawing/drawing.ts';
+import { pointsOf } from '../drawing/runs.ts';
+import { SeenLines } from '../drawing/seen-lines.ts';
+import { Work } from '../drawing/work.ts';
 import { REUSE_LIMIT } from '../limits.ts';
 import { compose, shift } from '../matrix.ts';
 import { unreadable } from '../refusal.ts';
-import { along, seenParts } from './clip.ts';
 import { type Context, contextOf, outermostContext } from './context.ts';
-import { pointsOf } from './curves.ts';
 import { lengthOf } from './lengths.ts';
 import { Looks } from './look.ts';
 import type { Style } from './properties.ts';
-import { type CurveShape, type Run, shapeNames } from './shapes.ts';
+import { shapeNames } from './shapes.ts';
 import { childOfSwitch, conditionsHold, containers, silent } from './shown.ts';
 import { SvgSource } from './source.ts';
 import { pageOf } from './view.ts';
-import { Work } from './work.ts';
 import { parseXml, placeOf, type XmlNode } from './xml-tree.ts';
 
 /**
@@ -46,8 +45,7 @@ interface Waiting {
 }
 
 class SvgReader {
-  private readonly builder = new DrawingBuilder();
-  private readonly curves: DrawnCurve[] = [];
+  private readonly lines: SeenLines;
   private readonly source: SvgSource;
   private readonly looks: Looks;
   private readonly waiting: Waiting[] = [];
@@ -55,6 +53,7 @@ class SvgReader {
   constructor(source: SvgSource, looks: Looks) {
     this.source = source;
     this.looks = looks;
+    this.lines = new SeenLines(source.work, (place) => source.notes.add('cut', place));
   }
 
   /** Visits elements in document order with a list of its own, so that depth costs no call stack. */
@@ -65,7 +64,7 @@ class SvgReader {
 
   finish(millimetres: number | null): Drawing {
     const { sheet, notes } = this.source;
-    return this.builder.finish(millimetres, notes.findings(sheet.leftOut), this.curves);
+    return this.lines.finish(millimetres, notes.findings(sheet.leftOut));
   }
 
   private visit({ node, above, user }: Waiting): void {
@@ -132,71 +131,11 @@ class SvgReader {
       this.source.notes.passedOver.add(look);
       return;
     }
+    const drawn = { look, place, regions: context.regions };
     for (const run of this.source.runsOf(node, context.style, context.measures, place)) {
       const points = pointsOf(run, context.matrix, place);
-      if (run.curve) this.addCurve(points, run.curve, context, look, place);
-      else this.addChain(points, run, context, look, place);
+      if (run.curve) this.lines.addCurve(points, run.curve, drawn);
+      else this.lines.addChain(points, run.closed, drawn);
     }
-  }
-
-  private addChain(
-    points: readonly Point[],
-    run: Run,
-    context: Context,
-    look: StrokeLook,
-    place: FilePlace,
-  ): void {
-    if (context.regions.length === 0) {
-      this.builder.addChain(points, run.closed, look, place);
-      return;
-    }
-    const closed = run.closed && points.length > 1 ? [...points, points[0]!] : points;
-    for (let i = 1; i < closed.length; i++) {
-      const [a, b] = [closed[i - 1]!, closed[i]!];
-      if (i === closed.length - 1 && run.closed && a[0] === b[0] && a[1] === b[1]) continue;
-      for (const [from, to] of this.cut(a, b, context, look, place))
-        this.builder.addChain([from, to], false, look, place);
-    }
-  }
-
-  private addCurve(
-    points: readonly Point[],
-    shape: CurveShape,
-    context: Context,
-    look: StrokeLook,
-    place: FilePlace,
-  ): void {
-    const parts: [number, number][][] = [];
-    for (let i = 1; i < points.length; i++) {
-      this.source.work.spend('shapes', 20);
-      for (const [from, to] of this.cut(points[i - 1]!, points[i]!, context, look, place)) {
-        const end = parts.at(-1)?.at(-1);
-        if (end && end[0] === from[0] && end[1] === from[1]) parts.at(-1)!.push([...to]);
-        else parts.push([[...from], [...to]]);
-      }
-    }
-    for (const part of parts) this.curves.push({ how: 'shape', shape, place, points: part });
-  }
-
-  /** What can be seen of a line, in pieces. */
-  private cut(
-    a: Point,
-    b: Point,
-    { regions }: Context,
-    look: StrokeLook,
-    place: FilePlace,
-  ): [Point, Point][] {
-    let pieces: [Point, Point][] = [[a, b]];
-    for (const region of regions) {
-      pieces = pieces.flatMap(([p, q]) =>
-        seenParts(p, q, region, look.width / 2, this.source.work).map(([from, to]): [Point, Point] => [
-          along(p, q, from),
-          along(p, q, to),
-        ]),
-      );
-    }
-    const whole = pieces.length === 1 && pieces[0]![0] === a && pieces[0]![1] === b;
-    if (!whole) this.source.notes.add('cut', place);
-    return pieces;
   }
 }

@@ -1,28 +1,14 @@
 import SvgPath from 'svgpath';
-import type { Curve } from '../../finding/values/file.ts';
 import type { FilePlace } from '../../finding/values/place.ts';
 import { FILE_ROUNDING } from '../../numeric/tolerance.ts';
 import { tooManyStrokes } from '../drawing/drawing.ts';
+import type { CurveShape, Piece, Run } from '../drawing/runs.ts';
 import { STROKE_LIMIT } from '../limits.ts';
 import { unreadable } from '../refusal.ts';
 import { type Along, lengthOf, type Measures } from './lengths.ts';
 import type { Style } from './properties.ts';
 import { numbersOf } from './values.ts';
 import type { XmlNode } from './xml-tree.ts';
-
-export type CurveShape = Extract<Curve, { how: 'shape' }>['shape'];
-
-/** Where a straight piece ends: x, y. Or two control points of a cubic curve and its end. */
-export type Piece = readonly number[];
-
-/** One part of a shape, drawn without lifting the pen. */
-export interface Run {
-  readonly start: readonly [number, number];
-  readonly pieces: Piece[];
-  closed: boolean;
-  /** The first curve in it, or null where all of it is straight. */
-  curve: CurveShape | null;
-}
 
 export const shapeNames = new Set(['path', 'line', 'polyline', 'polygon', 'rect', 'circle', 'ellipse']);
 

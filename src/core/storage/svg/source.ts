@@ -1,13 +1,14 @@
 import type { Unfollowed } from '../../finding/values/file.ts';
 import type { FilePlace } from '../../finding/values/place.ts';
+import type { Run } from '../drawing/runs.ts';
+import type { Work } from '../drawing/work.ts';
 import { compose, identity, type Matrix, shift } from '../matrix.ts';
 import { LETTER_SIZE, letterSizeOf, type Measures, styleLength } from './lengths.ts';
 import { SvgNotes } from './notes.ts';
 import { type Declared, initialStyle, type Property, type Style, styleFrom } from './properties.ts';
-import { fixedShapes, type Run, shapeOf } from './shapes.ts';
+import { fixedShapes, shapeOf } from './shapes.ts';
 import { StyleSheet } from './style.ts';
 import { transformOf } from './values.ts';
-import type { Work } from './work.ts';
 import { placeOf, type XmlNode } from './xml-tree.ts';
 
 /** A style, and the size of letters that it gives. */

@@ -1,8 +1,8 @@
+import type { Work } from '../drawing/work.ts';
 import { type Declaration, readDeclarations, readSheet } from './css-blocks.ts';
 import { mediaAnswer } from './css-media.ts';
 import { SelectorReader } from './css-selectors.ts';
 import { type Declared, isAttribute, isProperty, type Property, tidyValue } from './properties.ts';
-import type { Work } from './work.ts';
 import type { XmlNode } from './xml-tree.ts';
 
 interface Ranked {

@@ -1,9 +1,23 @@
-/** Runs of a shape as points on the drawing, curves as fine polylines. */
+/** Shapes as they are drawn without lifting the pen, and as points on the drawing: curves as fine polylines. */
+import type { Curve } from '../../finding/values/file.ts';
 import type { FilePlace } from '../../finding/values/place.ts';
 import type { Point } from '../../numeric/vector.ts';
 import { apply, type Matrix } from '../matrix.ts';
 import { checkNumber } from '../refusal.ts';
-import type { Piece, Run } from './shapes.ts';
+
+export type CurveShape = Extract<Curve, { how: 'shape' }>['shape'];
+
+/** Where a straight piece ends: x, y. Or two control points of a cubic curve and its end. */
+export type Piece = readonly number[];
+
+/** One part of a shape, drawn without lifting the pen. */
+export interface Run {
+  readonly start: readonly [number, number];
+  readonly pieces: Piece[];
+  closed: boolean;
+  /** The first curve in it, or null where all of it is straight. */
+  curve: CurveShape | null;
+}
 
 /** A polyline keeps this near to its curve: a share of the box around its control points, five times its own size at most. */
 const NEAR = 2e-4;
