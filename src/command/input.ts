@@ -8,7 +8,8 @@ import type { Sheet } from '../core/sheet/sheet.ts';
 import { trueUp } from '../core/sheet/true-up.ts';
 import { applyMapping, type LineMapping } from '../core/storage/drawing/mapping.ts';
 import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
-import { type Opened, openFile } from '../core/storage/open.ts';
+import type { Opened } from '../core/storage/open.ts';
+import { openAnyFile, type PagedFile } from '../core/storage/open-any.ts';
 import { parseJson } from '../core/storage/parse-json.ts';
 import { Refusal } from '../core/storage/refusal.ts';
 import { textOf } from '../core/storage/text.ts';
@@ -45,9 +46,10 @@ export async function readSheet(options: Options): Promise<{ input: Input; sheet
 export async function readInput(options: Options): Promise<Input> {
   const mapping = options.lines === null ? undefined : await readMapping(options.lines);
   const bytes = await readBytes(options.file);
-  const opened = openFile(options.file === '-' ? 'standard input' : options.file, bytes, {
+  const opened = await openAnyFile(options.file === '-' ? 'standard input' : options.file, bytes, {
     mapping,
     region: options.region ?? undefined,
+    page: options.page ?? undefined,
   });
   if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
     throw new Unusable((say) => say.linesNotWanted());
@@ -86,10 +88,14 @@ export async function readInput(options: Options): Promise<Input> {
 const knownSize = (lesson: Lesson | null): number | undefined =>
   lesson?.sheet.sizeAssumed ? undefined : lesson?.sheet.size;
 
-function plainInput(opened: Opened, snap?: number): Plain {
+function plainInput(opened: Opened | PagedFile, snap?: number): Plain {
   switch (opened.kind) {
     case 'refused':
       throw new Unusable(() => sentenceOf(opened.findings[0]!));
+    case 'pages': {
+      const pages = opened.pages.map(({ page }) => page);
+      throw new Unusable((say) => say.severalPages(pages));
+    }
     case 'several': {
       const sheets = opened.sheets.map((one) => toldSheet(one, opened.drawing.millimetres));
       throw new Unusable((say) => say.severalSheets(sheets));

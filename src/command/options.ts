@@ -18,6 +18,7 @@ export interface Options {
   readonly lines: string | null;
   /** Which sheet of a drawing is meant, from 1; all: every line of it. */
   readonly region: number | 'all' | null;
+  readonly page: number | null;
   /** 0..1, null where not given. */
   readonly to: number | null;
   /** Crease number -> degrees. */
@@ -38,7 +39,7 @@ export interface Options {
   readonly seconds: number | null;
 }
 
-const both = ['json', 'true-up', 'sheet', 'lines', 'region'] as const;
+const both = ['json', 'true-up', 'sheet', 'lines', 'region', 'page'] as const;
 const known: Readonly<Record<Verb, readonly string[]>> = {
   check: [...both, 'list', 'folded', 'still', 'seconds'],
   layers: [...both, 'to', 'still', 'step', 'list', 'over', 'under', 'seconds'],
@@ -58,6 +59,7 @@ const forms = {
   sheet: { type: 'string' },
   lines: { type: 'string' },
   region: { type: 'string' },
+  page: { type: 'string' },
   to: { type: 'string' },
   hold: { type: 'string', multiple: true },
   free: { type: 'boolean' },
@@ -74,12 +76,12 @@ const forms = {
 } as const;
 
 export const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
-                [--lines FILE] [--region N|all]
+                [--lines FILE] [--region N|all] [--page N]
 creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
-               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all]
+               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all] [--page N]
                [--json] [--out F]
 creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
-                 [--region N|all]
+                 [--region N|all] [--page N]
 FILE is .svg, .dxf, .fold or a lesson; - is standard input.
 `;
 
@@ -107,6 +109,7 @@ export function readOptions(words: readonly string[]): Options {
     sheet: values.sheet === undefined ? null : length(values.sheet, 'sheet'),
     lines: values.lines ?? null,
     region: values.region === undefined ? null : readRegion(values.region),
+    page: values.page === undefined ? null : whole(values.page, 'page', 1),
     to: values.to === undefined ? null : number(values.to, 'to', 0, 1),
     hold: new Map((values.hold ?? []).flatMap((text) => text.split(',')).map(readHold)),
     free: values.free ?? false,

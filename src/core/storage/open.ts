@@ -61,14 +61,14 @@ export type Opened =
   | Refused;
 
 /** What the caller says of a drawing. */
-interface DrawingChoices {
+export interface DrawingChoices {
   readonly mapping?: LineMapping | undefined;
   /** Which of its sheets is meant, from 1; `all`: every line, whatever stands round the sheet. */
   readonly region?: number | 'all' | undefined;
 }
 
 /** A file as it was read, before anything about a drawing was asked. */
-type ReadFile = Exclude<Opened, { kind: 'drawing' | 'several' }> | DrawnFile;
+export type ReadFile = Exclude<Opened, { kind: 'drawing' | 'several' }> | DrawnFile;
 
 export interface DrawnFile {
   readonly kind: 'drawn';
@@ -107,7 +107,7 @@ interface Refused {
   readonly findings: Finding[];
 }
 
-function refusedBy(name: string, error: unknown): Refused {
+export function refusedBy(name: string, error: unknown): Refused {
   if (error instanceof Refusal) return { kind: 'refused', findings: [error.finding] };
   const said = error instanceof Error ? error.message : String(error);
   return { kind: 'refused', findings: [unreadable({ how: 'surprise', name, said }).finding] };
@@ -127,7 +127,7 @@ function read(name: string, bytes: Uint8Array): ReadFile {
 }
 
 /** Throws a Refusal for a file that is larger than any drawing. */
-function checkSize(bytes: Uint8Array): void {
+export function checkSize(bytes: Uint8Array): void {
   if (bytes.length <= BYTE_LIMIT) return;
   const count = Math.ceil(bytes.length / 1048576);
   const facts = { value: bytes.length, limit: BYTE_LIMIT };
@@ -193,7 +193,7 @@ function openSheet(
   return { kind: 'drawing', drawing, aside, groups: drawing.groups, guess, named, title, findings };
 }
 
-function titleOf(name: string): string {
+export function titleOf(name: string): string {
   const base = name.split(/[\\/]/).pop() ?? '';
   return base.replace(/\.[^.]*$/, '') || 'Untitled';
 }

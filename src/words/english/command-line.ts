@@ -48,6 +48,8 @@ const unused = {
   notFlat: () => 'This pose does not lie flat, so it cannot be written as .svg: ask for .fold, .glb or .obj.',
   noSheet: () => 'This file makes no sheet.',
   linesNotWanted: () => '--lines is for SVG and DXF drawings; this file says itself what its lines are.',
+  severalPages: (pages: readonly number[]) =>
+    `This file has lines on pages ${pages.join(', ')}, so say which with --page.`,
   regionNotWanted: () => '--region is for SVG and DXF drawings; this file holds one sheet.',
   sizeWanted: () =>
     '--true-up needs the size of the sheet, which this file does not say: add --sheet, such as --sheet 210mm.',

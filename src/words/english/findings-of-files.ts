@@ -35,6 +35,8 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return `The drawing has ${values.count} lines, more than the ${most} that can be read: leave out what is not a crease.`;
       case 'bytes':
         return `The file is ${values.count} MB, and at most ${most} MB can be opened: delete what is not part of the crease pattern.`;
+      case 'pages':
+        return `This file has ${values.count} pages, more than the ${most} that are looked through: save the page with the crease pattern by itself.`;
       case 'crossings':
         return `The lines of the drawing cross more than ${most} times: leave out hatching and fills.`;
       case 'strokes':
@@ -142,6 +144,7 @@ const passedOver = {
   'other-file': 'reference to another file',
   'hidden-layer': 'line on a hidden layer',
   mesh: 'mesh',
+  clipped: 'line that is cut where the page hides it',
   'block-missing': 'insert of a block that is not there',
   'invisible-entity': 'invisible entity',
   layout: 'line of a page layout (paper space)',

@@ -87,6 +87,8 @@ export function filePlace(place: FilePlace): string {
       return `${place.list}, entry ${place.entry}`;
     case 'page':
       return `the ${place.of} of the drawing`;
+    case 'page-shape':
+      return `shape ${place.index + 1} of the page`;
     case 'stroke':
       return `line ${place.index + 1} of the drawing`;
     case 'edge':

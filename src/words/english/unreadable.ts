@@ -30,9 +30,19 @@ export function unreadable(values: FileValues['file-unreadable']): string {
     case 'binary-known':
       return `This file is ${binaryKinds[values.what]}, which cannot be read: save the drawing as SVG, DXF or FOLD text.`;
     case 'unknown-kind':
-      return `The file "${values.name}" is none of SVG, DXF, FOLD or a Creaseway lesson: save the drawing as one of these.`;
+      return `The file "${values.name}" is none of SVG, PDF, DXF, FOLD or a Creaseway lesson: save the drawing as one of these.`;
     case 'surprise':
       return `The file "${values.name}" cannot be read (${values.said}): save it again from its program.`;
+    case 'pdf-locked':
+      return 'This PDF file is locked with a password: save it without one and open it again.';
+    case 'pdf-broken':
+      return 'The PDF file is broken or breaks off: save it again from its program.';
+    case 'page': {
+      const [page, others] = [values.page, values.pages.join(', ')];
+      return values.pages.length === 1
+        ? `There are no lines on page ${page}: this file has them on page ${others}.`
+        : `There are no lines on page ${page}: this file has them on pages ${others}.`;
+    }
     case 'json-broken':
       return `The JSON of this file is broken at line ${values.line}, column ${values.column}: correct it there or save the file again.`;
     case 'json-unknown':

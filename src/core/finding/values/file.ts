@@ -94,7 +94,8 @@ export type PassedOver =
         | 'other-file'
         | 'hidden-layer'
         | 'mesh'
-        | 'block-missing';
+        | 'block-missing'
+        | 'clipped';
     }
   /** of DXF: invisible by itself, on the paper of a layout, of kinds beyond those told apart */
   | { readonly how: 'invisible-entity' | 'layout' | 'other-kind' };
@@ -169,7 +170,9 @@ type AnyFile =
   | { readonly how: 'json-broken'; readonly line: number; readonly column: number }
   | { readonly how: 'mapping-kind'; readonly key: string; readonly kinds: readonly string[] }
   | { readonly how: 'mapping-angle'; readonly key: string }
-  | { readonly how: 'region'; readonly region: number; readonly sheets: number };
+  | { readonly how: 'region'; readonly region: number; readonly sheets: number }
+  | Only<'pdf-locked' | 'pdf-broken'>
+  | { readonly how: 'page'; readonly page: number; readonly pages: readonly number[] };
 
 type SvgFile =
   /** `at`: the letter of its data at which it cannot be read, counted from 1 */
@@ -235,7 +238,7 @@ export interface FileValues {
   'file-unreadable': AnyFile | SvgFile | DxfFile | FoldFile | LessonFile;
   /** `bytes` in megabytes */
   'file-too-large':
-    | { readonly how: 'lines' | 'bytes'; readonly count: number; readonly most: number }
+    | { readonly how: 'lines' | 'bytes' | 'pages'; readonly count: number; readonly most: number }
     | {
         readonly how: 'crossings' | 'strokes' | 'svg-repeats' | 'svg-styles' | 'svg-shapes' | 'dxf-repeats';
         readonly most: number;

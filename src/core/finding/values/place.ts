@@ -20,6 +20,8 @@ export type FilePlace =
       readonly layer?: string;
     }
   | { readonly how: 'entry'; readonly list: string; readonly entry: number }
+  /** The operator that draws it, counted from 0. */
+  | { readonly how: 'page-shape'; readonly index: number }
   | { readonly how: 'page'; readonly of: 'viewBox' | 'width' | 'height' }
   /** Counted from 0: a line of the drawing, an edge of the graph, a corner of the outline, a line of the pattern. */
   | { readonly how: 'stroke' | 'edge' | 'corner' | 'pattern-line'; readonly index: number };

@@ -8,7 +8,7 @@ import type { CurveShape } from './runs.ts';
 import type { Work } from './work.ts';
 
 /** What lines of one shape share. */
-export interface Drawn {
+interface Drawn {
   readonly look: StrokeLook;
   readonly place: FilePlace;
   /** It is seen within all of them. */

@@ -1,0 +1,69 @@
+/** Files of any kind, those too whose readers are large and loaded only when such a file comes. */
+import {
+  checkSize,
+  type DrawingChoices,
+  type DrawnFile,
+  type Opened,
+  type ReadFile,
+  readFile,
+  refusedBy,
+  takeDrawing,
+  titleOf,
+} from './open.ts';
+import type { PdfPage } from './pdf/file.ts';
+import { unreadable } from './refusal.ts';
+
+/** A file as it was read; of a PDF file with lines on several pages all of these. */
+export type ReadAny = ReadFile | PagedFile;
+
+export interface PagedFile {
+  readonly kind: 'pages';
+  readonly pages: readonly PdfPage[];
+  readonly title: string;
+}
+
+interface AnyChoices extends DrawingChoices {
+  /** Which page of a PDF file is meant, from 1. */
+  readonly page?: number | undefined;
+}
+
+/** As `openFile`, for every kind of file. */
+export async function openAnyFile(
+  name: string,
+  bytes: Uint8Array,
+  choices: AnyChoices = {},
+): Promise<Opened | PagedFile> {
+  const read = await readAnyFile(name, bytes);
+  const taken = read.kind === 'pages' && choices.page !== undefined ? takePage(read, choices.page) : read;
+  return taken.kind === 'drawn' ? takeDrawing(taken, choices) : taken;
+}
+
+/** Reads a file of any kind. Never throws. */
+export async function readAnyFile(name: string, bytes: Uint8Array): Promise<ReadAny> {
+  try {
+    if (!startsWith(bytes, '%PDF')) return readFile(name, bytes);
+    checkSize(bytes);
+    const { pagesOfPdf } = await import('./pdf/file.ts');
+    const pages = await pagesOfPdf(bytes);
+    const title = titleOf(name);
+    return pages.length === 1
+      ? { kind: 'drawn', drawing: pages[0]!.drawing, title }
+      : { kind: 'pages', pages, title };
+  } catch (error) {
+    return refusedBy(name, error);
+  }
+}
+
+/** A page of those that were found. */
+export function takePage(
+  { pages, title }: PagedFile,
+  page: number,
+): DrawnFile | Extract<ReadFile, { kind: 'refused' }> {
+  const found = pages.find((one) => one.page === page);
+  if (found) return { kind: 'drawn', drawing: found.drawing, title };
+  return refusedBy(title, unreadable({ how: 'page', page, pages: pages.map((one) => one.page) }));
+}
+
+/** Some programs write a few letters before the mark of the format. */
+const startsWith = (bytes: Uint8Array, mark: string) =>
+  String.fromCharCode(...bytes.subarray(0, 1024)).includes(mark);
