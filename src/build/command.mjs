@@ -1,17 +1,22 @@
-// Builds the command line as one file, so that it starts at once and can be installed without anything beside it.
-import { chmodSync } from 'node:fs';
-import { join } from 'node:path';
+// Builds the command line so that it starts at once and can be installed without anything else: readers that are large stand
+// in files of their own, which are loaded when a file asks for them.
+import { chmodSync, rmSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
 const root = join(import.meta.dirname, '..', '..');
 export const commandFile = join(root, 'dist', 'command', 'creaseway.mjs');
 
-/** @param outfile where the built file is put */
-export async function buildCommand(outfile = commandFile) {
+/** @param folder where the built files are put */
+export async function buildCommand(folder = dirname(commandFile)) {
+  rmSync(folder, { recursive: true, force: true });
   await build({
     entryPoints: [join(root, 'src', 'command', 'creaseway.ts')],
-    outfile,
+    outdir: folder,
+    outExtension: { '.js': '.mjs' },
+    chunkNames: 'parts/[name]-[hash]',
+    splitting: true,
     bundle: true,
     platform: 'node',
     format: 'esm',
@@ -21,7 +26,7 @@ export async function buildCommand(outfile = commandFile) {
     legalComments: 'none',
     logLevel: 'error',
   });
-  chmodSync(outfile, 0o755);
+  chmodSync(join(folder, 'creaseway.mjs'), 0o755);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) await buildCommand();

@@ -11,7 +11,7 @@ import type { StepLook } from '../core/run/look.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
 import type { KeptLesson, Version } from '../keep/kept.ts';
-import type { AskedDrawing, ReadingStage, SheetSample } from '../worker/file-protocol.ts';
+import type { AskedDrawing, AskedWhich, ReadingStage } from '../worker/file-protocol.ts';
 import { type DrawingState, undrawn } from './tools/drawing-state.ts';
 import { type FoldingState, unfolded } from './tools/folding-state.ts';
 import { closed, type InsideState } from './tools/inside-wishes.ts';
@@ -74,15 +74,15 @@ interface DocumentState {
 interface OpeningState {
   /** The file that is being read, once that takes its time. */
   readonly reading: { readonly name: string; readonly stage: ReadingStage } | null;
-  /** A drawing holds several sheets: which one is meant is asked first. */
-  readonly sheetChoice: { readonly title: string; readonly sheets: readonly SheetSample[] } | null;
+  /** A file holds several sheets or pages: which one is meant is asked first. */
+  readonly which: AskedWhich | null;
   /** What a drawing's lines mean is asked before it is folded. */
   readonly asked: AskedDrawing | null;
   /** Why it made no sheet under the answers that were given last. */
   readonly whyNot: string | null;
 }
 
-export const nothingAsked: OpeningState = { reading: null, sheetChoice: null, asked: null, whyNot: null };
+export const nothingAsked: OpeningState = { reading: null, which: null, asked: null, whyNot: null };
 
 /** How the lesson folds, as far as that was computed. */
 export interface RunState {

@@ -3,7 +3,7 @@ import { lazy, Suspense } from 'react';
 import { useDesk } from './desk.ts';
 
 const MappingDialog = lazy(() => import('./opening/mapping-dialog.tsx'));
-const SheetChoiceDialog = lazy(() => import('./opening/sheet-choice-dialog.tsx'));
+const WhichDialog = lazy(() => import('./opening/which-dialog.tsx'));
 const KeysPanel = lazy(() => import('./parts/keys-panel.tsx'));
 const shelf = {
   library: lazy(() => import('./shelf/library-panel.tsx')),
@@ -13,14 +13,14 @@ const shelf = {
 
 export function Panels() {
   const asksMapping = useDesk((state) => state.opening.asked !== null);
-  const asksSheet = useDesk((state) => state.opening.sheetChoice !== null);
+  const asksWhich = useDesk((state) => state.opening.which !== null);
   const keysShown = useDesk((state) => state.look.keysShown);
   const shown = useDesk((state) => state.shelf.shown);
   const ShelfPanel = shown && shelf[shown];
   return (
     <Suspense>
       {asksMapping && <MappingDialog />}
-      {asksSheet && <SheetChoiceDialog />}
+      {asksWhich && <WhichDialog />}
       {keysShown && <KeysPanel />}
       {ShelfPanel && <ShelfPanel />}
     </Suspense>

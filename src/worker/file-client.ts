@@ -26,6 +26,10 @@ export class Files implements FileWork {
     return this.ask({ kind: 'take-sheet', region }, told);
   }
 
+  takePage(page: number, told: ToldStage): Promise<FileReply> {
+    return this.ask({ kind: 'take-page', page }, told);
+  }
+
   map(mapping: Extract<FileRequest, { kind: 'map' }>['mapping'], told: ToldStage): Promise<FileReply> {
     return this.ask({ kind: 'map', mapping }, told);
   }

@@ -8,9 +8,9 @@ import {
   type Drawing,
   type LineMapping,
 } from '../core/storage/drawing/mapping.ts';
-import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
-import { type DrawnFile, type Opened, readFile, takeDrawing } from '../core/storage/open.ts';
-import type { AskedDrawing, DrawnLines, FileAnswer, FileRequest, SheetSample } from './file-protocol.ts';
+import { type DrawnFile, type Opened, takeDrawing } from '../core/storage/open.ts';
+import { type PagedFile, readAnyFile, takePage } from '../core/storage/open-any.ts';
+import type { AskedDrawing, DrawnLines, FileAnswer, FileRequest, Sample } from './file-protocol.ts';
 import { readyOrRefused, sizeOf } from './ready.ts';
 
 type Said<A = FileAnswer> = A extends FileAnswer ? Omit<A, 'job'> : never;
@@ -18,33 +18,40 @@ type DrawingOfSheet = Extract<Opened, { kind: 'drawing' }>;
 
 export class FileJobs {
   /** What was read last, as long as something may be asked of it. */
+  private paged: PagedFile | null = null;
   private file: DrawnFile | null = null;
   private sheet: Pick<DrawingOfSheet, 'drawing' | 'title' | 'findings'> | null = null;
 
   constructor(private readonly send: (answer: FileAnswer) => void) {}
 
   /** Takes one request; its answers go out by `send`. */
-  take(request: FileRequest): void {
+  async take(request: FileRequest): Promise<void> {
     const { job } = request;
-    this.send({ job, ...this.answer(request) } as FileAnswer);
+    this.send({ job, ...(await this.answer(request)) } as FileAnswer);
   }
 
-  private answer(request: FileRequest): Said {
+  private answer(request: FileRequest): Said | Promise<Said> {
     switch (request.kind) {
       case 'open':
         return this.open(request);
       case 'take-sheet':
         return this.file ? this.drawn(this.file, request) : nothing;
+      case 'take-page': {
+        if (!this.paged) return nothing;
+        const page = takePage(this.paged, request.page);
+        return page.kind === 'drawn' ? this.drawn(page, { job: request.job }) : page;
+      }
       case 'map':
         return this.mapped(request);
     }
   }
 
-  private open({ job, name, bytes }: Extract<FileRequest, { kind: 'open' }>): Said {
+  private async open({ job, name, bytes }: Extract<FileRequest, { kind: 'open' }>): Promise<Said> {
+    this.paged = null;
     this.file = null;
     this.sheet = null;
     this.send({ kind: 'stage', job, stage: 'reading' });
-    const read = readFile(name, bytes);
+    const read = await readAnyFile(name, bytes);
     switch (read.kind) {
       case 'refused':
         return read;
@@ -62,6 +69,11 @@ export class FileJobs {
         const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
         return readyOrRefused(lesson, findings, true);
       }
+      case 'pages': {
+        this.paged = read;
+        const samples = read.pages.map(({ page, drawing }) => sampleOf(page, drawing.strokes));
+        return { kind: 'asks-which', asked: { of: 'page', title: read.title, samples } };
+      }
       case 'drawn':
         return this.drawn(read, { job });
     }
@@ -74,8 +86,12 @@ export class FileJobs {
     const opened = takeDrawing(file, { region });
     switch (opened.kind) {
       case 'several': {
-        const sheets = opened.sheets.map((one) => sampleOf(opened.drawing, one));
-        return { kind: 'asks-sheet', title: opened.title, sheets };
+        const { strokes } = opened.drawing;
+        const samples = opened.sheets.map((sheet, k): Sample => {
+          const own = sheet.strokes.map((stroke) => strokes[stroke]!);
+          return { ...sampleOf(k + 1, own), count: sheet.creases };
+        });
+        return { kind: 'asks-which', asked: { of: 'sheet', title: opened.title, samples } };
       }
       case 'drawing':
         this.sheet = opened;
@@ -115,10 +131,9 @@ const askedOf = ({ title, groups, guess, drawing, aside }: DrawingOfSheet): Aske
 /** More strokes than this make no clearer a small picture. */
 const SAMPLE_STROKES = 600;
 
-function sampleOf({ strokes }: Drawing, { strokes: own, creases }: SheetRegion): SheetSample {
-  const every = Math.max(1, Math.ceil(own.length / SAMPLE_STROKES));
-  const shown = own.filter((_, k) => k % every === 0).map((stroke) => strokes[stroke]!);
-  return { lines: linesOf(shown), creases };
+function sampleOf(number: number, strokes: Drawing['strokes']): Sample {
+  const every = Math.max(1, Math.ceil(strokes.length / SAMPLE_STROKES));
+  return { number, lines: linesOf(strokes.filter((_, k) => k % every === 0)), count: strokes.length };
 }
 
 const linesOf = (strokes: Drawing['strokes']): DrawnLines =>

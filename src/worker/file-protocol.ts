@@ -6,10 +6,20 @@ import type { ReadyLesson } from './protocol.ts';
 /** Lines end to end, four numbers each: x and y of both ends, in the drawing's own unit, y up. */
 export type DrawnLines = Float64Array<ArrayBuffer>;
 
-/** A sheet of a drawing that holds several, for a small picture. */
-export interface SheetSample {
+/** One of several sheets of a drawing, or of several pages of a file, for a small picture. */
+export interface Sample {
+  /** Counted from 1. */
+  readonly number: number;
   readonly lines: DrawnLines;
-  readonly creases: number;
+  /** Creases of a sheet, lines of a page. */
+  readonly count: number;
+}
+
+/** What has to be said before anything else: which sheet, or which page, is meant. */
+export interface AskedWhich {
+  readonly of: 'sheet' | 'page';
+  readonly title: string;
+  readonly samples: readonly Sample[];
 }
 
 /** What a teacher needs to see of a drawing to say what its lines mean. */
@@ -32,6 +42,8 @@ export type FileRequest =
   | { readonly kind: 'open'; readonly job: number; readonly name: string; readonly bytes: Uint8Array }
   /** Says which sheet is meant, from 1, or that all lines are, of the drawing that was opened last. */
   | { readonly kind: 'take-sheet'; readonly job: number; readonly region: number | 'all' }
+  /** Says which page of the file that was opened last is meant. */
+  | { readonly kind: 'take-page'; readonly job: number; readonly page: number }
   /** Answers the mapping step: the drawing is the one that was opened last. */
   | { readonly kind: 'map'; readonly job: number; readonly mapping: LineMapping };
 
@@ -39,10 +51,5 @@ export type FileAnswer =
   | { readonly kind: 'stage'; readonly job: number; readonly stage: ReadingStage }
   | { readonly kind: 'ready'; readonly job: number; readonly ready: ReadyLesson }
   | { readonly kind: 'refused'; readonly job: number; readonly findings: readonly Finding[] }
-  | {
-      readonly kind: 'asks-sheet';
-      readonly job: number;
-      readonly title: string;
-      readonly sheets: readonly SheetSample[];
-    }
+  | { readonly kind: 'asks-which'; readonly job: number; readonly asked: AskedWhich }
   | { readonly kind: 'asks-mapping'; readonly job: number; readonly asked: AskedDrawing };

@@ -12,10 +12,10 @@ const scope = globalThis as unknown as WorkerScope;
 const jobs = new FileJobs((answer) => scope.postMessage(answer));
 
 scope.onmessage = ({ data }) => {
-  try {
-    jobs.take(data);
-  } catch (error) {
+  // libraries that read files post messages of their own
+  if (typeof data?.job !== 'number') return;
+  jobs.take(data).catch((error: unknown) => {
     const message = error instanceof Error ? error.message : String(error);
     scope.postMessage({ kind: 'broke', job: data.job, message });
-  }
+  });
 };

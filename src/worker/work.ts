@@ -44,6 +44,8 @@ export interface FileWork {
   open(name: string, bytes: Uint8Array, told: ToldStage): Promise<FileReply>;
   /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
   takeSheet(region: number | 'all', told: ToldStage): Promise<FileReply>;
+  /** Says which page of the file that was opened last is meant. */
+  takePage(page: number, told: ToldStage): Promise<FileReply>;
   map(mapping: LineMapping, told: ToldStage): Promise<FileReply>;
   /** Ends whatever is being read or asked. */
   cancel(): void;

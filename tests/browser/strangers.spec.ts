@@ -27,6 +27,25 @@ for (const [width, height] of [
     await expect(page.locator('.app')).toHaveAttribute('data-panels', '4');
   });
 
+for (const [width, height] of [
+  [1440, 900],
+  [390, 844],
+] as const)
+  test(`of a PDF file with two pages of lines one is asked for and folded, ${width} x ${height}`, async ({ page }) => {
+    await page.setViewportSize({ width, height });
+    await openTable(page);
+    const printed = readFileSync(new URL('../fixtures/pdf/chromium-pages.pdf', import.meta.url));
+    await drop(page, file('pages.pdf', printed));
+    await expect(dialog(page)).toContainText('Which of these 2 pages?');
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await page.getByRole('button', { name: 'Page 3: 36 lines' }).click();
+    await expect(dialog(page).getByRole('combobox', { name: 'Meaning of dashed' })).toHaveValue('valley');
+    await page.getByRole('button', { name: 'Fold this drawing' }).click();
+    await expect(page.getByRole('heading', { level: 1 })).toHaveText('pages');
+    await expect(page.getByText('210 mm sheet')).toBeVisible();
+  });
+
 test('a frame round the sheet is left out, and taken in when asked', async ({ page }) => {
   await openTable(page);
   await drop(page, drawing('f-page-frame.svg'));

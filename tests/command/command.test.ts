@@ -394,8 +394,9 @@ describe('calls that mean nothing: exit 2, one sentence on standard error, nothi
 });
 
 test('the built command, standard input and exit code', async () => {
-  const bin = join(folder, 'creaseway.mjs');
-  await buildCommand(bin);
+  const built = join(folder, 'built');
+  const bin = join(built, 'creaseway.mjs');
+  await buildCommand(built);
   const call = (input: string, ...words: string[]) =>
     spawnSync(process.execPath, [bin, ...words], { input, cwd: folder, encoding: 'utf8' });
   const good = call(readFileSync(fixture('s2.dxf'), 'utf8'), 'check', '-', '--json');

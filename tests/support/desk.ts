@@ -111,7 +111,13 @@ export function quietAround(clock: Clock = new HandClock()): Around {
     clock,
     memory: memoryOfItsOwn(),
     page: { chooseFile: () => {}, focus: () => {} },
-    files: { open: () => never, takeSheet: () => never, map: () => never, cancel: () => {} },
+    files: {
+      open: () => never,
+      takeSheet: () => never,
+      takePage: () => never,
+      map: () => never,
+      cancel: () => {},
+    },
     solver: {
       trueUp: () => never,
       rebuild: () => never,
@@ -181,7 +187,7 @@ function filesHere(): Files {
     const jobs = new FileJobs((said) => answer(said));
     return port<FileRequest>((request, say) => {
       answer = say;
-      jobs.take(request);
+      void jobs.take(request);
     });
   });
 }

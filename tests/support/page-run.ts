@@ -28,7 +28,7 @@ export async function runAsPage(name: string, bytes: Uint8Array, bend = false): 
     (answer) => said.push(structuredClone(answer)),
     async () => {},
   );
-  const ready = readAsPage(name, bytes);
+  const ready = await readAsPage(name, bytes);
   const { lesson, sheet, findings } = ready.ready;
   await jobs.take({ kind: 'bake', job: 3, lesson, choices: { bend, free: false } });
   const tracks = said.filter((answer): answer is StepAnswer => answer.kind === 'step');
@@ -48,12 +48,15 @@ export async function runAsPage(name: string, bytes: Uint8Array, bend = false): 
 }
 
 /** A file as the page reads it, its lines taken for what they are guessed to be. */
-export function readAsPage(name: string, bytes: Uint8Array): Extract<FileAnswer, { kind: 'ready' }> {
+export async function readAsPage(
+  name: string,
+  bytes: Uint8Array,
+): Promise<Extract<FileAnswer, { kind: 'ready' }>> {
   const said: FileAnswer[] = [];
   const files = new FileJobs((answer) => said.push(structuredClone(answer)));
-  files.take({ kind: 'open', job: 1, name, bytes });
+  await files.take({ kind: 'open', job: 1, name, bytes });
   const opened = said.at(-1)!;
-  if (opened.kind === 'asks-mapping') files.take({ kind: 'map', job: 2, mapping: opened.asked.guess });
+  if (opened.kind === 'asks-mapping') await files.take({ kind: 'map', job: 2, mapping: opened.asked.guess });
   const ready = said.at(-1)!;
   if (ready.kind !== 'ready') throw new Error(`${name} was answered ${ready.kind}`);
   return ready;

@@ -1,6 +1,15 @@
 /** Models drawn as a teacher would for printing: black lines in the trade's dashes, in mm, without any names. */
 import { seededRandom } from '../../src/core/numeric/random.ts';
-import { cuffedTray, flare, hingedCase, type Model, pick, squareTwist, twistSides, wallet } from './models.ts';
+import {
+  cuffedTray,
+  flare,
+  hingedCase,
+  type Model,
+  pick,
+  squareTwist,
+  twistSides,
+  wallet,
+} from './models.ts';
 
 export interface PrintedLine {
   readonly ends: readonly [number, number, number, number];

@@ -10,9 +10,9 @@ function reader() {
 }
 
 describe('the worker that reads files', () => {
-  it('refuses an empty file with one sentence', () => {
+  it('refuses an empty file with one sentence', async () => {
     const { said, worker } = reader();
-    worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
+    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
     expect(said.map(({ kind }) => kind)).toEqual(['stage', 'refused']);
     expect(said.at(-1)!.kind).toBe('refused');
     const last = said.at(-1)!;
@@ -20,18 +20,18 @@ describe('the worker that reads files', () => {
     expect(sentenceOf(found!)).toMatch(/\.$/);
   });
 
-  it('asks what the lines of an unnamed drawing mean, and folds it with the answer', () => {
+  it('asks what the lines of an unnamed drawing mean, and folds it with the answer', async () => {
     const { said, worker } = reader();
     const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="100mm" height="100mm">
       <rect x="0" y="0" width="10" height="10" fill="none" stroke="#000" stroke-width="0.2"/>
       <path d="M0 5H10" stroke="#333" stroke-dasharray="1 0.5"/></svg>`;
-    worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
+    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
     const answer = said.at(-1)!;
     if (answer.kind !== 'asks-mapping') throw new Error(`answered ${answer.kind}`);
     const { asked } = answer;
     const dashed = asked.groups.find((group) => group.dash === 'dashed')!;
     expect(asked.guess[dashed.key]?.kind).toBe('valley');
-    worker.take({
+    await worker.take({
       kind: 'map',
       job: 2,
       mapping: { ...asked.guess, [dashed.key]: { kind: 'mountain' } },

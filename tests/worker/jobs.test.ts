@@ -75,7 +75,7 @@ describe('the worker', () => {
 
   it('writes every format of a folded sheet', async () => {
     const { said, jobs: worker } = jobs();
-    const { ready } = readAsPage('a.fold', text(JSON.stringify(foldFile)));
+    const { ready } = await readAsPage('a.fold', text(JSON.stringify(foldFile)));
     for (const format of ['lesson', 'fold', 'svg', 'glb', 'obj'] as const)
       await worker.take({
         kind: 'write',
@@ -100,7 +100,7 @@ describe('the worker', () => {
 it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', async () => {
   const { said, jobs: worker } = jobs();
   const bytes = text(JSON.stringify(foldFile));
-  const first = readAsPage('a.fold', bytes);
+  const first = await readAsPage('a.fold', bytes);
   const { lesson, sheet } = first.ready;
   const { sizeAssumed, ...paper } = lesson.sheet;
   // the file says nothing of its size
@@ -110,7 +110,7 @@ it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', as
   await worker.take({ kind: 'write', job: 2, format: 'fold', lesson: sized, sheet, angle, still: 0 });
   const written = said[0]!;
   if (written.kind !== 'written') throw new Error(`answered ${written.kind}`);
-  const again = readAsPage('b.fold', written.bytes);
+  const again = await readAsPage('b.fold', written.bytes);
   expect(again.ready.lesson.sheet.size).toBe(297);
 });
 

@@ -14,7 +14,7 @@ import type { PdfPage } from './pdf/file.ts';
 import { unreadable } from './refusal.ts';
 
 /** A file as it was read; of a PDF file with lines on several pages all of these. */
-export type ReadAny = ReadFile | PagedFile;
+type ReadAny = ReadFile | PagedFile;
 
 export interface PagedFile {
   readonly kind: 'pages';

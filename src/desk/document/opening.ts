@@ -139,9 +139,18 @@ export class Opening {
   /** Says which sheet of a drawing is meant, from 1, or that all its lines are. */
   async takeSheet(region: number | 'all'): Promise<void> {
     const { store, reading } = this.parts;
-    const { title } = (store.opening.sheetChoice ?? store.opening.asked)!;
-    store.put({ opening: { sheetChoice: null } });
+    const { title } = (store.opening.which ?? store.opening.asked)!;
+    store.put({ opening: { which: null } });
     this.receive(await reading.takeSheet(title, region), newHome());
+  }
+
+  /** Says which of the sheets or pages that are asked about is meant. */
+  async take(number: number): Promise<void> {
+    const { store, reading } = this.parts;
+    const { which } = store.opening;
+    if (which?.of !== 'page') return this.takeSheet(number);
+    store.put({ opening: { which: null } });
+    this.receive(await reading.takePage(which.title, number), newHome());
   }
 
   /** Folds the drawing under these answers; they stay where it makes no sheet. */
@@ -184,11 +193,9 @@ export class Opening {
         home.picture = answer.ready.pictures?.findLast((one) => one !== null) ?? null;
         edits.open(answer.ready, place);
         return true;
-      case 'asks-sheet': {
-        const { title, sheets } = answer;
-        store.put({ opening: { ...nothingAsked, sheetChoice: { title, sheets } }, look: { notice: null } });
+      case 'asks-which':
+        store.put({ opening: { ...nothingAsked, which: answer.asked }, look: { notice: null } });
         break;
-      }
       case 'asks-mapping':
         store.put({ opening: { ...nothingAsked, asked: answer.asked }, look: { notice: null } });
         break;

@@ -25,6 +25,10 @@ export class Reading {
     return this.waited(name, (told) => this.files.takeSheet(region, told));
   }
 
+  takePage(name: string, page: number): Promise<FileReply> {
+    return this.waited(name, (told) => this.files.takePage(page, told));
+  }
+
   map(name: string, mapping: LineMapping): Promise<FileReply> {
     return this.waited(name, (told) => this.files.map(mapping, told));
   }

@@ -32,9 +32,15 @@ export const shelf = {
     joining: 'Joining lines to panels',
   },
   readingStop: 'Stop',
-  sheetsTitle: (count: number) => `Which of these ${count} sheets?`,
-  sheetOfSeveral: (number: number, creases: number) =>
-    `Sheet ${number}: ${creases === 1 ? '1 crease' : `${creases} creases`}`,
+  whichTitle: {
+    sheet: (count: number) => `Which of these ${count} sheets?`,
+    page: (count: number) => `Which of these ${count} pages?`,
+  },
+  whichOne: {
+    sheet: (number: number, creases: number) =>
+      `Sheet ${number}: ${creases === 1 ? '1 crease' : `${creases} creases`}`,
+    page: (number: number, lines: number) => `Page ${number}: ${lines === 1 ? '1 line' : `${lines} lines`}`,
+  },
   mappingCount: (count: number) => (count === 1 ? '1 line' : `${count} lines`),
   mappingUse: 'Fold this drawing',
   mappingLeave: 'Leave it',

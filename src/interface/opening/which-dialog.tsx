@@ -1,27 +1,27 @@
-/** Asks which of several sheets in a drawing is meant, each shown small. */
+/** Asks which of several sheets in a drawing, or pages of a file, is meant, each shown small. */
 import { Button } from 'react-aria-components';
 import { words } from '../../words/words.ts';
 import type { DrawnLines } from '../../worker/file-protocol.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Panel } from '../parts/panel.tsx';
-import './sheet-choice-dialog.css';
+import './which-dialog.css';
 
-export default function SheetChoiceDialog() {
-  const asked = useDesk((state) => state.opening.sheetChoice);
+export default function WhichDialog() {
+  const asked = useDesk((state) => state.opening.which);
   if (!asked) return null;
   return (
     <Panel
-      title={words.sheetsTitle(asked.sheets.length)}
+      title={words.whichTitle[asked.of](asked.samples.length)}
       about={asked.title}
       leave={words.mappingLeave}
       close={desk.opening.leave}
     >
       <ul className="sheet-choices">
-        {asked.sheets.map((sheet, k) => (
-          <li key={k}>
-            <Button className="sheet-choice" onPress={() => void desk.opening.takeSheet(k + 1)}>
-              <SheetOutline lines={sheet.lines} />
-              {words.sheetOfSeveral(k + 1, sheet.creases)}
+        {asked.samples.map(({ number, lines, count }) => (
+          <li key={number}>
+            <Button className="sheet-choice" onPress={() => void desk.opening.take(number)}>
+              <Outline lines={lines} />
+              {words.whichOne[asked.of](number, count)}
             </Button>
           </li>
         ))}
@@ -31,7 +31,7 @@ export default function SheetChoiceDialog() {
 }
 
 /** Its lines, y up, in a square. */
-function SheetOutline({ lines }: { lines: DrawnLines }) {
+function Outline({ lines }: { lines: DrawnLines }) {
   const across = extent(lines.filter((_, k) => k % 2 === 0));
   const up = extent(lines.filter((_, k) => k % 2 === 1));
   const scale = 100 / Math.max(across.high - across.low, up.high - up.low, Number.MIN_VALUE);
