@@ -29,7 +29,7 @@ export interface ReadyLesson {
   readonly pictures?: LessonPictures;
 }
 
-export type FileFormat = 'lesson' | 'fold' | 'svg' | 'glb' | 'obj';
+export type FileFormat = 'lesson' | 'fold' | 'svg' | 'dxf' | 'glb' | 'obj';
 
 export type Request =
   | {

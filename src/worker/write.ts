@@ -2,6 +2,7 @@ import { drawnPaper } from '../core/drawn/drawn-pose.ts';
 import { usualThickness } from '../core/lesson/lesson.ts';
 import { placePanels } from '../core/pose/place.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
+import { writeDxf } from '../core/storage/dxf/write.ts';
 import { writeLesson } from '../core/storage/lesson/write.ts';
 import { writeSvg } from '../core/storage/svg/write.ts';
 import { writeFold } from '../core/storage/write-fold.ts';
@@ -27,6 +28,8 @@ export function writeFile(request: Extract<Request, { kind: 'write' }>): { bytes
     }
     case 'svg':
       return text(writeSvg(sheet, { title, size }), 'image/svg+xml');
+    case 'dxf':
+      return text(writeDxf(sheet, sizeAssumed ? null : size), 'image/vnd.dxf');
     case 'obj':
       return text(writeObj(sheet, placement(), title), 'model/obj');
     case 'glb': {

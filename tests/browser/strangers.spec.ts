@@ -31,7 +31,9 @@ for (const [width, height] of [
   [1440, 900],
   [390, 844],
 ] as const)
-  test(`of a PDF file with two pages of lines one is asked for and folded, ${width} x ${height}`, async ({ page }) => {
+  test(`of a PDF file with two pages of lines one is asked for and folded, ${width} x ${height}`, async ({
+    page,
+  }) => {
     await page.setViewportSize({ width, height });
     await openTable(page);
     const printed = readFileSync(new URL('../fixtures/pdf/chromium-pages.pdf', import.meta.url));

@@ -11,6 +11,7 @@ export const frame = {
     lesson: 'Lesson',
     fold: 'FOLD, open standard',
     svg: 'SVG of the pattern',
+    dxf: 'DXF of the pattern',
     glb: 'GLB of the model as it is',
     obj: 'OBJ of the model as it is',
   },

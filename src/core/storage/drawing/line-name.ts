@@ -8,7 +8,10 @@ export interface NamedLine {
   readonly angle?: number;
 }
 
-const form = new RegExp(`^(${lineKinds.join('|')})(?:[ _-]+(-?\\d+(?:\\.\\d+)?)(?:deg|°)?)?$`, 'i');
+const form = new RegExp(
+  `^(${lineKinds.join('|')})(?:(?:[ _]+|-|[ _]*-[ _]+)(-?\\d+(?:\\.\\d+)?)(?:deg|°)?)?$`,
+  'i',
+);
 
 /**
  * Reads a layer, group, id or class name. Returns null for names of any other form.
@@ -25,6 +28,9 @@ export function lineOfName(name: string): NamedLine | null {
   if (kind === 'unassigned') return { kind, angle: Number(match[2]) };
   return { kind, angle: kind === 'mountain' ? -size : size };
 }
+
+/** The same without a blank, as an id has to be. */
+export const idOfLine = (name: string): string => name.replace(' ', '-');
 
 /** The name of our own form for a kind and an angle in degrees (undefined where the line has none). */
 export function nameOfLine(kind: LineKind, angle: number | undefined): string {

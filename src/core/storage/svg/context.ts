@@ -116,9 +116,7 @@ const rectangle = (matrix: Matrix, width: number, height: number) => [
 function nameOn(node: XmlNode): NamedLine | undefined {
   const { attributes } = node;
   const names = [attributes['inkscape:label'], attributes.class, ...classesOf(node), attributes.id];
-  for (const name of names) {
-    const line = name === undefined ? null : lineOfName(name);
-    if (line) return line;
-  }
-  return undefined;
+  const lines = names.flatMap((name) => (name === undefined ? [] : (lineOfName(name) ?? [])));
+  // where one gives the kind and another its angle as well, that is the whole of it
+  return lines.find(({ kind, angle }) => kind === lines[0]!.kind && angle !== undefined) ?? lines[0];
 }

@@ -3,7 +3,7 @@ import { type Placement, placePoint } from '../../pose/place.ts';
 import { type LineKind, lineKinds } from '../../sheet/kind.ts';
 import type { Sheet } from '../../sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../../sheet/walk.ts';
-import { nameOfLine } from '../drawing/line-name.ts';
+import { idOfLine, nameOfLine } from '../drawing/line-name.ts';
 
 interface SvgFacts {
   readonly title?: string;
@@ -17,12 +17,12 @@ const styles: Readonly<Record<LineKind, { ink: string; width: number; dashes: re
   cut: { ink: '#1c1c1c', width: 3, dashes: [] },
   valley: { ink: '#8a6100', width: 2, dashes: [12, 6] },
   mountain: { ink: '#7b2d5e', width: 2, dashes: [14, 4, 3, 4, 3, 4] },
-  unassigned: { ink: '#4a5a68', width: 2, dashes: [] },
+  unassigned: { ink: '#4a5a68', width: 2, dashes: [24, 7] },
   flat: { ink: '#4a5a68', width: 1, dashes: [] },
 };
 
 /**
- * The crease pattern as SVG at true size: one layer per kind and finished angle, named in our own form, so that
+ * The crease pattern as SVG at true size: one group per kind and finished angle, its id of our own form, so that
  * reading it back gives the same pattern in the same coordinates.
  */
 export function writeSvg(sheet: Sheet, facts: SvgFacts = {}): string {
@@ -50,7 +50,7 @@ export function writeSvg(sheet: Sheet, facts: SvgFacts = {}): string {
     const dashes =
       style.dashes.length > 0 ? ` stroke-dasharray="${style.dashes.map(thousandths).join(' ')}"` : '';
     const look = `stroke="${style.ink}" stroke-width="${thousandths(style.width)}"${dashes}`;
-    return `  <g inkscape:groupmode="layer" inkscape:label="${name}" ${look}>\n${lines.join('\n')}\n  </g>`;
+    return `  <g id="${idOfLine(name)}" class="${kind}" ${look}>\n${lines.join('\n')}\n  </g>`;
   });
   return svgPage(facts, [x, y, scale * Math.max(...sheet.vertexX), scale * top], scale, groups);
 }
@@ -108,7 +108,7 @@ function svgPage(
   const size = facts.size ? ` width="${mm(width)}mm" height="${mm(height)}mm"` : '';
   const title = facts.title ? `  <title>${escapeXml(facts.title)}</title>\n` : '';
   return `<?xml version="1.0" encoding="UTF-8"?>
-<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"${size} viewBox="${[left, top, width, height].map(tidy).join(' ')}" overflow="visible" fill="none" stroke-linecap="butt">
+<svg xmlns="http://www.w3.org/2000/svg"${size} viewBox="${[left, top, width, height].map(tidy).join(' ')}" overflow="visible" fill="none" stroke-linecap="butt">
 ${title}${groups.join('\n')}
 </svg>
 `;
