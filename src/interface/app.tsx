@@ -1,7 +1,7 @@
 /** The table: sheet left, model right, the column beside them, the storyboard beneath. */
 
 import { X } from 'lucide-react';
-import { useEffect, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import { words } from '../words/words.ts';
 import { Column, ColumnParts, SelectionSection } from './column/column.tsx';
 import { desk, useDesk } from './desk.ts';
@@ -16,6 +16,8 @@ import { Tool } from './parts/tool.tsx';
 import { SheetView } from './sheet/sheet-view.tsx';
 import { Storyboard } from './storyboard/storyboard.tsx';
 import './app.css';
+
+const ReadingNow = lazy(() => import('./opening/reading-now.tsx'));
 
 export function App() {
   const dark = useDesk((state) => state.look.dark);
@@ -51,7 +53,6 @@ export function App() {
     >
       <Header />
       <Notice />
-      <ReadingNow />
       <main className="table">
         <SheetView />
         <ModelView />
@@ -153,28 +154,9 @@ function useNarrow(): boolean {
   return narrow;
 }
 
-/** A file that takes its time is told of, and can be stopped. */
-function ReadingNow() {
-  const reading = useDesk((state) => state.opening.reading);
-  return (
-    <div role="status" className="notice-place reading-place">
-      {reading && (
-        <div className="notice" data-testid="reading">
-          <span className="reading-mark" aria-hidden="true" />
-          <p>
-            {words.readingFile(reading.name)} <small>{words.readingStages[reading.stage]}</small>
-          </p>
-          <Button className="quiet-button" onPress={desk.opening.leave}>
-            {words.readingStop}
-          </Button>
-        </div>
-      )}
-    </div>
-  );
-}
-
 function Notice() {
   const notice = useDesk((state) => state.look.notice);
+  const isReading = useDesk(({ opening }) => opening.reading !== null && opening.asked === null);
   useEffect(() => {
     if (notice?.tone !== 'plain' || notice.stays) return;
     const timer = setTimeout(() => desk.store.put({ look: { notice: null } }), notice.action ? 9000 : 4000);
@@ -182,6 +164,11 @@ function Notice() {
   }, [notice]);
   return (
     <div role="status" className="notice-place">
+      {isReading && (
+        <Suspense>
+          <ReadingNow />
+        </Suspense>
+      )}
       {notice && (
         <div className={`notice notice-${notice.tone}`} data-testid="notice">
           <p>{notice.text}</p>

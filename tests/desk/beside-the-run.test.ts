@@ -7,6 +7,7 @@ import { failureText, findingsNow, remarkOn, summaryOf } from '../../src/desk/ru
 import type { Wrong } from '../../src/desk/run/wrongs.ts';
 import { words } from '../../src/words/words.ts';
 import type { MendWork, WrongWork } from '../../src/worker/work.ts';
+import { eventually } from '../support/desk.ts';
 import { deskInHand, passed } from '../support/hand-solver.ts';
 import { letter } from '../support/letter.ts';
 
@@ -82,18 +83,20 @@ describe('likely mistakes', () => {
     end = () => void (this.ended = true);
   }
 
-  function folding() {
+  async function folding() {
     const work = new HandWrongs();
     const hand = deskInHand(letter, { startWrongs: () => work });
     hand.solver.finishAll();
     let told: readonly Wrong[] = [];
     hand.screen.picture = async () => 'data:picture';
     const stop = hand.desk.wrongs.foldAll(0, (wrongs) => (told = wrongs));
+    // the list of likely mistakes is fetched first
+    await eventually(() => expect(work.asked).toBe(1));
     return { ...hand, work, stop, told: () => told };
   }
 
   test('are listed at once and folded one after the other; one that broke does not end the rest', async () => {
-    const { work, told, desk } = folding();
+    const { work, told, desk } = await folding();
     expect(told().length).toBeGreaterThan(1);
     expect(told().every(({ look }) => look === null)).toBe(true);
     expect(work.asked).toBe(1);
@@ -108,7 +111,7 @@ describe('likely mistakes', () => {
   });
 
   test('end with their panel: nothing is told or asked after it', async () => {
-    const { work, told, stop } = folding();
+    const { work, told, stop } = await folding();
     const before = told();
     stop();
     expect(work.ended).toBe(true);

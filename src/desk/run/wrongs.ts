@@ -1,7 +1,7 @@
 /** Has the likely wrong folds of a step folded one after the other, while their panel is open. */
 import { seenAt } from '../../core/lesson/seen.ts';
 import type { Broken } from '../../core/run/step-known.ts';
-import { type WrongFold, type WrongLook, wrongFolds } from '../../core/run/what-if.ts';
+import type { WrongFold, WrongLook } from '../../core/run/what-if.ts';
 import type { WrongWork } from '../../worker/work.ts';
 import type { End, ScreenPlace } from '../around.ts';
 import type { Playhead } from '../play/playhead.ts';
@@ -31,10 +31,7 @@ export class Wrongs {
     const { board } = this.playhead;
     const start = board?.steps[step]?.poses[0]?.angle.slice(0, sheet?.creaseKind.length);
     if (!lesson || !sheet || !board || !start) return () => {};
-    let wrongs = wrongFolds(lesson, step, sheet, start).map(
-      (fold): Wrong => ({ fold, look: null, picture: null }),
-    );
-    tell(wrongs);
+    let wrongs: readonly Wrong[] = [];
     const work = this.start();
     const seen = seenAt(lesson.steps, step + 1);
     let stopped = false;
@@ -44,6 +41,11 @@ export class Wrongs {
       tell(wrongs);
     };
     const foldEach = async () => {
+      const { wrongFolds } = await import('../../core/run/what-if.ts');
+      if (stopped) return;
+      const folds = wrongFolds(lesson, step, sheet, start);
+      wrongs = folds.map((fold): Wrong => ({ fold, look: null, picture: null }));
+      tell(wrongs);
       for (const [k, { fold }] of wrongs.entries()) {
         const look = await work.foldWrongly(sheet, start, fold);
         if (stopped || !look) return;

@@ -32,6 +32,7 @@ export default function MappingDialog() {
 
 function Questions({ asked }: { asked: AskedDrawing }) {
   const whyNot = useDesk((state) => state.opening.whyNot);
+  const stage = useDesk((state) => state.opening.reading?.stage);
   const { groups, guess, title } = asked;
   const [mapping, setMapping] = useState<LineMapping>(guess);
   const [by, setBy] = useState<Gathering>(() => firstGathering(groups));
@@ -53,9 +54,18 @@ function Questions({ asked }: { asked: AskedDrawing }) {
       leave={words.mappingLeave}
       close={desk.opening.leave}
       buttons={
-        <Button className="strong-button" onPress={() => void desk.opening.takeMapping(mapping)}>
-          {words.mappingUse}
-        </Button>
+        <>
+          <span role="status" className="mapping-stage">
+            {stage && words.readingStages[stage]}
+          </span>
+          <Button
+            className="strong-button"
+            isDisabled={stage !== undefined}
+            onPress={() => void desk.opening.takeMapping(mapping)}
+          >
+            {words.mappingUse}
+          </Button>
+        </>
       }
     >
       <div className="mapping">
