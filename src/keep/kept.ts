@@ -1,5 +1,8 @@
 /** What is kept of lessons, and what can be asked of the shelf they lie on. */
 
+/** What is wrong with a kept lesson: its text is gone, is no lesson, or was written by a later page. */
+export type Damage = 'lost' | 'broken' | 'newer';
+
 /** A lesson as it is kept. */
 export interface KeptLesson {
   readonly id: string;
@@ -18,6 +21,8 @@ export interface KeptLesson {
   /** Keys of the states that undo and redo bring back, the next one last. */
   readonly undo?: readonly number[];
   readonly redo?: readonly number[];
+  /** Found when it is read; never written. */
+  readonly damage?: Damage;
 }
 
 /** What a writer says of itself: it takes all turns since the last one that it knows to be its own. */
@@ -68,8 +73,13 @@ export type Kept =
   /** Someone else wrote in between; nothing was written. */
   | { readonly kind: 'changed-elsewhere' }
   | { readonly kind: 'full' }
-  /** The database cannot be used: a private window, storage switched off. */
-  | { readonly kind: 'closed'; readonly message: string };
+  | { readonly kind: WhyClosed; readonly message: string };
+
+/**
+ * The database cannot be used: storage is switched off (`closed`), another tab with an older page holds it (`blocked`), or a
+ * later page has changed its shelves (`newer`), which can be read then, but not written.
+ */
+export type WhyClosed = 'closed' | 'blocked' | 'newer';
 
 /** The right of one tab to change a lesson. */
 export interface Hold {

@@ -4,8 +4,18 @@
  * taken by one writer only.
  */
 import { type DBSchema, type IDBPDatabase, openDB, unwrap } from 'idb';
-import type { Kept, KeptLesson, Last, Look, ShelfOfLessons, StateChanges, Turn, Version } from './kept.ts';
-import { titleAndPlace } from './peek.ts';
+import { keptLessonIn, lastIn, lookIn, pictureIn, titleAndPlace, versionIn } from './entries.ts';
+import type {
+  Kept,
+  KeptLesson,
+  Last,
+  Look,
+  ShelfOfLessons,
+  StateChanges,
+  Turn,
+  Version,
+  WhyClosed,
+} from './kept.ts';
 
 interface Shelves extends DBSchema {
   lessons: { key: string; value: KeptLesson };
@@ -29,48 +39,91 @@ const TURNS_REMEMBERED = 200;
 
 const NAME = 'creaseway';
 
+const VERSION = 2;
+
+/** A database that does not answer for this long is told as closed. */
+const PATIENCE_MILLISECONDS = 10_000;
+
+/** Why nothing can be kept. */
+class Closed extends Error {
+  constructor(readonly why: WhyClosed) {
+    super(why);
+  }
+}
+
+function makeShelves(database: IDBPDatabase<Shelves>, from: number): void {
+  if (from < 1) {
+    database.createObjectStore('lessons', { keyPath: 'id' });
+    database.createObjectStore('pictures');
+    database.createObjectStore('looks');
+    database.createObjectStore('last');
+    database.createObjectStore('versions', { keyPath: 'key', autoIncrement: true }).createIndex('of', 'of');
+  }
+  database
+    .createObjectStore('turns', { keyPath: ['of', 'revision', 'writer'] })
+    .createIndex('turn', ['of', 'revision'], { unique: true });
+  database.createObjectStore('states');
+}
+
 export class Shelf implements ShelfOfLessons {
   private database: Promise<IDBPDatabase<Shelves>> | null = null;
   /** The same once it is open, so that a writing need not wait. */
   private ready: IDBPDatabase<Shelves> | null = null;
+  /** Another tab with an older page has to let go first. */
+  private isBlocked = false;
 
   constructor(private readonly name = NAME) {}
 
   /** Opens the database, or the one that the browser closed anew. */
   private open(): Promise<IDBPDatabase<Shelves>> {
-    if (this.database) return this.database;
-    const forget = () => {
-      this.database = null;
-      this.ready = null;
-    };
-    const opening = openDB<Shelves>(this.name, 2, {
-      upgrade(database, from) {
-        if (from < 1) {
-          database.createObjectStore('lessons', { keyPath: 'id' });
-          database.createObjectStore('pictures');
-          database.createObjectStore('looks');
-          database.createObjectStore('last');
-          database
-            .createObjectStore('versions', { keyPath: 'key', autoIncrement: true })
-            .createIndex('of', 'of');
-        }
-        database
-          .createObjectStore('turns', { keyPath: ['of', 'revision', 'writer'] })
-          .createIndex('turn', ['of', 'revision'], { unique: true });
-        database.createObjectStore('states');
-      },
-      // a newer page wants to change the shelves: let go, and open again when something is to be kept
-      blocking: () => {
-        void opening.then((database) => database.close());
-        forget();
-      },
-      terminated: forget,
+    if (this.isBlocked) return Promise.reject(new Closed('blocked'));
+    this.database ??= new Promise((resolve, reject) => {
+      const waits = setTimeout(() => {
+        this.forget();
+        reject(new Closed('closed'));
+      }, PATIENCE_MILLISECONDS);
+      const opening = openDB<Shelves>(this.name, VERSION, {
+        upgrade: makeShelves,
+        // it goes on waiting, and is there once the other tab is closed
+        blocked: () => {
+          this.isBlocked = true;
+          reject(new Closed('blocked'));
+        },
+        // a newer page wants to change the shelves: let go, and open again when something is to be kept
+        blocking: () => {
+          void opening.then((database) => database.close());
+          this.forget();
+        },
+        terminated: () => this.forget(),
+      });
+      opening
+        .catch((error: unknown) => {
+          if (!(error instanceof DOMException && error.name === 'VersionError')) throw error;
+          // what a later page keeps can be looked at
+          return openDB<Shelves>(this.name);
+        })
+        .then(
+          (database) => {
+            this.ready = database;
+            this.database = Promise.resolve(database);
+            resolve(database);
+          },
+          (error: unknown) => {
+            this.forget();
+            reject(error);
+          },
+        )
+        .finally(() => {
+          clearTimeout(waits);
+          this.isBlocked = false;
+        });
     });
-    this.database = opening;
-    opening.then((database) => {
-      if (this.database === opening) this.ready = database;
-    }, forget);
-    return opening;
+    return this.database;
+  }
+
+  private forget(): void {
+    this.database = null;
+    this.ready = null;
   }
 
   /**
@@ -91,7 +144,8 @@ export class Shelf implements ShelfOfLessons {
       for (let turn = known + 1; turn <= revision; turn++) turns.put({ of, revision: turn, writer });
       if (revision % (TURNS_REMEMBERED / 4) === 0)
         turns.delete(IDBKeyRange.bound([of], [of, revision - TURNS_REMEMBERED]));
-      store('lessons').put({ ...lesson, ...titleAndPlace(lesson.text), revision });
+      const told = titleAndPlace(lesson.text) ?? { title: '', place: '' };
+      store('lessons').put({ ...lesson, ...told, revision });
       const kept = store('states');
       if (states.gone === 'all') kept.delete(allOf(of));
       else for (const key of states.gone) kept.delete([of, key]);
@@ -102,11 +156,12 @@ export class Shelf implements ShelfOfLessons {
   /** Changes one kept lesson, whoever wrote it last. */
   async change(id: string, how: (lesson: KeptLesson) => KeptLesson): Promise<Kept> {
     return guarded(async () => {
-      const database = await this.open();
+      const database = await this.writable();
       const writing = database.transaction(['lessons', 'turns'], 'readwrite', { durability: 'strict' });
       const lessons = writing.objectStore('lessons');
       const before = await lessons.get(id);
-      const revision = (before?.revision ?? 0) + 1;
+      const revision = (before ? keptLessonIn(before).revision : 0) + 1;
+      // as it lies there: what cannot be read of it stays too
       const after = before && how(before);
       if (after) {
         await writing.objectStore('turns').put({ of: id, revision, writer: `change ${Math.random()}` });
@@ -122,24 +177,27 @@ export class Shelf implements ShelfOfLessons {
     return this.read(new Map<number, string>(), async (database) => {
       const store = database.transaction('states').store;
       const found = await Promise.all(keys.map(async (key) => [key, await store.get([of, key])] as const));
-      return new Map(found.filter((one): one is [number, string] => one[1] !== undefined));
+      return new Map(found.filter((one): one is [number, string] => typeof one[1] === 'string'));
     });
   }
 
   get(id: string): Promise<KeptLesson | null> {
-    return this.read(null, async (database) => (await database.get('lessons', id)) ?? null);
+    return this.read(null, async (database) => {
+      const found = await database.get('lessons', id);
+      return found ? keptLessonIn(found) : null;
+    });
   }
 
   /** All that are not deleted, the one changed last first. */
   list(): Promise<KeptLesson[]> {
     return this.read([], async (database) => {
-      const all = await database.getAll('lessons');
+      const all = (await database.getAll('lessons')).map(keptLessonIn);
       return all.filter((one) => !one.deleted).sort((a, b) => b.changed - a.changed);
     });
   }
 
   picture(id: string): Promise<string | null> {
-    return this.read(null, async (database) => (await database.get('pictures', id)) ?? null);
+    return this.read(null, async (database) => pictureIn(await database.get('pictures', id)));
   }
 
   /** Keeps what is no loss if it cannot be kept. */
@@ -148,7 +206,7 @@ export class Shelf implements ShelfOfLessons {
   }
 
   look(id: string): Promise<Look | null> {
-    return this.read(null, async (database) => (await database.get('looks', id)) ?? null);
+    return this.read(null, async (database) => lookIn(await database.get('looks', id)));
   }
 
   /** Waits for the disk, and with it for everything that was written before. */
@@ -160,7 +218,7 @@ export class Shelf implements ShelfOfLessons {
   }
 
   last(): Promise<Last | null> {
-    return this.read(null, async (database) => (await database.get('last', 'last')) ?? null);
+    return this.read(null, async (database) => lastIn(await database.get('last', 'last')));
   }
 
   async putLast(last: Last): Promise<void> {
@@ -170,14 +228,15 @@ export class Shelf implements ShelfOfLessons {
   /** Versions of a lesson, the latest first. */
   versions(of: string): Promise<Version[]> {
     return this.read([], async (database) => {
-      const all = (await database.getAllFromIndex('versions', 'of', of)) as Version[];
+      const found = await database.getAllFromIndex('versions', 'of', of);
+      const all = found.map(versionIn).filter((one) => one !== null);
       return all.sort((a, b) => b.at - a.at || b.key - a.key);
     });
   }
 
   async putVersion(version: Omit<Version, 'key'>): Promise<Kept> {
     return guarded(async () => {
-      const database = await this.open();
+      const database = await this.writable();
       const writing = database.transaction('versions', 'readwrite', { durability: 'strict' });
       await Promise.all([writing.store.add(version), writing.done]);
       return { kind: 'kept', revision: 0 };
@@ -191,7 +250,7 @@ export class Shelf implements ShelfOfLessons {
   /** Forgets what was deleted long ago, with all that belongs to it. */
   async tidy(now = Date.now()): Promise<void> {
     await this.read(null, async (database) => {
-      for (const lesson of await database.getAll('lessons')) {
+      for (const lesson of (await database.getAll('lessons')).map(keptLessonIn)) {
         if (!lesson.deleted || now - lesson.deleted < DELETED_MILLISECONDS) continue;
         const belongings = ['lessons', 'pictures', 'looks', 'versions', 'turns', 'states'] as const;
         const work = database.transaction(belongings, 'readwrite');
@@ -211,15 +270,23 @@ export class Shelf implements ShelfOfLessons {
   /** Lets the database go; the next call opens it again. */
   async close(): Promise<void> {
     const open = this.database;
-    this.database = null;
-    this.ready = null;
+    this.forget();
     (await open?.catch(() => null))?.close();
+  }
+
+  /** The database, if it is one that this page may write to. */
+  private async writable(): Promise<IDBPDatabase<Shelves>> {
+    const database = this.ready ?? (await this.open());
+    if (database.version > VERSION) throw new Closed('newer');
+    return database;
   }
 
   /** Sends a whole writing off in one go; no request of it waits for another's answer. */
   private atOnce(revision: number, names: StoreName[], write: (store: OpenStore) => void): Promise<Kept> {
     return guarded(async () => {
-      const database = unwrap(this.ready ?? (await this.open()));
+      const database = unwrap(
+        this.ready && this.ready.version <= VERSION ? this.ready : await this.writable(),
+      );
       const writing = database.transaction(names, 'readwrite', { durability: 'relaxed' });
       const ended = new Promise<void>((resolve, reject) => {
         writing.oncomplete = () => resolve();
@@ -261,6 +328,7 @@ async function guarded(write: () => Promise<Kept>): Promise<Kept> {
     const name = error instanceof DOMException ? error.name : '';
     if (name === 'QuotaExceededError') return { kind: 'full' };
     if (name === 'ConstraintError') return { kind: 'changed-elsewhere' };
-    return { kind: 'closed', message: error instanceof Error ? error.message : String(error) };
+    const kind = error instanceof Closed ? error.why : 'closed';
+    return { kind, message: error instanceof Error ? error.message : String(error) };
   }
 }

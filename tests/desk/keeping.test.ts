@@ -136,8 +136,8 @@ describe('a lesson that another tab holds', () => {
 });
 
 describe.each([
-  ['full', words.diskFull],
-  ['closed', words.shelfClosed],
+  ['full', words.notKept.full],
+  ['closed', words.notKept.closed],
 ] as const)('a database that is %s', (why, sentence) => {
   test('is said once, with a way out; it is tried again every four seconds until it keeps', async () => {
     const { desk, shelf, clock } = await withLetter(`again ${why}`);

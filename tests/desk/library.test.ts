@@ -101,7 +101,7 @@ test('a full disk is said when a lesson is doubled, and the list stays as it is'
   const { desk, shelf } = await withTwo('full');
   shelf.fails = () => 'full';
   await desk.library.duplicate(await keptAs(shelf, letter.title));
-  expect(desk.store.look.notice?.text).toBe(words.diskFull);
+  expect(desk.store.look.notice?.text).toBe(words.notKept.full);
   await shelfHas(shelf, letter.title, second.title);
 });
 

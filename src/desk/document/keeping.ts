@@ -3,7 +3,7 @@
  * before it. A sample, or a lesson that another tab holds, is never written to: the first change makes a copy of one's own.
  */
 import type { Lesson } from '../../core/lesson/lesson.ts';
-import type { Kept, ShelfOfLessons } from '../../keep/kept.ts';
+import type { Kept, ShelfOfLessons, WhyClosed } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
 import type { Around, End } from '../around.ts';
 import type { Store } from '../store.ts';
@@ -31,7 +31,7 @@ interface Parts {
 
 export class Keeping {
   /** What could not be kept, if anything: the page asks before it is left. */
-  unkept: 'full' | 'closed' | null = null;
+  unkept: 'full' | WhyClosed | null = null;
   /** Tells this tab's writings from those of others. */
   private readonly writer: string;
   private again: End = () => {};
@@ -197,11 +197,11 @@ export class Keeping {
     } else this.cannotKeep(home, kept.kind);
   }
 
-  private cannotKeep(home: Home, why: 'full' | 'closed'): void {
+  private cannotKeep(home: Home, why: 'full' | WhyClosed): void {
     const { store, around, saveAsFile } = this.parts;
     if (this.unkept !== why) {
       const action = { label: words.saveAsFile, run: () => void saveAsFile() };
-      store.say(why === 'full' ? words.diskFull : words.shelfClosed, 'trouble', { action });
+      store.say(words.notKept[why], 'trouble', { action });
     }
     this.unkept = why;
     this.late.add(home);

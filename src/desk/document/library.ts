@@ -1,5 +1,6 @@
 /** What can be done with kept lessons, and the panels that list them. Deleting can be taken back. */
 import type { Lesson } from '../../core/lesson/lesson.ts';
+import { bytesOf } from '../../core/storage/text.ts';
 import type { Kept, KeptLesson, ShelfOfLessons, Version } from '../../keep/kept.ts';
 import { words } from '../../words/words.ts';
 import type { Around, End } from '../around.ts';
@@ -18,7 +19,7 @@ interface Parts {
   readonly opening: Opening;
   readonly news: ShelfNews;
   readonly shelf: ShelfOfLessons;
-  readonly around: Pick<Around, 'newId' | 'askToPersist'>;
+  readonly around: Pick<Around, 'newId' | 'askToPersist' | 'handOver'>;
 }
 
 export class Library {
@@ -57,6 +58,11 @@ export class Library {
     if (picture) await shelf.putPicture(id, picture);
     news.tell();
     around.askToPersist();
+  }
+
+  /** Hands over the text of a damaged lesson as it lies there. */
+  saveRemains({ title, text }: KeptLesson): void {
+    this.parts.around.handOver(`${title || words.damagedTitle}.txt`, bytesOf(text), 'text/plain');
   }
 
   async remove(lesson: KeptLesson): Promise<void> {
@@ -131,8 +137,8 @@ export class Library {
   }
 
   private tellOf(kept: Kept): void {
-    if (kept.kind === 'full') this.parts.store.say(words.diskFull);
-    if (kept.kind === 'closed') this.parts.store.say(words.shelfClosed);
+    if (kept.kind === 'kept' || kept.kind === 'changed-elsewhere') return;
+    this.parts.store.say(words.notKept[kept.kind]);
   }
 }
 

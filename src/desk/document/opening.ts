@@ -55,6 +55,7 @@ export class Opening {
       await samples.catch(() => {});
       return;
     }
+    const why = last?.id ? store.look.notice?.text : undefined;
     try {
       const lessons = await samples;
       const entry = lessons.find((one) => one.file === last?.sample) ?? lessons[0];
@@ -62,6 +63,8 @@ export class Opening {
       const look = last?.sample === entry.file ? await this.inTime(shelf.look(lookKey(last)!)) : null;
       await this.openSample(entry, look?.place ?? 0);
       if (look) this.lookAsLeft(look);
+      // never in silence
+      if (why) store.say(words.lastNotOpened(why));
     } catch {
       store.say(words.lessonMissing);
     }
@@ -81,6 +84,10 @@ export class Opening {
     const { shelf, store, homes } = this.parts;
     const kept = await this.inTime(shelf.get(id));
     if (!kept || kept.deleted) return false;
+    if (kept.damage) {
+      store.say(words.damagedCannotOpen(kept.title || words.damagedTitle, words.damaged[kept.damage]));
+      return false;
+    }
     const { undo = [], redo = [] } = kept;
     // had before the lesson is shown, so that undo is there with it and not a moment later
     const reading = undo.length + redo.length > 0 ? import('./read-text.ts').catch(() => null) : null;

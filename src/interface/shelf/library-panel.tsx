@@ -38,22 +38,19 @@ export default function LibraryPanel() {
 function LibraryCard({ lesson }: { lesson: KeptLesson }) {
   const picture = useDesk((state) => state.shelf.pictures.get(lesson.id));
   const [naming, setNaming] = useState<string | null>(null);
+  const title = lesson.title || words.damagedTitle;
   const done = () => {
     if (naming !== null) void desk.library.rename(lesson, naming);
     setNaming(null);
   };
   return (
     <li className="library-card">
-      <Button
-        className="library-open"
-        aria-label={lesson.title}
-        onPress={() => void desk.library.open(lesson)}
-      >
+      <Button className="library-open" aria-label={title} onPress={() => void desk.library.open(lesson)}>
         <span className="library-picture">{picture && <img src={picture} alt="" />}</span>
       </Button>
       <div className="library-words">
         {naming === null ? (
-          <span className="library-title">{lesson.title}</span>
+          <span className="library-title">{title}</span>
         ) : (
           <TextField
             className="field"
@@ -79,20 +76,31 @@ function LibraryCard({ lesson }: { lesson: KeptLesson }) {
             .filter(Boolean)
             .join(' · ')}
         </small>
-        <small>{momentText(lesson.changed)}</small>
+        {lesson.damage && <small className="library-damaged">{words.damaged[lesson.damage]}</small>}
+        {lesson.changed > 0 && <small>{momentText(lesson.changed)}</small>}
       </div>
       <MenuTrigger>
-        <Button className="tool" aria-label={words.changeLesson(lesson.title)}>
+        <Button className="tool" aria-label={words.changeLesson(title)}>
           <Ellipsis size={17} strokeWidth={1.75} aria-hidden="true" />
         </Button>
         <Popover className="popover" placement="bottom end">
-          <Menu className="menu" aria-label={words.changeLesson(lesson.title)}>
-            <MenuItem className="menu-item" onAction={() => setNaming(lesson.title)}>
-              {words.rename}
-            </MenuItem>
-            <MenuItem className="menu-item" onAction={() => void desk.library.duplicate(lesson)}>
-              {words.duplicate}
-            </MenuItem>
+          <Menu className="menu" aria-label={words.changeLesson(title)}>
+            {lesson.damage ? (
+              lesson.text !== '' && (
+                <MenuItem className="menu-item" onAction={() => desk.library.saveRemains(lesson)}>
+                  {words.saveRemains}
+                </MenuItem>
+              )
+            ) : (
+              <>
+                <MenuItem className="menu-item" onAction={() => setNaming(lesson.title)}>
+                  {words.rename}
+                </MenuItem>
+                <MenuItem className="menu-item" onAction={() => void desk.library.duplicate(lesson)}>
+                  {words.duplicate}
+                </MenuItem>
+              </>
+            )}
             <MenuItem className="menu-item" onAction={() => void desk.library.remove(lesson)}>
               {words.deleteLesson}
             </MenuItem>

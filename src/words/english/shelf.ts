@@ -68,10 +68,25 @@ export const shelf = {
   copyElsewhere: 'Kept as a copy, because the lesson itself is open in another tab.',
   copyChanged: 'The lesson was changed in another tab meanwhile; what you do here is kept as a copy.',
   keptAgain: 'Kept again.',
-  diskFull:
-    'The disk is full, so the last change is not kept: save the lesson as a file, or delete lessons you need no more.',
-  shelfClosed:
-    'This window keeps no lessons (it is private, or storage is switched off): save the lesson as a file before you close it.',
+  notKept: {
+    full: 'The disk is full, so the last change is not kept: save the lesson as a file, or delete lessons you need no more.',
+    closed:
+      'This window keeps no lessons (it is private, or storage is switched off): save the lesson as a file before you close it.',
+    blocked:
+      'Another tab with an older page holds your lessons, so the last change is not kept: close that tab, or save the lesson as a file.',
+    newer:
+      'A later version of this page has kept your lessons, so this one changes none of them: load the page anew, or save the lesson as a file.',
+  },
+  damaged: {
+    lost: 'damaged: its text is gone',
+    broken: 'damaged: its text is no lesson',
+    newer: 'written by a later version of this page',
+  },
+  damagedTitle: 'Without a title',
+  damagedCannotOpen: (title: string, how: string) =>
+    `“${title}” cannot be opened, it is ${how}. It stays under Lessons as it is.`,
+  saveRemains: 'Save what is left as a file',
+  lastNotOpened: (why: string) => `What lay here last could not be opened, so this sample is shown: ${why}`,
   saveAsFile: 'Save as a file',
   yourLessons: 'Your lessons',
   noLessonsYet: 'Nothing yet. A lesson that you change or open is kept here by itself, in this browser.',
