@@ -34,10 +34,9 @@ const lineTypeWords: readonly (readonly [RegExp, DashStyle])[] = [
   [/dot|iso07/, 'dotted'],
 ];
 
-/** Names the style of a drafting line type: by its name, else by its pattern (dash positive, gap negative, dot 0). */
+/** Names the style of a drafting line type: by its pattern (dash positive, gap negative, dot 0), else by its name. */
 export function dashStyleOfLineType(name: string, pattern: readonly number[]): DashStyle {
+  if (pattern.some((length) => length < 0)) return dashStyleOf(pattern.map(Math.abs), 0);
   const lower = name.toLowerCase();
-  for (const [word, style] of lineTypeWords) if (word.test(lower)) return style;
-  const lengths = pattern.map(Math.abs);
-  return dashStyleOf(lengths, 0);
+  return lineTypeWords.find(([word]) => word.test(lower))?.[1] ?? 'solid';
 }
