@@ -1,5 +1,5 @@
 // Runs every check in turn and ends with one plain line "N passed, N failed". Types, lint and build count one each.
-// With --soak: the long runs of the unit tests, and the page killed two hundred times.
+// With --soak: the long runs of the unit tests, the page killed two hundred times, and every moment drawn as ordered.
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -88,7 +88,7 @@ function browserTests() {
   const environment = { CHROMIUM: browser, PLAYWRIGHT_JSON_OUTPUT_NAME: report };
   // all workers of the runner are told one seed
   if (soak) environment.CREASEWAY_SEED = process.env.CREASEWAY_SEED ?? String(Date.now() % 2 ** 31);
-  const which = soak ? ['--grep', 'killing the page'] : [];
+  const which = soak ? ['--grep', 'killing the page|moment after moment'] : [];
   const good = run('playwright', ['test', '-c', config, '--reporter=list,json', ...which], environment);
   sum('playwright', report, good, ({ stats }) => ({
     passed: stats.expected + stats.flaky,

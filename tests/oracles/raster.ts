@@ -66,6 +66,65 @@ export function rasterise(triangles: readonly RasterTriangle[], toward: Point, s
   return pixels;
 }
 
+/** A picture in perspective: the eye, and the pixels as places before it. */
+export interface Pinhole {
+  readonly eye: Point;
+  /** Place of the top left corner; from there a pixel across and a pixel down, square to each other. */
+  readonly corner: Point;
+  readonly across: Point;
+  readonly down: Point;
+}
+
+const minus = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+const plus = (a: Point, b: Point, t: number): Point => [a[0] + t * b[0], a[1] + t * b[1], a[2] + t * b[2]];
+
+/**
+ * The same for a picture in perspective: all that lies under the middle of every so many pixels, across and down, nearest
+ * first. Each ray is met with the plane of each triangle near it.
+ * @returns rows of pixels, the uppermost first
+ */
+export function lookThrough(
+  triangles: readonly RasterTriangle[],
+  { eye, corner, across, down }: Pinhole,
+  { width, height, every }: { readonly width: number; readonly height: number; readonly every: number },
+): RasterHit[][][] {
+  const toCorner = minus(corner, eye);
+  const ahead = cross(across, down);
+  const onPicture = (place: Point) => {
+    const way = minus(place, eye);
+    const off = minus(plus([0, 0, 0], way, dot(toCorner, ahead) / dot(way, ahead)), toCorner);
+    return [dot(off, across) / dot(across, across), dot(off, down) / dot(down, down)] as const;
+  };
+  const pixels = Array.from({ length: Math.floor(height / every) }, () =>
+    Array.from({ length: Math.floor(width / every) }, (): RasterHit[] => []),
+  );
+  for (const { id, corners } of triangles) {
+    const normal = cross(minus(corners[1], corners[0]), minus(corners[2], corners[0]));
+    if (Math.hypot(...normal) < 1e-12) continue;
+    const seen = corners.map(onPicture);
+    const reach = (axis: 0 | 1, count: number) => {
+      const at = seen.map((place) => place[axis] / every);
+      return [Math.max(0, Math.floor(Math.min(...at)) - 1), Math.min(count - 1, Math.ceil(Math.max(...at)))];
+    };
+    const [top, bottom] = reach(1, pixels.length) as [number, number];
+    const [left, right] = reach(0, pixels[0]!.length) as [number, number];
+    for (let row = top; row <= bottom; row++)
+      for (let column = left; column <= right; column++) {
+        const at = plus(plus(toCorner, across, column * every + 0.5), down, row * every + 0.5);
+        const way = unit(at);
+        const depth = dot(minus(corners[0], eye), normal) / dot(way, normal);
+        const place = plus(eye, way, depth);
+        const inside = corners.every((p, k) => {
+          const edge = minus(corners[(k + 1) % 3]!, p);
+          return dot(cross(edge, minus(place, p)), normal) >= 0;
+        });
+        if (inside) pixels[row]![column]!.push({ id, depth, place, facing: dot(normal, way) < 0 ? 1 : -1 });
+      }
+  }
+  for (const row of pixels) for (const hits of row) hits.sort((p, q) => p.depth - q.depth);
+  return pixels;
+}
+
 function turn(a: readonly number[], b: readonly number[], x: number, y: number): number {
   return (b[0]! - a[0]!) * (y - a[1]!) - (b[1]! - a[1]!) * (x - a[0]!);
 }

@@ -1,19 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import type { LayerOrder } from '../../src/core/layer/problem.ts';
-import { type DrawnLesson, drawnLesson, sevenViews, wrongPixels } from '../support/drawn-as-ordered.ts';
+import {
+  type DrawnLesson,
+  drawnLesson,
+  judgedLessons,
+  MOMENTS,
+  orderedStack,
+  sevenViews,
+  wrongPixels,
+} from '../support/drawn-as-ordered.ts';
 import { sampleOf } from '../support/lessons.ts';
 
-const MOMENTS = 100;
 /** Pixels along the edge of an id picture: about one for each millimetre of the model. */
 const PIXELS = 150;
-
-/** The order that steps lead to, with what lay on what before them where they do not name it. */
-function orderedStack({ run }: DrawnLesson, first: number): LayerOrder {
-  const end = run.steps.at(-1)!.look!.order;
-  const named = new Set(end.map(([f, g]) => `${f},${g}`));
-  const before = run.steps[first - 1]?.look?.order ?? [];
-  return [...end, ...before.filter(([f, g]) => !named.has(`${f},${g}`))];
-}
 
 /** Wrong pixels of all moments and views, from the start of a step (counted from 0) to the end of the lesson. */
 function wrongOf(lesson: DrawnLesson, first: number, as: 'drawn' | 'placed', moments = MOMENTS): number {
@@ -31,11 +29,7 @@ function wrongOf(lesson: DrawnLesson, first: number, as: 'drawn' | 'placed', mom
 
 // common practice, no source: an id picture by brute force, held against the order of the layers
 describe('drawn as ordered: 100 moments in 7 views', () => {
-  it.each([
-    ['pencil-case', 4],
-    ['ticket-wallet', 4],
-    ['planter-sleeve', 1],
-  ])('%s from step %i (counted from 0) to its end', (name, first) => {
+  it.each(judgedLessons)('%s from step %i (counted from 0) to its end', (name, first) => {
     expect(wrongOf(drawnLesson(sampleOf(name)), first, 'drawn')).toBe(0);
   });
 

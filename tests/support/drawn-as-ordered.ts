@@ -9,9 +9,11 @@ import { leavesOfPanels } from '../../src/core/layer/leaves.ts';
 import type { LayerOrder } from '../../src/core/layer/problem.ts';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
+import { dot } from '../../src/core/numeric/vector.ts';
 import { type Placement, panelNormal, placePanels } from '../../src/core/pose/place.ts';
 import { planOfLesson } from '../../src/core/run/plan.ts';
 import { type Run, runPlan } from '../../src/core/run/run.ts';
+import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { halfEdgeOrigin, panelRing } from '../../src/core/sheet/walk.ts';
 import { leafMesh } from '../../src/scene/leaf-mesh.ts';
 import { type Point, type RasterHit, type RasterTriangle, rasterise } from '../oracles/raster.ts';
@@ -114,7 +116,25 @@ export function wrongPixels(
   toward: Point,
   size: number,
 ): WrongPixel[] {
-  const { sheet } = plan;
+  const hides = wronglyHides(plan.sheet, placement, order);
+  return rasterise(triangles, toward, size).flatMap(([first, ...others]) =>
+    first ? others.filter((other) => hides(first, other)).map((other) => wrongPixel(first, other)) : [],
+  );
+}
+
+export const wrongPixel = (shown: RasterHit, hidden: RasterHit): WrongPixel => ({
+  ...{ shown: shown.id, hidden: hidden.id, gap: hidden.depth - shown.depth, place: shown.place },
+});
+
+/**
+ * Does the order have in front, in contact, what is hidden at a pixel by what is shown there? Both are seen from the side
+ * that panels which lie so turn to one eye: a ray that grazes a bend comes out of the paper beyond it again.
+ */
+export function wronglyHides(
+  sheet: Sheet,
+  placement: Placement,
+  order: LayerOrder,
+): (shown: RasterHit, hidden: RasterHit) => boolean {
   const count = sheet.panelRings.length;
   /** Per pair [f, g]: the side of g on which f lies; only pairs that lie one way throughout count. */
   const sides = new Map<number, number>();
@@ -122,25 +142,32 @@ export function wrongPixels(
     const before = sides.get(f * count + g);
     sides.set(f * count + g, before === undefined || before === side ? side : 0);
   }
-  /** Has the order the one behind, which the eye meets later, in front? */
-  const swapped = (first: RasterHit, later: RasterHit) =>
-    sides.get(later.id * count + first.id) === first.facing ||
-    sides.get(first.id * count + later.id) === -later.facing;
-  const wrong: WrongPixel[] = [];
-  for (const [first, ...others] of rasterise(triangles, toward, size)) {
-    if (!first) continue;
-    for (const other of others) {
-      const gap = other.depth - first.depth;
-      if (gap > IN_CONTACT) break;
-      if (!swapped(first, other)) continue;
-      const [p, q] = [first, other] as const;
-      if (!liesOver(plan.sheet, placement, q.place, p.id) || !liesOver(plan.sheet, placement, p.place, q.id))
-        continue;
-      wrong.push({ shown: first.id, hidden: other.id, gap, place: first.place });
-    }
-  }
-  return wrong;
+  const alike = (f: number, g: number) =>
+    Math.sign(dot(panelNormal(placement, f), panelNormal(placement, g)));
+  return (shown, hidden) =>
+    Math.abs(hidden.depth - shown.depth) <= IN_CONTACT &&
+    shown.facing * hidden.facing === alike(shown.id, hidden.id) &&
+    (sides.get(hidden.id * count + shown.id) === shown.facing ||
+      sides.get(shown.id * count + hidden.id) === -hidden.facing) &&
+    liesOver(sheet, placement, hidden.place, shown.id) &&
+    liesOver(sheet, placement, shown.place, hidden.id);
 }
+
+/** The order that steps lead to, with what lay on what before them where they do not name it. */
+export function orderedStack({ run }: DrawnLesson, first: number): LayerOrder {
+  const end = run.steps.at(-1)!.look!.order;
+  const named = new Set(end.map(([f, g]) => `${f},${g}`));
+  const before = run.steps[first - 1]?.look?.order ?? [];
+  return [...end, ...before.filter(([f, g]) => !named.has(`${f},${g}`))];
+}
+
+/** What is judged: these lessons from the start of these steps (counted from 0) to their end, at so many moments. */
+export const judgedLessons = [
+  ['pencil-case', 4],
+  ['ticket-wallet', 4],
+  ['planter-sleeve', 1],
+] as const;
+export const MOMENTS = 100;
 
 /** Nearer to its boundary than this a place is not said to lie over a panel: three thicknesses of paper, sheet units. */
 const INSET = 1.5e-3;
@@ -149,13 +176,12 @@ const INSET = 1.5e-3;
  * Does a place of space lie over a panel, seen along the panel's normal, and not just at its rim? By counting crossings
  * of its boundary.
  */
-function liesOver(sheet: Run['plan']['sheet'], placement: Placement, place: Point, panel: number): boolean {
+function liesOver(sheet: Sheet, placement: Placement, place: Point, panel: number): boolean {
   const corner = (h: number): Point => {
     const v = halfEdgeOrigin(sheet, h);
     return drawnPlace(placement, null, panel, [sheet.vertexX[v]!, sheet.vertexY[v]!], 0);
   };
   const [u, v] = axes(panelNormal(placement, panel));
-  const dot = (a: Point, b: Point) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
   const [x, y] = [dot(place, u), dot(place, v)];
   let inside = false;
   for (const ring of sheet.panelRings[panel]!)

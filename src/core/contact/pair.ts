@@ -350,13 +350,14 @@ function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number)
 }
 
 /**
- * Does one of two panels keep to one side of the other's plane from one pose to the next? `middle` is half-way. Each
- * height is followed along the parabola through its three values, bent by half as much again to be safe: paper that comes
- * down on paper, leaves it or slides along it passes here, where a distance that falls to nothing would tell nothing.
+ * Does one of two panels keep to one side of the other's plane from one pose to the next? `middle` is a pose between them,
+ * with its share of the time. Each height is followed along the parabola through its three values, bent by half as much
+ * again to be safe: paper that comes down on paper, leaves it or slides along it passes here, where a distance that falls
+ * to nothing would tell nothing.
  */
 export function keepsSide(
   from: PosedPanels,
-  middle: PosedPanels,
+  middle: MiddlePose,
   to: PosedPanels,
   a: number,
   b: number,
@@ -364,12 +365,18 @@ export function keepsSide(
   return staysOver(from, middle, to, a, b) || staysOver(from, middle, to, b, a);
 }
 
-function staysOver(p: PosedPanels, m: PosedPanels, q: PosedPanels, a: number, b: number): boolean {
+interface MiddlePose {
+  readonly posed: PosedPanels;
+  readonly share: number;
+}
+
+function staysOver(p: PosedPanels, { posed: m, share }: MiddlePose, q: PosedPanels, a: number, b: number) {
   const { first } = p.shapes;
+  const bent = BENT / (4 * share * (1 - share));
   let [up, down] = [true, true];
   for (let c = first[a]!; c < first[a + 1]! && (up || down); c++) {
     const [h, i, j] = [heightOver(p, b, c), heightOver(m, b, c), heightOver(q, b, c)];
-    const sag = BENT * Math.abs(i - (h + j) / 2);
+    const sag = bent * Math.abs(i - h - share * (j - h));
     if (up) up = staysAbove(h, i, j, sag);
     if (down) down = staysAbove(-h, -i, -j, sag);
   }

@@ -18,15 +18,14 @@ export interface Moment {
 /** Numbers that poses may take up in memory which are kept for later: 32 MB. */
 const NUMBERS_KEPT = 4e6;
 
+/** A moment is named by the way to it: so many poses from the start, a part of the way to the next included. */
 export class TrackPoses {
   readonly shapes: PanelShapes;
   readonly count: number;
   private readonly walk: PanelWalk;
   private readonly closes: boolean;
-  private readonly between = new Map<number, PosedPanels>();
-  private readonly earlier = new Map<number, PosedPanels>();
-  private readonly visited = new Map<number, PosedPanels>();
-  private interval = -1;
+  private readonly near = new Map<number, PosedPanels>();
+  private readonly far = new Map<number, PosedPanels>();
 
   constructor(
     private readonly sheet: Sheet,
@@ -39,36 +38,34 @@ export class TrackPoses {
     this.closes = closureLoops(sheet).length > 0;
   }
 
-  /** Moment of the step, 0..1, at a part of the way from pose k to the next. */
-  moment(k: number, part: number): number {
+  /** Moment of the step, 0..1. */
+  moment(way: number): number {
+    const k = Math.floor(way);
     const [a, b] = [this.poses[k]!.at, this.poses[Math.min(k + 1, this.count - 1)]!.at];
-    return a + part * (b - a);
+    return a + (way - k) * (b - a);
   }
 
-  /** The panels at a part (0..1) of the way from pose k to the next; those between poses k and k + 1 are kept. */
-  at(k: number, part: number): PosedPanels {
-    if (k !== this.interval) {
-      // the end of one interval is the start of the next
-      const end = k === this.interval + 1 ? this.between.get(1) : undefined;
-      this.between.clear();
-      if (end) this.between.set(0, end);
-      this.interval = k;
-    }
-    let posed = this.between.get(part);
+  /** The panels at a moment that is asked for several times, kept until `forgetBefore` passes it. */
+  at(way: number): PosedPanels {
+    let posed = this.near.get(way);
     if (!posed) {
-      posed = this.place(this.angles(k, part));
-      this.between.set(part, posed);
+      posed = this.place(this.angles(way));
+      this.near.set(way, posed);
     }
     return posed;
   }
 
-  /** The panels so many poses from the start, parts of the way included, kept for who asks for the same again. */
+  /** Nothing before this way is asked of `at` any more. */
+  forgetBefore(way: number): void {
+    for (const known of this.near.keys()) if (known < way) this.near.delete(known);
+  }
+
+  /** The panels anywhere on the way, kept for who asks for the same again as far as there is room. */
   anywhere(way: number): PosedPanels {
-    const k = Math.min(this.count - 2, Math.floor(way));
-    let posed = this.visited.get(way);
+    let posed = this.near.get(way) ?? this.far.get(way);
     if (!posed) {
-      posed = this.place(this.angles(k, way - k));
-      if (this.visited.size * this.numbers < NUMBERS_KEPT) this.visited.set(way, posed);
+      posed = this.place(this.angles(way));
+      if (this.far.size * this.numbers < NUMBERS_KEPT) this.far.set(way, posed);
     }
     return posed;
   }
@@ -82,24 +79,18 @@ export class TrackPoses {
     return (3 * this.shapes.flat.length) / 2 + 11 * this.shapes.panels;
   }
 
-  /** Poses before a part of the way from pose k to the next, the nearest first. */
-  *before(k: number, part: number): Generator<Moment> {
-    for (let j = part > 0 ? k : k - 1; j >= 0; j--) {
-      let posed = j === this.interval ? this.between.get(0) : this.earlier.get(j);
-      if (!posed) {
-        posed = this.place(this.poses[j]!.angle);
-        if (this.earlier.size * this.numbers < NUMBERS_KEPT) this.earlier.set(j, posed);
-      }
-      yield { posed, moment: this.poses[j]!.at };
-    }
+  /** Whole poses before a moment, the nearest first. */
+  *before(way: number): Generator<Moment> {
+    for (let k = Math.ceil(way) - 1; k >= 0; k--)
+      yield { posed: this.anywhere(k), moment: this.poses[k]!.at };
   }
 
-  private angles(k: number, part: number): Float64Array {
+  private angles(way: number): Float64Array {
+    const k = Math.floor(way);
     const a = this.poses[k]!.angle;
-    if (part === 0) return a;
+    if (way === k) return a;
     const b = this.poses[k + 1]!.angle;
-    if (part === 1) return b;
-    const near = a.map((angle, e) => angle + part * (b[e]! - angle));
+    const near = a.map((angle, e) => angle + (way - k) * (b[e]! - angle));
     if (!this.closes) return near;
     return correctPose(this.sheet, near).angle;
   }

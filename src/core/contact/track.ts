@@ -26,7 +26,7 @@ import {
 } from './pair.ts';
 import { type PosedPanels, shareCrease, sharePoint } from './shapes.ts';
 import { type MotionSides, Sides } from './sides.ts';
-import { TrackPoses } from './track-poses.ts';
+import { type Moment, TrackPoses } from './track-poses.ts';
 
 interface ContactTask {
   readonly sheet: Sheet;
@@ -96,25 +96,34 @@ interface Through {
   depth: number;
   deepest: number;
   at: [number, number][];
-  /** Number of the pose before the deepest moment, plus the part of the way to the next. */
+  /** Way to the deepest moment, in poses (see TrackPoses). */
   way: number;
 }
 
 /** Halvings of the time between two poses. */
 const MOST_HALVINGS = 12;
-/** Panels that were in touch at both ends and the middle of this much of an interval stay in touch in between. */
+/** Panels that were in touch at both ends and the middle of this much of a piece stay in touch in between. */
 const RESTING_HALVINGS = 3;
 /** Steps in which the deepest moment is closed in on, each half as long as the one before. */
-const DEEPENINGS = 8;
+const DEEPENINGS = 9;
 /** Blended poses wander a little more than straight from one end to the other. */
 const WANDER = 1.25;
+/** Boxes allow for turns of this many radians. */
+const WIDEST_TURN = 0.5;
+/**
+ * Two intervals are watched as one piece where no panel turns by more than this in both, radians: a height then leaves
+ * the parabola through its three values by turn^3 / (72 sqrt 3) of the panel's reach (error of interpolation), less than
+ * UNSEEN.
+ */
+const TURN_OF_TWO = 0.2;
 
 /** Contacts between the panels along a track, as far as time allows. */
 export function contactsOfTrack(task: ContactTask): TrackContacts {
   const watch = new Watch(task);
-  for (let k = 0; k + 1 < task.poses.length; k++) {
+  const last = task.poses.length - 1;
+  for (let k = 0; k < last; k += 2) {
     if (task.timeIsUp?.()) return watch.end(k);
-    watch.interval(k);
+    watch.piece(k, Math.min(k + 2, last));
   }
   return watch.end();
 }
@@ -136,6 +145,7 @@ class Watch {
   private readonly panels: number;
   private readonly give: Give;
   private readonly body: Int32Array;
+  private readonly start: PosedPanels;
 
   constructor(private readonly task: ContactTask) {
     const { sheet, poses, still, paper } = task;
@@ -143,14 +153,15 @@ class Watch {
     this.give = giveOf(this.poses.shapes, paper);
     this.body = bodiesOf(sheet, poses);
     this.panels = this.poses.shapes.panels;
-    const start = this.poses.at(0, 0);
+    this.start = this.poses.at(0);
+    const { start } = this;
     this.sides = new Sides(start, task.startOrder ?? [], this.give);
     const tree = boxTree(this.poses.shapes);
     tree.fit(start, start, TOUCH);
     tree.pairs((a, b) => {
       if (shareCrease(this.poses.shapes, a, b)) return;
       const crossing = crossPair(start, a, b);
-      if (crossing) this.note(a, b, 0, 0, crossing);
+      if (crossing) this.note(a, b, 0, crossing);
       if (crossing) this.crossingNow.add(this.key(a, b));
       this.sides.begin(a, b);
     });
@@ -160,17 +171,14 @@ class Watch {
     return a * this.panels + b;
   }
 
-  interval(k: number): void {
-    this.piece(k, 0, 1, 0);
-  }
-
-  /** A part of an interval; in halves where panels turn by more than boxes allow for. */
-  private piece(k: number, from: number, to: number, level: number): void {
-    const [p, q] = [this.poses.at(k, from), this.poses.at(k, to)];
-    if (level < 4 && largestTurn(p.placement.rotation, q.placement.rotation) > 0.5) {
+  /** A part of the way, of two intervals at most; in halves where panels turn by more than it takes to follow them. */
+  piece(from: number, to: number): void {
+    this.poses.forgetBefore(from);
+    const [p, q] = [this.poses.at(from), this.poses.at(to)];
+    if (this.isWide(from, to)) {
       const middle = (from + to) / 2;
-      this.piece(k, from, middle, level + 1);
-      this.piece(k, middle, to, level + 1);
+      this.piece(from, middle);
+      this.piece(middle, to);
       return;
     }
     const { shapes } = this.poses;
@@ -204,108 +212,110 @@ class Watch {
     });
     for (const key of this.sides.doubtful())
       if (!near.has(key)) look(Math.floor(key / this.panels), key % this.panels);
-    const start = { posed: p, moment: this.poses.moment(k, from) };
-    const end = { posed: q, moment: this.poses.moment(k, to) };
     for (const [a, b, way] of close) {
-      if (this.follow(k, from, to, a, b, way)) crossing.add(this.key(a, b));
-      this.sides.watch(a, b, start, end, () => this.poses.before(k, from));
+      if (this.follow(from, to, a, b, way)) crossing.add(this.key(a, b));
+      for (let part = from; part < to; part = Math.min(to, Math.floor(part) + 1)) {
+        const next = Math.min(to, Math.floor(part) + 1);
+        this.sides.watch(a, b, this.momentAt(part), this.momentAt(next), () => this.poses.before(part));
+      }
     }
     this.sides.keepOnly(near);
     this.crossingNow = crossing;
   }
 
-  /** Looks for crossings of a pair in a part of an interval; says whether it crosses at the end of it. */
-  private follow(k: number, from: number, to: number, a: number, b: number, way: number): boolean {
-    const p = this.poses.at(k, from);
-    const q = this.poses.at(k, to);
+  private momentAt(way: number): Moment {
+    return { posed: this.poses.at(way), moment: this.poses.moment(way) };
+  }
+
+  private isWide(from: number, to: number): boolean {
+    const turn = largestTurn(this.poses.at(from).placement.rotation, this.poses.at(to).placement.rotation);
+    if (to - from <= 1) return turn > WIDEST_TURN && to - from > 1 / 16;
+    return turn > TURN_OF_TWO || Math.abs(this.shareOfMiddle(from, to) - 0.5) > 0.1;
+  }
+
+  /** When the pose half-way is reached, as a share of a piece's time: poses need not follow one another evenly. */
+  private shareOfMiddle(from: number, to: number): number {
+    const [start, end] = [this.poses.moment(from), this.poses.moment(to)];
+    return (this.poses.moment((from + to) / 2) - start) / (end - start);
+  }
+
+  /** Does one of two panels keep to a side of the other's plane in a piece of the way? */
+  private keepsSide(from: number, to: number, a: number, b: number): boolean {
+    const middle = { posed: this.poses.at((from + to) / 2), share: this.shareOfMiddle(from, to) };
+    return keepsSide(this.poses.at(from), middle, this.poses.at(to), a, b);
+  }
+
+  /** Looks for crossings of a pair in a piece of the way; says whether it crosses at the end of it. */
+  private follow(from: number, to: number, a: number, b: number, way: number): boolean {
+    const [p, q] = [this.poses.at(from), this.poses.at(to)];
     const crossedBefore = this.crossingNow.has(this.key(a, b));
-    const middle = (from + to) / 2;
-    if (!crossedBefore && keepsSide(p, this.poses.at(k, middle), q, a, b)) return false;
+    if (!crossedBefore && this.keepsSide(from, to, a, b)) return false;
     const gap = crossedBefore ? 0 : apart(p, a, b, way);
     if (!crossedBefore && gap >= way) return false;
     const after = crossPair(q, a, b);
-    if (after) {
-      if (!crossedBefore) this.note(a, b, k, this.firstCrossing(k, from, to, a, b, 0), after, to);
-      else this.note(a, b, k, to, after);
+    if (after) this.note(a, b, crossedBefore ? to : this.firstCrossing(from, to, a, b), after, to);
+    if (!crossedBefore && !after) {
+      this.search(from, to, a, b, gap, 0);
+      return false;
     }
-    if (crossedBefore || after) {
-      const half = crossPair(this.poses.at(k, middle), a, b);
-      if (half) this.note(a, b, k, middle, half);
-      if (!crossedBefore || after) return after !== null;
-    }
-    if (!after && !crossedBefore) this.search(k, from, to, a, b, gap, 0);
+    const middle = (from + to) / 2;
+    const half = crossPair(this.poses.at(middle), a, b);
+    if (half) this.note(a, b, middle, half);
     return after !== null;
   }
 
   /** Looks for a crossing between two moments at which there is none. */
-  private search(
-    k: number,
-    from: number,
-    to: number,
-    a: number,
-    b: number,
-    gap: number,
-    level: number,
-  ): void {
-    const [p, q] = [this.poses.at(k, from), this.poses.at(k, to)];
+  private search(from: number, to: number, a: number, b: number, gap: number, level: number): void {
+    const [p, q] = [this.poses.at(from), this.poses.at(to)];
     const way = WANDER * relativeMotion(p, q, a, b);
     if (way < UNSEEN || level >= MOST_HALVINGS || gap >= way) return;
     const gapAfter = apart(q, a, b, way);
     if (gap + gapAfter >= way) return;
+    if (this.keepsSide(from, to, a, b)) return;
     const middle = (from + to) / 2;
-    const m = this.poses.at(k, middle);
-    if (keepsSide(p, m, q, a, b)) return;
+    const m = this.poses.at(middle);
     const crossing = crossPair(m, a, b);
     if (crossing) {
-      this.note(a, b, k, this.firstCrossing(k, from, middle, a, b, 0), crossing, middle);
+      this.note(a, b, this.firstCrossing(from, middle, a, b), crossing, middle);
       return;
     }
     const gapMiddle = apart(m, a, b, way);
     if (level >= RESTING_HALVINGS && Math.max(gap, gapMiddle, gapAfter) < TOUCH) return;
-    this.search(k, from, middle, a, b, gap, level + 1);
-    this.search(k, middle, to, a, b, gapMiddle, level + 1);
+    this.search(from, middle, a, b, gap, level + 1);
+    this.search(middle, to, a, b, gapMiddle, level + 1);
   }
 
-  /** The first moment of a crossing that is there at `to` and not at `from`, as a part of the interval. */
-  private firstCrossing(k: number, from: number, to: number, a: number, b: number, level: number): number {
-    if (level >= MOST_HALVINGS) return to;
+  /** Way to the first moment of a crossing that is there at `to` and not at `from`. */
+  private firstCrossing(from: number, to: number, a: number, b: number): number {
+    if (to - from <= 0.5 ** MOST_HALVINGS) return to;
     const middle = (from + to) / 2;
-    return crossPair(this.poses.at(k, middle), a, b)
-      ? this.firstCrossing(k, from, middle, a, b, level + 1)
-      : this.firstCrossing(k, middle, to, a, b, level + 1);
+    return crossPair(this.poses.at(middle), a, b)
+      ? this.firstCrossing(from, middle, a, b)
+      : this.firstCrossing(middle, to, a, b);
   }
 
-  /** @param part when it begins or is still there; `deepestPart`: when it is as deep as given */
-  private note(
-    a: number,
-    b: number,
-    k: number,
-    part: number,
-    { depth, place }: PairCrossing,
-    deepestPart = part,
-  ): void {
+  /** @param way when it begins or is still there; `deepestWay`: when it is as deep as given */
+  private note(a: number, b: number, way: number, { depth, place }: PairCrossing, deepestWay = way): void {
     const key = this.key(a, b);
     const known = this.crossing.get(key);
     if (known && known.depth >= depth) return;
-    const posed = this.poses.at(k, deepestPart);
-    const deepest = this.poses.moment(k, deepestPart);
-    const found = { depth, deepest, at: onSheet(posed, [a, b], place), way: k + deepestPart };
+    const posed = this.poses.at(deepestWay);
+    const deepest = this.poses.moment(deepestWay);
+    const found = { depth, deepest, at: onSheet(posed, [a, b], place), way: deepestWay };
     if (known) Object.assign(known, found);
-    else this.crossing.set(key, { first: this.poses.moment(k, part), ...found });
+    else this.crossing.set(key, { first: this.poses.moment(way), ...found });
   }
 
-  /** Closes in on the deepest moment of a crossing from the deepest seen so far, half a pose to either side. */
+  /** Closes in on the deepest moment of a crossing from the deepest seen so far, a pose to either side. */
   private deepen(a: number, b: number, through: Through): void {
-    const last = this.poses.count - 1;
-    let reach = 0.25;
+    let reach = 0.5;
     for (let step = 0; step < DEEPENINGS; step++, reach /= 2)
       for (const way of [through.way - reach, through.way + reach]) {
-        if (way < 0 || way > last) continue;
-        const k = Math.min(last - 1, Math.floor(way));
+        if (way < 0 || way > this.poses.count - 1) continue;
         const posed = this.poses.anywhere(way);
         const crossing = crossPair(posed, a, b);
         if (!crossing || crossing.depth <= through.depth) continue;
-        const deepest = this.poses.moment(k, way - k);
+        const deepest = this.poses.moment(way);
         const at = onSheet(posed, [a, b], crossing.place);
         Object.assign(through, { depth: crossing.depth, deepest, at, way });
       }
@@ -314,15 +324,15 @@ class Watch {
   /** @param reached the pose up to which the way was watched; left out: all of it */
   end(reached = this.poses.count - 1): TrackContacts {
     for (const [key, through] of this.crossing)
-      if (this.poses.count > 1) this.deepen(Math.floor(key / this.panels), key % this.panels, through);
-    const last = this.poses.at(Math.max(0, this.poses.count - 2), this.poses.count > 1 ? 1 : 0);
+      this.deepen(Math.floor(key / this.panels), key % this.panels, through);
+    const last = this.poses.at(this.poses.count - 1);
     const whole = reached === this.poses.count - 1;
     const sides = whole ? this.sides.told() : untold;
     const { endOrder = [] } = this.task;
     const order = typeof endOrder === 'function' ? endOrder(sides) : endOrder;
     const wrong = whole ? this.sides.end(last, order) : [];
     const contacts = new Map<number, Contact>();
-    const start = this.poses.at(0, 0);
+    const { start } = this;
     const mover = ([a, b]: readonly [number, number]) =>
       wayOf(start, last, b) > wayOf(start, last, a) ? b : a;
     for (const [key, { first, depth, deepest, at }] of this.crossing) {
@@ -339,7 +349,7 @@ class Watch {
       if (!known || known.depth < contact.depth)
         contacts.set(key, { ...contact, mover: mover(contact.panels), kind: known?.kind ?? 'side', first });
     }
-    const watched = whole ? 1 : this.poses.moment(reached, 0);
+    const watched = whole ? 1 : this.poses.moment(reached);
     return { contacts: [...contacts.values()].sort((p, q) => q.depth - p.depth), sides, watched };
   }
 }

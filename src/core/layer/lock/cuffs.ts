@@ -6,7 +6,8 @@ import { CUFF_REACHES, gradeOf, type Lock, liesOnTop, ROLLED_IN } from './lock.t
 import { extent, inPlane, square, trianglesOf } from './measure.ts';
 import { cuffOf, type Mover, movedFirst } from './movers.ts';
 import { type Parts, panelsOf } from './parts.ts';
-import { areaUnder, type Tuck } from './pockets.ts';
+import { areaUnder, nameOf, type Tuck } from './pockets.ts';
+import { Remembered } from './remembered.ts';
 import type { Folded } from './sides.ts';
 
 export function foldLocks(folded: Folded, parts: Parts, tucks: readonly Tuck[], sheetSize: number): Lock[] {
@@ -21,13 +22,27 @@ export function foldLocks(folded: Folded, parts: Parts, tucks: readonly Tuck[], 
  * A lock that opens only when its cuff is swung away; or a cover too long for a cuff, that lies there by its weight.
  * @param closedSides sides on which paper closes the pocket
  */
-export function foldLock(
+export const foldLock = (
   folded: Folded,
   parts: Parts,
   own: readonly Tuck[],
   first: Mover,
   sheetSize: number,
   closedSides = 1,
+): Lock =>
+  locks.of(folded, `${sheetSize};${closedSides};${nameOf(own)}`, () =>
+    gradeFoldLock(folded, parts, own, first, sheetSize, closedSides),
+  );
+
+const locks = new Remembered<Lock>();
+
+function gradeFoldLock(
+  folded: Folded,
+  parts: Parts,
+  own: readonly Tuck[],
+  first: Mover,
+  sheetSize: number,
+  closedSides: number,
 ): Lock {
   const cuff = new Set(first.panels.map((panel) => parts.partOf[panel]!));
   const { group } = own[0]!;

@@ -11,6 +11,7 @@ import { meshOfPanel } from '../../sheet/panel-mesh.ts';
 import { cellAt } from '../pieces.ts';
 import type { PlaneGroup } from '../planes.ts';
 import type { Parts } from './parts.ts';
+import { Remembered } from './remembered.ts';
 import type { Folded } from './sides.ts';
 
 /** A point or direction in a plane's own coordinates. */
@@ -29,16 +30,11 @@ export function regionOf(
   cells: ReadonlySet<number>,
 ): Region {
   const plane = folded.stacks.planes.groups[group]!;
-  let known = regionsKnown.get(plane);
-  if (!known) regionsKnown.set(plane, (known = new Map()));
-  const name = `${wanted.join()};${[...cells].join()}`;
-  const region = known.get(name) ?? cutOut(folded, parts, plane, wanted, cells);
-  known.set(name, region);
-  return region;
+  const name = `${group};${wanted.join()};${[...cells].join()}`;
+  return regions.of(folded, name, () => cutOut(folded, parts, plane, wanted, cells));
 }
 
-/** Regions found, by parts and cells: orders of the same layers ask for the same ones. */
-const regionsKnown = new WeakMap<PlaneGroup, Map<string, Region>>();
+const regions = new Remembered<Region>();
 
 function cutOut(
   folded: Folded,

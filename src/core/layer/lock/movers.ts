@@ -7,7 +7,8 @@ import type { PlaneGroup } from '../planes.ts';
 import { endsOf, foldOf } from './lines.ts';
 import { back, inPlane } from './measure.ts';
 import type { Parts } from './parts.ts';
-import type { Tuck } from './pockets.ts';
+import { nameOf, type Tuck } from './pockets.ts';
+import { Remembered } from './remembered.ts';
 import type { Folded } from './sides.ts';
 
 /** Panels that swing on creases. */
@@ -20,7 +21,12 @@ export interface Mover {
  * The cuff of a pocket: cut along the line of the joining folds, the smaller piece of the sheet that leaves the tab where
  * it is. Null where nothing can swing on that line alone.
  */
-export function cuffOf(folded: Folded, parts: Parts, own: readonly Tuck[]): Mover | null {
+export const cuffOf = (folded: Folded, parts: Parts, own: readonly Tuck[]): Mover | null =>
+  cuffs.of(folded, nameOf(own), () => findCuff(folded, parts, own));
+
+const cuffs = new Remembered<Mover | null>();
+
+function findCuff(folded: Folded, parts: Parts, own: readonly Tuck[]): Mover | null {
   const { sheet } = folded;
   const joints = [...new Set(own.flatMap(({ joints }) => joints))];
   const cut = foldOf(folded, joints[0]!);
@@ -60,32 +66,52 @@ export function flapOf(
   { without, wanted = () => false, hinge = () => true }: FlapWishes,
 ): Mover | null {
   const { sheet } = folded;
-  let best: { piece: Set<number>; cut: ReadonlySet<number>; area: number; held: number } | null = null;
+  let best: (Piece & { held: number }) | null = null;
   const tried = new Set<number>();
-  for (let h = 0; h < sheet.halfEdgePanel.length; h++) {
-    const panel = sheet.halfEdgePanel[h]!;
-    const crease = h >> 1;
-    if (panel === NONE || parts.partOf[panel] !== tab || tried.has(crease)) continue;
-    if (!kindJoinsPanels(sheet.creaseKind[crease]!) || sheet.halfEdgePanel[h ^ 1] === NONE) continue;
-    if (!hinge(crease)) continue;
-    const cut = foldOf(folded, crease);
-    for (const one of cut) tried.add(one);
-    const piece = pieceOf(sheet, panel, cut);
-    const onPiece = [...piece].map((one) => parts.partOf[one]!);
-    if (onPiece.some(without)) continue;
-    const area = areaOf(sheet, piece);
-    const held = onPiece.filter(wanted).length;
-    if (best && (best.held > held || (best.held === held && best.area <= area))) continue;
-    best = { piece, cut, area, held };
+  for (const piece of piecesWith(folded, parts, tab)) {
+    if (tried.has(piece.crease) || !hinge(piece.crease)) continue;
+    for (const one of piece.cut) tried.add(one);
+    if (piece.parts.some(without)) continue;
+    const held = piece.parts.filter(wanted).length;
+    if (best && (best.held > held || (best.held === held && best.area <= piece.area))) continue;
+    best = { ...piece, held };
   }
   if (!best) return null;
-  const { piece, cut } = best;
+  const { panels: piece, cut } = best;
   const hinges = [...cut].filter((crease) => {
     const [p, q] = [sheet.halfEdgePanel[2 * crease]!, sheet.halfEdgePanel[2 * crease + 1]!];
     return p !== NONE && q !== NONE && piece.has(p) !== piece.has(q);
   });
   return { panels: [...piece].sort(ascending), creases: hinges };
 }
+
+/** A piece of the sheet, cut off along the fold that one crease is part of. */
+interface Piece {
+  readonly crease: number;
+  readonly cut: ReadonlySet<number>;
+  readonly panels: ReadonlySet<number>;
+  /** Part of each of its panels. */
+  readonly parts: readonly number[];
+  readonly area: number;
+}
+
+const pieces = new Remembered<readonly Piece[]>();
+
+/** The pieces with a part on them that one fold along its boundary cuts off. */
+const piecesWith = (folded: Folded, parts: Parts, part: number): readonly Piece[] =>
+  pieces.of(folded, `${part}`, () => {
+    const { sheet } = folded;
+    return [...sheet.halfEdgePanel.keys()].flatMap((h): Piece[] => {
+      const panel = sheet.halfEdgePanel[h]!;
+      const crease = h >> 1;
+      if (panel === NONE || parts.partOf[panel] !== part || sheet.halfEdgePanel[h ^ 1] === NONE) return [];
+      if (!kindJoinsPanels(sheet.creaseKind[crease]!)) return [];
+      const cut = foldOf(folded, crease);
+      const panels = pieceOf(sheet, panel, cut);
+      const onPiece = [...panels].map((one) => parts.partOf[one]!);
+      return [{ crease, cut, panels, parts: onPiece, area: areaOf(sheet, panels) }];
+    });
+  });
 
 const ascending = (a: number, b: number) => a - b;
 

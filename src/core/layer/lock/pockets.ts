@@ -3,6 +3,7 @@ import type { Sheet } from '../../sheet/sheet.ts';
 import { isInterior } from '../../sheet/walk.ts';
 import { type Region, regionOf } from './measure.ts';
 import type { Parts } from './parts.ts';
+import { Remembered } from './remembered.ts';
 import type { Folded } from './sides.ts';
 
 /** `tab` lies between `below` and `above`, which a fold joins. All three are parts, see parts.ts. */
@@ -77,12 +78,25 @@ function meetsAtCorner(sheet: Sheet, parts: Parts, { below, tab, above, joints }
 
 /** Cells over which all the given parts lie, as far as they hang together with the given ones. */
 export function cellsUnder(
+  folded: Folded,
+  parts: Parts,
+  group: number,
+  wanted: readonly number[],
+  from: readonly number[],
+): ReadonlySet<number> {
+  const name = `${group};${wanted.join()};${from.join()}`;
+  return areas.of(folded, name, () => spread(folded, parts, group, wanted, from));
+}
+
+const areas = new Remembered<ReadonlySet<number>>();
+
+function spread(
   { stacks: { planes, over } }: Folded,
   parts: Parts,
   group: number,
   wanted: readonly number[],
   from: readonly number[],
-): Set<number> {
+): ReadonlySet<number> {
   const { faces } = planes.groups[group]!;
   const inside = (cell: number) => {
     const layers = over[group]![cell]!.map((panel) => parts.partOf[panel]!);
@@ -94,6 +108,12 @@ export function cellsUnder(
       if (faces.face[h] === cell && inside(faces.face[h ^ 1]!)) found.add(faces.face[h ^ 1]!);
   return found;
 }
+
+/** Tells tucks from all others of the pose, whatever the order of the layers around them. */
+export const nameOf = (tucks: readonly Tuck[]): string =>
+  tucks
+    .map(({ group, below, tab, above, cells }) => `${group},${below},${tab},${above}:${cells.join()}`)
+    .join(';');
 
 /** The area in which the given parts lie over one another, of all of which `from` are cells. */
 export function areaUnder(
