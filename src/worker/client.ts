@@ -3,6 +3,7 @@
  * nothing of it is seen once Cancel has been answered.
  */
 import type { Lesson } from '../core/lesson/lesson.ts';
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { Unnumbered } from './answers.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { Answer, FileFormat, FoldChoices, Request } from './protocol.ts';
@@ -16,8 +17,8 @@ export class Solver implements SolverWork {
   }
 
   /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
-  open(name: string, bytes: Uint8Array): Promise<Reply> {
-    return this.once({ kind: 'open', name, bytes }, [bytes.buffer as ArrayBuffer]);
+  open(name: string, bytes: Uint8Array, names: LessonNames): Promise<Reply> {
+    return this.once({ kind: 'open', name, bytes, names }, [bytes.buffer as ArrayBuffer]);
   }
 
   takeSheet(region: number | 'all'): Promise<Reply> {

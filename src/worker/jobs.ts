@@ -5,7 +5,7 @@
 import type { Finding } from '../core/finding/finding.ts';
 import { withTruedSheet } from '../core/lesson/carry.ts';
 import { type Lesson, sheetSizes } from '../core/lesson/lesson.ts';
-import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
+import { type LessonNames, lessonOfSheet, nameless } from '../core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../core/lesson/sheet-of-lesson.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { correctPose } from '../core/pose/correct.ts';
@@ -52,6 +52,7 @@ export class Jobs {
   private readonly plans = new PlanStore();
   /** The drawing that was opened last, as long as something may be asked of it. */
   private file: OpenedFile | null = null;
+  private names: LessonNames = nameless;
   private drawing: { drawing: Drawing; title: string; findings: readonly Finding[] } | null = null;
 
   constructor(
@@ -78,6 +79,7 @@ export class Jobs {
     const { job } = request;
     switch (request.kind) {
       case 'open':
+        this.names = request.names;
         this.send(this.opened(job, request));
         break;
       case 'take-sheet':
@@ -125,7 +127,7 @@ export class Jobs {
         return {
           kind: 'asks-sheet',
           job,
-          title: opened.title,
+          title: opened.title || this.names.untitled,
           sheets: opened.sheets.map((one) => sampleOf(opened.drawing, one)),
         };
       case 'lesson': {
@@ -137,11 +139,12 @@ export class Jobs {
       }
       case 'sheet': {
         const { sheet, title, millimetres, findings } = opened;
-        const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
+        const lesson = lessonOfSheet(sheet, { title, names: this.names, ...sizeOf(sheet, millimetres) });
         return readyOrRefused(job, lesson, findings, true);
       }
       case 'drawing': {
-        const { drawing, title, groups, guess, named, findings } = opened;
+        const { drawing, groups, guess, named, findings } = opened;
+        const title = opened.title || this.names.untitled;
         this.drawing = { drawing, title, findings };
         if (named) return this.drawn(job, guess);
         return { kind: 'asks-mapping', job, title, groups, guess, findings, leftOut: leftOutOf(findings) };
@@ -154,7 +157,8 @@ export class Jobs {
     if (!this.drawing) return { kind: 'refused', job, findings: [] };
     const { drawing, title, findings } = this.drawing;
     const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
-    const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
+    const { names } = this;
+    const lesson = sheet && lessonOfSheet(sheet, { title, names, ...sizeOf(sheet, drawing.millimetres) });
     const kept = findings.filter((one) => one.code !== 'line-kind-guessed' && one.code !== 'angle-assumed');
     return readyOrRefused(job, lesson, [...kept, ...assumedAngles(drawing, mapping), ...built], true);
   }

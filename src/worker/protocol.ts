@@ -6,6 +6,7 @@ import type { DrawnPose } from '../core/drawn/drawn-pose.ts';
 import type { Finding } from '../core/finding/finding.ts';
 import type { LayerOrder } from '../core/layer/problem.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { MotionReport, Stage, TrackPose } from '../core/pose/track.ts';
 import type { StepEnd } from '../core/run/step-known.ts';
 import type { Sheet } from '../core/sheet/sheet.ts';
@@ -40,7 +41,13 @@ export interface SheetSample {
 export type FileFormat = 'lesson' | 'fold' | 'svg' | 'glb' | 'obj';
 
 export type Request =
-  | { readonly kind: 'open'; readonly job: number; readonly name: string; readonly bytes: Uint8Array }
+  | {
+      readonly kind: 'open';
+      readonly job: number;
+      readonly name: string;
+      readonly bytes: Uint8Array;
+      readonly names: LessonNames;
+    }
   /** Says which sheet is meant, from 1, or that all lines are, of the drawing that was opened last. */
   | { readonly kind: 'take-sheet'; readonly job: number; readonly region: number | 'all' }
   /** Answers the mapping step: the drawing is the one that was opened last. */

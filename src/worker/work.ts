@@ -5,6 +5,7 @@ import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { Mend } from '../core/lesson/check/mends.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { StepLook } from '../core/run/look.ts';
 import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
@@ -23,7 +24,7 @@ export type LayersAsked<K extends LayerRequest['kind']> = Unnamed<Extract<LayerR
 
 export interface SolverWork {
   /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
-  open(name: string, bytes: Uint8Array): Promise<Reply>;
+  open(name: string, bytes: Uint8Array, names: LessonNames): Promise<Reply>;
   /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
   takeSheet(region: number | 'all'): Promise<Reply>;
   map(mapping: LineMapping): Promise<Reply>;

@@ -7,6 +7,7 @@ import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { foldLesson, sampleOf } from '../support/lessons.ts';
+import { inEnglish } from './other-words.ts';
 import { emptySquare, expect, openTable, paperPlaces, savedLesson, test } from './support.ts';
 
 /** Folds of a lesson by their places on the sheet: finished angle, and the angle at the end of every step, degrees. */
@@ -240,7 +241,7 @@ async function tabTo(page: Page, name: RegExp): Promise<void> {
       const element = document.activeElement as HTMLElement | null;
       return element?.getAttribute('aria-label') ?? element?.textContent ?? '';
     });
-    if (name.test(here)) return;
+    if (name.test(inEnglish(here))) return;
     await page.keyboard.press('Tab');
   }
   throw new Error(`Tab never came to ${name}.`);

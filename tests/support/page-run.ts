@@ -7,6 +7,7 @@ import { type Standing, standingOf } from '../../src/core/run/standing.ts';
 import { type StepKnown, verdictOfStep } from '../../src/core/run/step-known.ts';
 import type { Verdict } from '../../src/core/run/verdict.ts';
 import { mainPanel } from '../../src/core/sheet/walk.ts';
+import { words } from '../../src/words/words.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
 import { takeLayerRequest } from '../../src/worker/layer-jobs.ts';
 import type { Answer, ReadyLesson } from '../../src/worker/protocol.ts';
@@ -26,7 +27,7 @@ export async function runAsPage(name: string, bytes: Uint8Array, bend = false): 
     (answer) => said.push(structuredClone(answer)),
     async () => {},
   );
-  await jobs.take({ kind: 'open', job: 1, name, bytes });
+  await jobs.take({ kind: 'open', job: 1, name, bytes, names: words.names });
   const opened = said[0]!;
   if (opened.kind === 'asks-mapping') await jobs.take({ kind: 'map', job: 2, mapping: opened.guess });
   const ready = said.at(-1)!;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
-import { plainSides } from '../../src/core/lesson/plain-sides.ts';
+import { nameless as names, plainSides } from '../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { sentenceOf } from '../../src/words/findings.ts';
 import { Solver } from '../../src/worker/client.ts';
@@ -22,7 +22,7 @@ function book(): Lesson {
   return {
     ...{ format: lessonFormat, version: lessonVersion, title: 'Book', place: '' },
     credit: { maker: '', status: '' },
-    sheet: { size: 150, sideUp: 'b', sides: plainSides },
+    sheet: { size: 150, sideUp: 'b', sides: plainSides(names.sides) },
     pattern: { outline: square(1), lines: [{ ...middle, kind: 'valley', angle: 180 }] },
     steps: [fold(90), fold(180)],
   };
@@ -74,7 +74,7 @@ describe('the worker', () => {
 
   it('refuses an empty file with one sentence', async () => {
     const { said, jobs: worker } = jobs();
-    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
+    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text(''), names });
     expect(said).toHaveLength(1);
     expect(said[0]!.kind).toBe('refused');
     const [found] = said[0]!.kind === 'refused' ? said[0]!.findings : [];
@@ -86,7 +86,7 @@ describe('the worker', () => {
     const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="100mm" height="100mm">
       <rect x="0" y="0" width="10" height="10" fill="none" stroke="#000" stroke-width="0.2"/>
       <path d="M0 5H10" stroke="#333" stroke-dasharray="1 0.5"/></svg>`;
-    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
+    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg), names });
     const asked = said[0]!;
     if (asked.kind !== 'asks-mapping') throw new Error(`answered ${asked.kind}`);
     const dashed = asked.groups.find((group) => group.dash === 'dashed')!;
@@ -105,7 +105,7 @@ describe('the worker', () => {
 
   it('writes every format of a folded sheet', async () => {
     const { said, jobs: worker } = jobs();
-    await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes: text(JSON.stringify(foldFile)) });
+    await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes: text(JSON.stringify(foldFile)), names });
     const ready = said[0]!;
     if (ready.kind !== 'ready') throw new Error(`answered ${ready.kind}`);
     for (const format of ['lesson', 'fold', 'svg', 'glb', 'obj'] as const)
@@ -132,7 +132,7 @@ describe('the worker', () => {
 it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', async () => {
   const { said, jobs: worker } = jobs();
   const bytes = text(JSON.stringify(foldFile));
-  await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes });
+  await worker.take({ kind: 'open', job: 1, name: 'a.fold', bytes, names });
   const first = said[0]!;
   if (first.kind !== 'ready') throw new Error(`answered ${first.kind}`);
   const { lesson, sheet } = first.ready;
@@ -144,7 +144,7 @@ it('a sheet of 297 mm is 297 mm again after it was saved as FOLD and opened', as
   await worker.take({ kind: 'write', job: 2, format: 'fold', lesson: sized, sheet, angle, still: 0 });
   const written = said[1]!;
   if (written.kind !== 'written') throw new Error(`answered ${written.kind}`);
-  await worker.take({ kind: 'open', job: 3, name: 'b.fold', bytes: written.bytes });
+  await worker.take({ kind: 'open', job: 3, name: 'b.fold', bytes: written.bytes, names });
   const again = said[2]!;
   if (again.kind !== 'ready') throw new Error(`answered ${again.kind}`);
   expect(again.ready.lesson.sheet.size).toBe(297);

@@ -150,7 +150,8 @@ function openSheet(drawing: Drawing, title: string, mapping?: LineMapping): Open
   return { kind: 'drawing', drawing, groups: drawing.groups, guess, named, title, findings };
 }
 
+/** The name of a file without its ending; empty where it has none. */
 function titleOf(name: string): string {
   const base = name.split(/[\\/]/).pop() ?? '';
-  return base.replace(/\.[^.]*$/, '') || 'Untitled';
+  return base.replace(/\.[^.]*$/, '');
 }

@@ -2,7 +2,7 @@
 import { square } from '../../core/draw/outline.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../../core/lesson/lesson.ts';
-import { plainSides } from '../../core/lesson/plain-sides.ts';
+import { plainSides } from '../../core/lesson/lesson-of-sheet.ts';
 import type { LineMapping } from '../../core/storage/drawing/mapping.ts';
 import { bytesOf, textOf } from '../../core/storage/text.ts';
 import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';
@@ -85,7 +85,7 @@ export class Opening {
     const look = await this.inTime(shelf.look(id));
     const states = await this.inTime(shelf.states(id, [...undo, ...redo]));
     const reader = await reading;
-    const answer = await solver.open(`${kept.title}.json`, bytesOf(kept.text));
+    const answer = await solver.open(`${kept.title}.json`, bytesOf(kept.text), words.names);
     // a text that cannot be read leaves the lesson on the table as it is
     if (answer.kind !== 'ready') return this.receive(answer, newHome());
     store.put({ run: { bend: look?.bend ?? false, free: look?.free ?? false } });
@@ -106,7 +106,7 @@ export class Opening {
    * @returns whether a lesson was put on the table
    */
   async openBytes(name: string, bytes: Uint8Array, home: Home = newHome(), place = 0): Promise<boolean> {
-    return this.receive(await this.parts.solver.open(name, bytes), home, place);
+    return this.receive(await this.parts.solver.open(name, bytes, words.names), home, place);
   }
 
   /** An empty square, ready to be drawn on. */
@@ -117,7 +117,7 @@ export class Opening {
       title: await this.freeTitle(),
       place: '',
       credit: { maker: '', status: '' },
-      sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides },
+      sheet: { size: NEW_SIZE, sideUp: 'b', sides: plainSides(words.names.sides) },
       pattern: { outline: square(NEW_SIZE), lines: [] },
       steps: [],
     };

@@ -75,8 +75,19 @@ interface Listed {
   readonly to: readonly number[];
 }
 
+const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
+                [--lines FILE] [--region N|all]
+creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
+               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all]
+               [--json] [--out F]
+creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
+                 [--region N|all]
+FILE is .svg, .dxf, .fold or a lesson; - is standard input.
+`;
+
 export const commandLine = {
   ...unused,
+  usage,
   counts: ({ panels, creases, vertices, interiorVertices }: Counts) =>
     `${panels} panels, ${creases} creases, ${vertices} corners (${interiorVertices} interior)`,
   truedUp: (moved: number) => `trued up: the worst corner moved ${moved.toPrecision(3)} mm`,

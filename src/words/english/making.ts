@@ -143,6 +143,12 @@ export const making = {
   foldPickedNext: 'Fold these in a new step',
   remarks: (count: number) => `${count} things to look at`,
   newLesson: 'New lesson',
+  /** How what a file says nothing of is called. */
+  names: {
+    untitled: 'Untitled',
+    sides: { a: 'Teal', b: 'White' },
+    step: { title: 'Fold everything', sentence: 'Bring every crease to its finished angle together.' },
+  },
   newLessonWhat: 'a square of 150 mm, no creases',
   sectionLarge: 'Draw it large',
   sectionLargeTitle: 'The section, large',
