@@ -103,7 +103,7 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
 
   await pencil.tap();
   await page.touchscreen.tap(...(await paperPlaces(page))(0.7, 0.7));
-  await page.getByRole('button', { name: 'Fold this line in a new step' }).tap();
+  await page.getByRole('button', { name: 'Fold this crease in a new step' }).tap();
   await expect(page.locator('.card')).toHaveCount(1);
   await page.getByRole('radio', { name: 'Model' }).tap();
   const fold = page.getByRole('slider');

@@ -16,7 +16,9 @@ test('the shell is usable before the script of the model has come', async ({ pag
   await expect(page.getByTestId('sheet-drawing').locator('.line-valley')).toHaveAttribute('d', /M.*L/);
   await expect(page.locator('.card')).toHaveCount(6);
   await expect(page.locator('.card').first()).toContainText('Hems in, walls up');
-  await expect(page.getByTestId('summary')).toHaveText(/^Folds rigidly in every step/, { timeout: 30_000 });
+  await expect(page.getByTestId('summary')).toHaveText(/^Folds with stiff panels in every step/, {
+    timeout: 30_000,
+  });
   await expect(page.locator('.app')).toHaveAttribute('data-graphics', 'loading');
 
   // a crease of the sheet is picked (the front edge of the back wall); its angle follows the slider

@@ -52,7 +52,7 @@ test('split, joined, duplicated, moved, switched off and removed steps are rebui
   const last = before.length - 1;
   await changeStep(page, last - 1, 'Split half-way');
   await expect(page.locator('.card')).toHaveCount(before.length + 1);
-  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await expect(summary(page)).toContainText('Folds with stiff panels in every step');
   await changeStep(page, last - 1, 'Join with the next');
   await expect(page.locator('.card')).toHaveCount(before.length);
   await changeStep(page, 0, 'Duplicate');
@@ -60,7 +60,7 @@ test('split, joined, duplicated, moved, switched off and removed steps are rebui
   // the copy folds nothing, so that it is not missed
   await changeStep(page, 1, 'Switch off');
   await expect(page.locator('.card').nth(1)).toContainText('off');
-  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await expect(summary(page)).toContainText('Folds with stiff panels in every step');
   await changeStep(page, 1, 'Move right');
   expect((await titles(page))[2]).toBe(before[0]);
   await page.locator('.card').nth(2).focus();
@@ -70,7 +70,7 @@ test('split, joined, duplicated, moved, switched off and removed steps are rebui
   await expect(page.locator('.card')).toHaveCount(before.length);
   for (let k = 0; k < 7; k++) await page.keyboard.press('Control+z');
   await expect.poll(() => titles(page)).toEqual(before);
-  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await expect(summary(page)).toContainText('Folds with stiff panels in every step');
 });
 
 test('a card that is dragged moves its step', async ({ page }) => {
@@ -152,7 +152,7 @@ test('a fold made on the model adds its lines and its step, and undo takes both 
     await page.mouse.click(board.x + x, board.y + y);
   await page.getByRole('button', { name: 'Fold', exact: true }).last().click();
   await expect(page.locator('.card')).toHaveCount(1);
-  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await expect(summary(page)).toContainText('Folds with stiff panels in every step');
   await page.keyboard.press('Control+z');
   await expect(page.locator('.card')).toHaveCount(0);
 });
@@ -211,7 +211,7 @@ test('a step is located in words and by corners, which are ringed; a precrease s
   await expect(page.getByRole('slider')).toHaveValue('2', { timeout: 20_000 });
   await expect(page.getByTestId('sheet-drawing').locator('.ring-landmark')).toHaveCount(0);
   await clickSheet(page, 0.5, 1 / 3);
-  await page.getByText('Made in this step').click();
+  await page.getByText('Precreased in this step').click();
   const made = page.getByTestId('prepare');
   await made.getByLabel('How crease 1 is found').fill('A third.');
   await made.getByRole('button', { name: 'side A up' }).click();

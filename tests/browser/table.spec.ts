@@ -22,7 +22,7 @@ const blue = [47, 102, 144] as const;
 test('opens on the pencil case, folded by the solver', async ({ page }) => {
   await openTable(page);
   await expect(page.getByTestId('summary')).toHaveText(
-    'Folds rigidly in every step; paper has to give up to 1 mm.',
+    'Folds with stiff panels in every step; paper has to give up to 1 mm.',
   );
   await expect(page.getByText('Saltmarsh Reading Room')).toBeVisible();
   await expect(page.getByText('210 mm sheet, white side up')).toBeVisible();

@@ -30,7 +30,7 @@ const unused = {
   wantsPair: (option: string, text: string) => `--${option} wants two panels such as 3,7, not "${text}".`,
   wantsHold: (text: string) => `--hold wants CREASE=DEGREES such as 12=90, not "${text}".`,
   noFold: (crease: number) =>
-    `--hold names crease ${crease}, which is no fold of this sheet: see check --list.`,
+    `--hold names crease ${crease}, which does not fold on this sheet: see check --list.`,
   noStepInFile: (step: number, count: number) =>
     `There is no step ${step}: this file has ${count} ${plural(count, { one: 'step', other: 'steps' })}.`,
   noStepInLesson: (step: number, count: number) => `There is no step ${step}: this lesson has ${count}.`,
@@ -59,6 +59,14 @@ const unused = {
 const notOpenedWhy: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file',
   EISDIR: 'it is a folder',
+};
+
+/** How a step got where it ends. */
+const outcomes = {
+  rigid: 'with stiff panels',
+  bends: 'with panels that bend',
+  fails: 'no motion was found',
+  stopped: 'stopped before it was found',
 };
 
 interface Counts {
@@ -102,8 +110,8 @@ export const commandLine = {
   closes: (largest: number) => `this state closes (to ${largest.toExponential(1)} radians)`,
   doesNotClose: (largest: number) =>
     `this state does not close (${largest.toExponential(1)} radians left over)`,
-  gettingThere: (outcome: string, bend: number) =>
-    `getting there: ${outcome}${bend > 0 ? `, panels bend by up to ${fixedText(bend, 1)}°` : ''}`,
+  gettingThere: (outcome: keyof typeof outcomes, bend: number) =>
+    `getting there: ${outcomes[outcome]}${bend > 0 ? `, panels bend by up to ${fixedText(bend, 1)}°` : ''}`,
   freedoms: (count: number, deviation: number) => `freedoms ${count}, deviation ${fixedText(deviation, 4)}°`,
   size: (lengths: readonly number[]) =>
     `size ${lengths.map((length) => fixedText(length, 2)).join(' × ')} mm`,

@@ -4,7 +4,7 @@ import type { DashStyle } from '../../core/storage/drawing/dash.ts';
 export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
-    'This drawing does not say which lines are folds. Each kind of stroke found is listed; set what it stands for.',
+    'This drawing does not say which of its lines are creases. Each kind of stroke found is listed; set what it stands for.',
   mappingLeftOut: (count: number) =>
     count === 1
       ? '1 line round or beside the sheet was left out.'
