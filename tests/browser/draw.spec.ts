@@ -5,6 +5,7 @@ import type { Page } from '@playwright/test';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { countWork } from './idle.ts';
+import { along } from './other-words.ts';
 import { emptySquare, expect, paperPlaces, savedLesson, test } from './support.ts';
 
 const saved = async (page: Page): Promise<Sheet> => sheetOfLesson(await savedLesson(page)).sheet!;
@@ -114,7 +115,9 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
     touch.send('Input.dispatchTouchEvent', {
       type,
       touchPoints:
-        type === 'touchEnd' ? [] : [{ x: track.x + track.width * share, y: track.y + track.height / 2 }],
+        type === 'touchEnd'
+          ? []
+          : [{ x: track.x + track.width * along(share), y: track.y + track.height / 2 }],
     });
   await finger('touchStart', 1);
   for (const share of [0.9, 0.7, 0.5]) await finger('touchMove', share);

@@ -19,7 +19,8 @@ export const LEFT_OUT: readonly { readonly what: RegExp; readonly reason: string
 export type Speech = '' | 'made-up' | 'made-up-rtl';
 let speech: Speech = '';
 
-export const isRightToLeft = (): boolean => speech === 'made-up-rtl';
+/** Where a share of the way along steps, counted from the first one, lies from the left. */
+export const along = (share: number): number => (speech === 'made-up-rtl' ? 1 - share : share);
 
 /** Brackets and filler. */
 const DECOR = '(?:[\\[\\]é]|\\s+(?=[é\\]]))*';

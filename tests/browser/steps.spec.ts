@@ -5,6 +5,7 @@ import type { Page } from '@playwright/test';
 import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { blueSquare } from '../support/square.ts';
+import { along } from './other-words.ts';
 import {
   blueBox,
   clickSheet,
@@ -80,7 +81,7 @@ test('a card that is dragged moves its step', async ({ page }) => {
   const [a, b] = [(await from.boundingBox())!, (await to.boundingBox())!];
   await page.mouse.move(a.x + a.width / 2, a.y + a.height / 2);
   await page.mouse.down();
-  await page.mouse.move(b.x + b.width * 0.8, b.y + b.height / 2, { steps: 8 });
+  await page.mouse.move(b.x + b.width * along(0.8), b.y + b.height / 2, { steps: 8 });
   await page.mouse.up();
   await expect.poll(() => titles(page)).toEqual([before[1], before[0], ...before.slice(2)]);
 });

@@ -78,7 +78,7 @@ export default function DrawLayer({
         <text
           className="draw-name"
           transform={`translate(${x(cursor.at[0])} ${y(cursor.at[1])}) scale(${1 / scale} ${-1 / scale})`}
-          textAnchor={x(cursor.at[0]) > 0.6 ? 'end' : 'start'}
+          textAnchor={x(cursor.at[0]) > 0.6 === isRightToLeft() ? 'start' : 'end'}
           x={x(cursor.at[0]) > 0.6 ? -12 : 12}
           y={-12}
         >
@@ -88,3 +88,6 @@ export default function DrawLayer({
     </g>
   );
 }
+
+/** A text from right to left starts at its right. */
+const isRightToLeft = () => document.documentElement.dir === 'rtl';
