@@ -19,6 +19,9 @@ export const LEFT_OUT: readonly { readonly what: RegExp; readonly reason: string
 export type Speech = '' | 'made-up' | 'made-up-rtl';
 let speech: Speech = '';
 
+/** The arrow that leads back toward the first step. */
+export const arrowBack = (): string => (speech === 'made-up-rtl' ? 'ArrowRight' : 'ArrowLeft');
+
 /** Where a share of the way along steps, counted from the first one, lies from the left. */
 export const along = (share: number): number => (speech === 'made-up-rtl' ? 1 - share : share);
 

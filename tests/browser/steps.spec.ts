@@ -5,7 +5,7 @@ import type { Page } from '@playwright/test';
 import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { blueSquare } from '../support/square.ts';
-import { along } from './other-words.ts';
+import { along, arrowBack } from './other-words.ts';
 import {
   blueBox,
   clickSheet,
@@ -65,7 +65,7 @@ test('split, joined, duplicated, moved, switched off and removed steps are rebui
   await changeStep(page, 1, 'Move right');
   expect((await titles(page))[2]).toBe(before[0]);
   await page.locator('.card').nth(2).focus();
-  await page.keyboard.press('Alt+ArrowLeft');
+  await page.keyboard.press(`Alt+${arrowBack()}`);
   await expect.poll(() => titles(page)).toEqual([before[0], ...before]);
   await changeStep(page, 1, 'Remove');
   await expect(page.locator('.card')).toHaveCount(before.length);

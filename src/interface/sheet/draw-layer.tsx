@@ -4,6 +4,7 @@ import type { Stretch } from '../../core/draw/line.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { desk, useDesk } from '../desk.ts';
+import { isRightToLeft } from '../language.ts';
 import './draw-layer.css';
 
 interface LineStyle {
@@ -88,6 +89,3 @@ export default function DrawLayer({
     </g>
   );
 }
-
-/** A text from right to left starts at its right. */
-const isRightToLeft = () => document.documentElement.dir === 'rtl';
