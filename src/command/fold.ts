@@ -2,7 +2,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { DrawnPaper } from '../core/drawn/drawn-pose.ts';
 import { extentOfPose } from '../core/drawn/extent.ts';
-import { plainSides } from '../core/lesson/plain-sides.ts';
+import { plainColours } from '../core/lesson/plain-sides.ts';
 import { CLOSED, LEVEL } from '../core/numeric/tolerance.ts';
 import { closureOfPose } from '../core/pose/closure.ts';
 import { countFreedoms } from '../core/pose/freedoms.ts';
@@ -180,9 +180,10 @@ function drawnAsAsked({ plan, answered, still }: Made, options: Options): DrawnP
 }
 
 function coloursOf(input: Input, options: Options): { up: string; down: string } {
-  const sides = input.lesson?.sheet.sides ?? plainSides;
+  const sides = input.lesson?.sheet.sides;
+  const colour = (side: 'a' | 'b') => sides?.[side].colour ?? plainColours[side];
   const up = options.up ?? input.lesson?.sheet.sideUp ?? 'b';
-  return { up: sides[up].colour, down: sides[up === 'a' ? 'b' : 'a'].colour };
+  return { up: colour(up), down: colour(up === 'a' ? 'b' : 'a') };
 }
 
 /** N poses, evenly along all tracks together, as FOLD files numbered from 0 in a folder. */

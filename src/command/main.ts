@@ -1,4 +1,4 @@
-import { readOptions, usage } from './options.ts';
+import { readOptions } from './options.ts';
 import { Unusable } from './unusable.ts';
 
 /** A verb's own part of the program is run only when it is called. */
@@ -14,7 +14,7 @@ const verbs = {
  */
 export async function main(words: readonly string[]): Promise<number> {
   if (words.length === 0 || words[0] === '--help' || words[0] === 'help') {
-    process.stdout.write(usage);
+    process.stdout.write((await say()).usage);
     return words.length === 0 ? 2 : 0;
   }
   try {
@@ -26,9 +26,10 @@ export async function main(words: readonly string[]): Promise<number> {
     return code;
   } catch (error) {
     if (!(error instanceof Unusable)) throw error;
-    const { fetchCommandLine } = await import('../words/words.ts');
     await (await import('../words/findings.ts')).sentencesReady();
-    process.stderr.write(`${error.told(await fetchCommandLine())}\n`);
+    process.stderr.write(`${error.told(await say())}\n`);
     return 2;
   }
 }
+
+const say = async () => (await import('../words/words.ts')).fetchCommandLine();

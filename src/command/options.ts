@@ -75,16 +75,6 @@ const forms = {
   seconds: { type: 'string' },
 } as const;
 
-export const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
-                [--lines FILE] [--region N|all] [--page N]
-creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
-               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all] [--page N]
-               [--json] [--out F]
-creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
-                 [--region N|all] [--page N]
-FILE is .svg, .pdf, .dxf, .fold or a lesson; - is standard input.
-`;
-
 /** Reads the words of a call. Throws Unusable, with one sentence, for calls that mean nothing. */
 export function readOptions(words: readonly string[]): Options {
   const [named = '', ...rest] = words;

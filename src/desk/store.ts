@@ -106,6 +106,8 @@ export interface RunState {
 
 /** What is looked at, and how. */
 interface LookState {
+  /** Is the list of findings shown whole? Of the lesson on the table: the next one begins with the first few. */
+  readonly allFindings: boolean;
   readonly playing: boolean;
   readonly selection: Selection | null;
   /** Creases picked together; the selected one is among them, or there are none. */
@@ -179,6 +181,7 @@ const emptyTable: State = {
     shapeShown: false,
   },
   look: {
+    allFindings: false,
     playing: false,
     selection: null,
     picked: [],

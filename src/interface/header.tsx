@@ -56,7 +56,7 @@ function LessonWords() {
           </Button>
           <PaperPlace anchor={paper} />
           <Button className="summary-button wide-only" onPress={() => desk.library.show('about')}>
-            {words.aboutLesson}
+            <span>{words.aboutLesson}</span>
           </Button>
         </p>
       )}

@@ -16,3 +16,6 @@ export async function speakAsAsked(): Promise<void> {
   document.documentElement.lang = language.tag;
   document.documentElement.dir = language.direction;
 }
+
+/** Is the page laid out from right to left? Steps then go that way, and a text starts at its right. */
+export const isRightToLeft = (): boolean => document.documentElement.dir === 'rtl';

@@ -1,10 +1,12 @@
 /** What the whole page hears: keys that no place on it took, and that it is about to go. */
 import type { Desk } from '../desk/desk.ts';
+import { press } from './parts/press.ts';
 
 /** @returns a call that ends it */
 export function listenToPage(desk: Desk): () => void {
   const leaving = new AbortController();
   const { signal } = leaving;
+  press.follow(signal);
   window.addEventListener('keydown', (event) => onKey(desk, event), { signal });
   window.addEventListener('pagehide', () => desk.keptLooks.put(), { signal });
   document.addEventListener('visibilitychange', () => document.hidden && desk.keptLooks.put(), { signal });

@@ -2,10 +2,12 @@
  * The model on its table, behind a plain handle: hand it poses, colours and marks, ask it what lies under the
  * pointer. Poses go straight to a texture; nothing here passes through React.
  */
+
 import { BufferGeometry, GreaterDepth, Group, LessEqualDepth, Mesh, type WebGLRenderer } from 'three';
 import type { Leaves } from '../core/layer/leaves.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { EyePlace } from '../core/lesson/eye.ts';
+import { ON_LINE } from '../core/numeric/tolerance.ts';
 import { gap, minus, type Space, scaled } from '../core/numeric/vector.ts';
 import { Aim, type Rest } from './aim.ts';
 import { type DrawnLeaves, drawCaps } from './drawn-leaves.ts';
@@ -23,8 +25,6 @@ import { stageUniforms } from './uniforms.ts';
 
 /** Sheets whose panels stay in the buffers: bent paper has one for each step. */
 const SHEETS_KEPT = 25;
-/** What lies nearer than this to a place is at the place, sheet units. */
-const AT_PLACE = 1e-6;
 
 export class ModelStage {
   readonly uniforms = stageUniforms();
@@ -186,7 +186,7 @@ export class ModelStage {
     const distance = gap(place, eye);
     const model = this.pickedModel((panel) => !but.has(panel));
     const pick = pickModel(model, eye, scaled(toward, 1 / distance), 0);
-    return pick && pick.distance < distance - AT_PLACE ? pick.panel : null;
+    return pick && pick.distance < distance - ON_LINE ? pick.panel : null;
   }
 
   /** Where a flat point of a leaf is drawn, in the model's frame. */

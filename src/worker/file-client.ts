@@ -2,6 +2,7 @@
  * The page's side of the worker that reads files. Each file has a worker of its own, ended with the last answer about it,
  * so that its memory comes back; a file that is opened while another is being read takes its place.
  */
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { Unnumbered } from './answers.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { FileAnswer, FileRequest } from './file-protocol.ts';
@@ -17,9 +18,9 @@ export class Files implements FileWork {
     this.door = new Door(start, SILENCE, needed);
   }
 
-  open(name: string, bytes: Uint8Array, told: ToldStage): Promise<FileReply> {
+  open(name: string, bytes: Uint8Array, names: LessonNames, told: ToldStage): Promise<FileReply> {
     this.cancel();
-    return this.ask({ kind: 'open', name, bytes }, told, [bytes.buffer as ArrayBuffer]);
+    return this.ask({ kind: 'open', name, bytes, names }, told, [bytes.buffer as ArrayBuffer]);
   }
 
   takeSheet(region: number | 'all', told: ToldStage): Promise<FileReply> {

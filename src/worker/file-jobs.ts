@@ -1,6 +1,6 @@
 /** Reads files. What has to be asked about a drawing is asked of the drawing as it was read; no file is read twice. */
 import type { Finding } from '../core/finding/finding.ts';
-import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
+import { type LessonNames, lessonOfSheet, nameless } from '../core/lesson/lesson-of-sheet.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import {
   applyMapping,
@@ -18,6 +18,7 @@ type DrawingOfSheet = Extract<Opened, { kind: 'drawing' }>;
 
 export class FileJobs {
   /** What was read last, as long as something may be asked of it. */
+  private names: LessonNames = nameless;
   private paged: PagedFile | null = null;
   private file: DrawnFile | null = null;
   private sheet: Pick<DrawingOfSheet, 'drawing' | 'title' | 'findings'> | null = null;
@@ -46,8 +47,9 @@ export class FileJobs {
     }
   }
 
-  private async open({ job, name, bytes }: Extract<FileRequest, { kind: 'open' }>): Promise<Said> {
+  private async open({ job, name, bytes, names }: Extract<FileRequest, { kind: 'open' }>): Promise<Said> {
     this.paged = null;
+    this.names = names;
     this.file = null;
     this.sheet = null;
     this.send({ kind: 'stage', job, stage: 'reading' });
@@ -66,13 +68,13 @@ export class FileJobs {
       case 'sheet': {
         const { sheet, title, millimetres, findings } = read;
         this.send({ kind: 'stage', job, stage: 'joining' });
-        const lesson = lessonOfSheet(sheet, { title, ...sizeOf(sheet, millimetres) });
+        const lesson = lessonOfSheet(sheet, { title, names: this.names, ...sizeOf(sheet, millimetres) });
         return readyOrRefused(lesson, findings, true);
       }
       case 'pages': {
         this.paged = read;
         const samples = read.pages.map(({ page, drawing }) => sampleOf(page, drawing.strokes));
-        return { kind: 'asks-which', asked: { of: 'page', title: read.title, samples } };
+        return { kind: 'asks-which', asked: { of: 'page', title: this.titleOf(read), samples } };
       }
       case 'drawn':
         return this.drawn(read, { job });
@@ -91,13 +93,13 @@ export class FileJobs {
           const own = sheet.strokes.map((stroke) => strokes[stroke]!);
           return { ...sampleOf(k + 1, own), count: sheet.creases };
         });
-        return { kind: 'asks-which', asked: { of: 'sheet', title: opened.title, samples } };
+        return { kind: 'asks-which', asked: { of: 'sheet', title: this.titleOf(opened), samples } };
       }
       case 'drawing':
-        this.sheet = opened;
+        this.sheet = { ...opened, title: this.titleOf(opened) };
         return opened.named
           ? this.mapped({ job, mapping: opened.guess })
-          : { kind: 'asks-mapping', asked: askedOf(opened) };
+          : { kind: 'asks-mapping', asked: { ...askedOf(opened), title: this.titleOf(opened) } };
       case 'refused':
         return opened;
       default:
@@ -111,10 +113,15 @@ export class FileJobs {
     this.send({ kind: 'stage', job, stage: 'joining' });
     const { drawing, title, findings } = this.sheet;
     const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
-    const lesson = sheet && lessonOfSheet(sheet, { title, ...sizeOf(sheet, drawing.millimetres) });
+    const { names } = this;
+    const lesson = sheet && lessonOfSheet(sheet, { title, names, ...sizeOf(sheet, drawing.millimetres) });
     const kept = findings.filter(({ code }) => code !== 'line-kind-guessed' && code !== 'angle-assumed');
     const all: Finding[] = [...kept, ...assumedAngles(drawing, mapping), ...built];
     return readyOrRefused(lesson, all, true);
+  }
+
+  private titleOf({ title }: { readonly title: string }): string {
+    return title || this.names.untitled;
   }
 }
 

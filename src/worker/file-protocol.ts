@@ -1,5 +1,6 @@
 /** What the page and the worker that reads files say to each other. */
 import type { Finding } from '../core/finding/finding.ts';
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
 import type { ReadyLesson } from './protocol.ts';
 
@@ -39,7 +40,14 @@ export interface AskedDrawing {
 export type ReadingStage = 'reading' | 'sorting' | 'joining';
 
 export type FileRequest =
-  | { readonly kind: 'open'; readonly job: number; readonly name: string; readonly bytes: Uint8Array }
+  | {
+      readonly kind: 'open';
+      readonly job: number;
+      readonly name: string;
+      readonly bytes: Uint8Array;
+      /** What is called so where the file gives no name. */
+      readonly names: LessonNames;
+    }
   /** Says which sheet is meant, from 1, or that all lines are, of the drawing that was opened last. */
   | { readonly kind: 'take-sheet'; readonly job: number; readonly region: number | 'all' }
   /** Says which page of the file that was opened last is meant. */

@@ -5,6 +5,7 @@ import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { Mend } from '../core/lesson/check/mends.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
+import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
 import type { StepLook } from '../core/run/look.ts';
 import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';
@@ -41,7 +42,7 @@ export type FileReply = Exclude<FileAnswer, { kind: 'stage' }> | Broke | Cancell
 
 export interface FileWork {
   /** Opens a file; resolves with the lesson, the question which sheet or what its lines are, or the refusal. */
-  open(name: string, bytes: Uint8Array, told: ToldStage): Promise<FileReply>;
+  open(name: string, bytes: Uint8Array, names: LessonNames, told: ToldStage): Promise<FileReply>;
   /** Says which sheet of the drawing that was opened last is meant, from 1, or that all lines are. */
   takeSheet(region: number | 'all', told: ToldStage): Promise<FileReply>;
   /** Says which page of the file that was opened last is meant. */

@@ -5,6 +5,7 @@ import type { Page } from '@playwright/test';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { countWork } from './idle.ts';
+import { along } from './other-words.ts';
 import { emptySquare, expect, paperPlaces, savedLesson, test } from './support.ts';
 
 const saved = async (page: Page): Promise<Sheet> => sheetOfLesson(await savedLesson(page)).sheet!;
@@ -103,7 +104,7 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
 
   await pencil.tap();
   await page.touchscreen.tap(...(await paperPlaces(page))(0.7, 0.7));
-  await page.getByRole('button', { name: 'Fold this line in a new step' }).tap();
+  await page.getByRole('button', { name: 'Fold this crease in a new step' }).tap();
   await expect(page.locator('.card')).toHaveCount(1);
   await page.getByRole('radio', { name: 'Model' }).tap();
   const fold = page.getByRole('slider');
@@ -114,7 +115,9 @@ test('a finger draws, folds and scrubs on a phone; what it points at stays in si
     touch.send('Input.dispatchTouchEvent', {
       type,
       touchPoints:
-        type === 'touchEnd' ? [] : [{ x: track.x + track.width * share, y: track.y + track.height / 2 }],
+        type === 'touchEnd'
+          ? []
+          : [{ x: track.x + track.width * along(share), y: track.y + track.height / 2 }],
     });
   await finger('touchStart', 1);
   for (const share of [0.9, 0.7, 0.5]) await finger('touchMove', share);

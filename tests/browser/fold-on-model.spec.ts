@@ -74,7 +74,7 @@ test('a corner is reversed inside: the step opens the flap and folds rigidly, an
   await page.getByRole('button', { name: 'Fold', exact: true }).last().click();
   await expect(page.locator('.card')).toHaveCount(2);
   await expect(page.locator('.card').last()).toContainText('Inside reverse fold');
-  await expect(summary(page)).toContainText('Folds rigidly in every step');
+  await expect(summary(page)).toContainText('Folds with stiff panels in every step');
   await idle(page);
   await expect(page.getByTestId('model-size')).toContainText('100 × 50 × 0');
   await page.keyboard.press('Control+z');

@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { defineConfig } from '@playwright/test';
+import { LEFT_OUT, type Speech } from './other-words.ts';
 
 const browser = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-headless-shell'].find(
   (place) => place && existsSync(place),
@@ -9,11 +10,20 @@ if (!browser)
     'No Chromium was found: install the package "chromium", or name one in the variable CHROMIUM.',
   );
 
+/** Every spec once more in the made-up language, and from right to left; on a desk and on a phone. */
+const inOtherWords = (['made-up', 'made-up-rtl'] as const).flatMap((speech) =>
+  (['desk', 'phone'] as const).map((size) => ({
+    name: `${speech}-${size}`,
+    use: { speech, ...(size === 'phone' ? { viewport: { width: 390, height: 844 } } : {}) },
+    grepInvert: LEFT_OUT.map(({ what }) => what),
+  })),
+);
+
 const port = Number(process.env.CREASEWAY_PORT ?? 4187);
 const folder = process.env.CREASEWAY_DIST ?? 'dist/page';
 
 /** Tests of the built page (run `vite build` first), in a real Chromium that draws in software. */
-export default defineConfig({
+export default defineConfig<{ speech: Speech }>({
   testDir: '.',
   testMatch: '*.spec.ts',
   outputDir: '../../test-results',
@@ -45,6 +55,7 @@ export default defineConfig({
   projects: [
     { name: 'page', testIgnore: 'quiet.spec.ts' },
     { name: 'quiet', testMatch: 'quiet.spec.ts', dependencies: ['page'] },
+    ...(process.env.CREASEWAY_SOAK === '1' ? inOtherWords : []),
   ],
   webServer: {
     command: `node node_modules/vite/bin/vite.js preview --outDir ${folder} --port ${port} --strictPort`,

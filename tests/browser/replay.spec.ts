@@ -7,6 +7,7 @@ import { stagesOfLesson } from '../../src/core/lesson/stages.ts';
 import { KIND } from '../../src/core/sheet/kind.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { foldLesson, sampleOf } from '../support/lessons.ts';
+import { inEnglish } from './other-words.ts';
 import { emptySquare, expect, openTable, paperPlaces, savedLesson, test } from './support.ts';
 
 /** Folds of a lesson by their places on the sheet: finished angle, and the angle at the end of every step, degrees. */
@@ -89,7 +90,9 @@ class Hands {
 const foldsWell = (page: Page, steps: number) =>
   Promise.all([
     expect(page.locator('.card')).toHaveCount(steps),
-    expect(page.getByTestId('summary')).toContainText('Folds rigidly in every step', { timeout: 30_000 }),
+    expect(page.getByTestId('summary')).toContainText('Folds with stiff panels in every step', {
+      timeout: 30_000,
+    }),
   ]);
 
 test.setTimeout(240_000);
@@ -120,7 +123,7 @@ test('the wallet is drawn from an empty square and authored to its lock in at mo
     [9, 6],
   ] as const) {
     await hands.click(x, y);
-    await hands.foldNext('Fold this line in a new step');
+    await hands.foldNext('Fold this crease in a new step');
   }
   await foldsWell(page, 5);
   await hands.choose(/Kind of step/, 'lock');
@@ -206,10 +209,10 @@ test('the pencil case is rebuilt from a plain grid of sevenths', async ({ page }
 
   const angle = '3 creases at the end of';
   await hands.click(3.5, 4);
-  await hands.foldNext('Fold this line in a new step');
+  await hands.foldNext('Fold this crease in a new step');
   await hands.number(angle, '60');
   await hands.click(3.5, 6);
-  await hands.foldNext('Fold this line in a new step');
+  await hands.foldNext('Fold this crease in a new step');
   await hands.number(angle, '104.5');
   await hands.foldNext('Fold these in a new step');
   await hands.number(angle, '101.2');
@@ -240,7 +243,7 @@ async function tabTo(page: Page, name: RegExp): Promise<void> {
       const element = document.activeElement as HTMLElement | null;
       return element?.getAttribute('aria-label') ?? element?.textContent ?? '';
     });
-    if (name.test(here)) return;
+    if (name.test(inEnglish(here))) return;
     await page.keyboard.press('Tab');
   }
   throw new Error(`Tab never came to ${name}.`);
@@ -285,7 +288,7 @@ test('a lesson of three steps is drawn and authored without a pointer', async ({
     for (let tries = 0; tries < 8 && (await markedHeight(page)) !== height; tries++)
       await keyboard.press((await markedHeight(page)) > height ? 'ArrowDown' : 'ArrowUp');
     expect(await markedHeight(page)).toBe(height);
-    await tabTo(page, /^Fold this line in a new step$/);
+    await tabTo(page, /^Fold this crease in a new step$/);
     await keyboard.press('Enter');
     await expect(page.locator('.card')).toHaveCount(k + 1);
   }

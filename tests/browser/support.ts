@@ -1,10 +1,11 @@
 /** What the browser tests share: a page that must stay free of complaints, and small readers of the screen. */
 import { readFileSync } from 'node:fs';
-import { test as base, expect, type Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { PNG } from 'pngjs';
 import type { Lesson } from '../../src/core/lesson/lesson.ts';
 import { readLesson } from '../../src/core/storage/lesson/read.ts';
 import { countWork, idle } from './idle.ts';
+import { test as base, expect, inEnglish, writeFile } from './other-words.ts';
 
 /** A page that fails the test when the console holds an error or a warning, and that can be asked whether it rests. */
 export const test = base.extend({
@@ -128,6 +129,7 @@ export interface LooseFile {
 }
 
 export function file(name: string, content: string | Buffer): LooseFile {
+  writeFile(name, content.toString());
   return { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) };
 }
 
@@ -163,7 +165,8 @@ export async function savedLesson(page: Page): Promise<Lesson> {
   await page.locator('.sheet-board').focus();
   await page.keyboard.press('Control+s');
   const text = readFileSync(await (await wait).path(), 'utf8');
-  return readLesson(JSON.parse(text)).lesson!;
+  return readLesson(JSON.parse(text, (_, value) => (typeof value === 'string' ? inEnglish(value) : value)))
+    .lesson!;
 }
 
 /** Where places of the flat sheet (the longer side is 1, y up) lie on screen, once it rests. */

@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { along } from './other-words.ts';
 import {
   angleNow,
   clickSheet,
@@ -22,7 +23,7 @@ const blue = [47, 102, 144] as const;
 test('opens on the pencil case, folded by the solver', async ({ page }) => {
   await openTable(page);
   await expect(page.getByTestId('summary')).toHaveText(
-    'Folds rigidly in every step; paper has to give up to 1 mm.',
+    'Folds with stiff panels in every step; paper has to give up to 1 mm.',
   );
   await expect(page.getByText('Saltmarsh Reading Room')).toBeVisible();
   await expect(page.getByText('210 mm sheet, white side up')).toBeVisible();
@@ -55,13 +56,13 @@ test('folds by dragging the slider: angles and pixels follow', async ({ page }) 
   const flat = await modelPixels(page);
   expect(share(flat, blue)).toBeLessThan(0.01);
   const track = (await page.locator('.track').boundingBox())!;
-  await page.mouse.move(track.x + 2, track.y + track.height / 2);
+  await page.mouse.move(track.x + track.width * along(0.005), track.y + track.height / 2);
   await page.mouse.down();
-  await page.mouse.move(track.x + track.width * 0.13, track.y + track.height / 2, { steps: 6 });
+  await page.mouse.move(track.x + track.width * along(0.13), track.y + track.height / 2, { steps: 6 });
   const half = await angleNow(page);
   expect(half).toBeGreaterThan(20);
   expect(half).toBeLessThan(88);
-  await page.mouse.move(track.x + track.width, track.y + track.height / 2, { steps: 6 });
+  await page.mouse.move(track.x + track.width * along(1), track.y + track.height / 2, { steps: 6 });
   await page.mouse.up();
   await idle(page);
   // The back bottom edge ends at a right angle (the scenario's own table).

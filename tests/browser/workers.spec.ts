@@ -1,6 +1,7 @@
 /** The worker of layers is slow, cannot be loaded, throws or dies: nothing is praised that was not looked at. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { words } from '../../src/words/words.ts';
+import { expect, test } from './other-words.ts';
 
 /** What a broken worker does. */
 type Trouble = 'slow' | 'unloadable' | 'throwing' | 'killed';

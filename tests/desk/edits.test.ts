@@ -50,6 +50,14 @@ describe('edits', () => {
     expect(now().canRedo).toBe(false);
   });
 
+  it('all findings are shown of one lesson only', () => {
+    desk.store.put({ look: { allFindings: true } });
+    desk.paper.setSize(210);
+    expect(desk.store.look.allFindings).toBe(true);
+    desk.edits.open(ready({ ...lesson, title: 'Other' }));
+    expect(desk.store.look.allFindings).toBe(false);
+  });
+
   it('undo ends at the border of the lesson, and says so', () => {
     desk.paper.setSize(210);
     const other = { ...lesson, title: 'Other' };

@@ -7,6 +7,7 @@ import { type Standing, standingOf } from '../../src/core/run/standing.ts';
 import { type StepKnown, verdictOfStep } from '../../src/core/run/step-known.ts';
 import type { Verdict } from '../../src/core/run/verdict.ts';
 import { mainPanel } from '../../src/core/sheet/walk.ts';
+import { words } from '../../src/words/words.ts';
 import { FileJobs } from '../../src/worker/file-jobs.ts';
 import type { FileAnswer } from '../../src/worker/file-protocol.ts';
 import { Jobs } from '../../src/worker/jobs.ts';
@@ -54,7 +55,7 @@ export async function readAsPage(
 ): Promise<Extract<FileAnswer, { kind: 'ready' }>> {
   const said: FileAnswer[] = [];
   const files = new FileJobs((answer) => said.push(structuredClone(answer)));
-  await files.take({ kind: 'open', job: 1, name, bytes });
+  await files.take({ kind: 'open', job: 1, name, bytes, names: words.names });
   const opened = said.at(-1)!;
   if (opened.kind === 'asks-mapping') await files.take({ kind: 'map', job: 2, mapping: opened.asked.guess });
   const ready = said.at(-1)!;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { nameless } from '../../src/core/lesson/lesson-of-sheet.ts';
 import { bytesOf as text } from '../../src/core/storage/text.ts';
 import { sentenceOf } from '../../src/words/findings.ts';
 import { FileJobs } from '../../src/worker/file-jobs.ts';
@@ -12,7 +13,7 @@ function reader() {
 describe('the worker that reads files', () => {
   it('refuses an empty file with one sentence', async () => {
     const { said, worker } = reader();
-    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text('') });
+    await worker.take({ kind: 'open', job: 1, name: 'nothing.svg', bytes: text(''), names: nameless });
     expect(said.map(({ kind }) => kind)).toEqual(['stage', 'refused']);
     expect(said.at(-1)!.kind).toBe('refused');
     const last = said.at(-1)!;
@@ -25,7 +26,7 @@ describe('the worker that reads files', () => {
     const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="100mm" height="100mm">
       <rect x="0" y="0" width="10" height="10" fill="none" stroke="#000" stroke-width="0.2"/>
       <path d="M0 5H10" stroke="#333" stroke-dasharray="1 0.5"/></svg>`;
-    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg) });
+    await worker.take({ kind: 'open', job: 1, name: 'card.svg', bytes: text(svg), names: nameless });
     const answer = said.at(-1)!;
     if (answer.kind !== 'asks-mapping') throw new Error(`answered ${answer.kind}`);
     const { asked } = answer;

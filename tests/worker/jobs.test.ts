@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
-import { plainSides } from '../../src/core/lesson/plain-sides.ts';
+import { nameless as names, plainSides } from '../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';
@@ -23,7 +23,7 @@ function book(): Lesson {
   return {
     ...{ format: lessonFormat, version: lessonVersion, title: 'Book', place: '' },
     credit: { maker: '', status: '' },
-    sheet: { size: 150, sideUp: 'b', sides: plainSides },
+    sheet: { size: 150, sideUp: 'b', sides: plainSides(names.sides) },
     pattern: { outline: square(1), lines: [{ ...middle, kind: 'valley', angle: 180 }] },
     steps: [fold(90), fold(180)],
   };

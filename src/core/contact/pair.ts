@@ -1,7 +1,7 @@
 /**
  * Two panels in one pose: do they cross, how deep and where; and if not, how far are they apart.
  */
-import { TOUCH, UNSEEN } from '../numeric/tolerance.ts';
+import { PARALLEL, TOUCH, UNSEEN } from '../numeric/tolerance.ts';
 import { heightOver, type PosedPanels, seeFrom, seenFrom, sharePoint } from './shapes.ts';
 
 export interface PairCrossing {
@@ -337,7 +337,7 @@ function segmentDistance(p: Float64Array, i: number, q: Float64Array, j: number)
   const dr = dx * rx + dy * ry + dz * rz;
   const er = ex * rx + ey * ry + ez * rz;
   const det = dd * ee - de * de;
-  let s = det > 1e-12 * dd * ee ? within01((de * er - ee * dr) / det) : 0;
+  let s = det > PARALLEL * dd * ee ? within01((de * er - ee * dr) / det) : 0;
   let t = ee > 0 ? (de * s + er) / ee : 0;
   if (t < 0 || t > 1) {
     t = within01(t);

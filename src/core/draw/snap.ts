@@ -1,6 +1,7 @@
 /** Places on the sheet that a pointer goes to, each with what it is. */
 
 import Flatbush from 'flatbush';
+import { ROUNDING } from '../numeric/tolerance.ts';
 import { between, distance, type Point } from '../numeric/vector.ts';
 import { partsOfStretch } from './construct.ts';
 import type { Stretch } from './line.ts';
@@ -204,7 +205,7 @@ export function snapAngle(
   return { at: [from[0] + reach * x, from[1] + reach * y], degrees: (((step * 22.5) % 180) + 180) % 180 };
 }
 
-const axis = (value: number) => (Math.abs(value) < 1e-12 ? 0 : value);
+const axis = (value: number) => (Math.abs(value) < ROUNDING ? 0 : value);
 
 /** The next place in the direction of an arrow key; the same one where there is none. */
 export function nextPlace(

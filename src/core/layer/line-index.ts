@@ -1,5 +1,7 @@
 /** Finds lines of a net near a point or along a straight line, without looking at all of them. */
+
 import Flatbush from 'flatbush';
+import { ROUNDING } from '../numeric/tolerance.ts';
 import type { Net } from '../sheet/rings.ts';
 
 /** Nets with fewer lines are looked through from end to end. */
@@ -78,7 +80,7 @@ function inside(
     [x, dx, boxes.minX - 2 * reach, boxes.maxX + 2 * reach],
     [y, dy, boxes.minY - 2 * reach, boxes.maxY + 2 * reach],
   ] as const) {
-    if (Math.abs(d) < 1e-12) {
+    if (Math.abs(d) < ROUNDING) {
       if (at < min || at > max) return [0, -1];
       continue;
     }

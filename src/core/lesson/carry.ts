@@ -14,7 +14,7 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { mainPanel, panelContaining, vertexCount } from '../sheet/walk.ts';
 import { carriedNumbers, vertexAt } from './carry-numbers.ts';
 import type { Drive, Lesson, MadeCrease, Step } from './lesson.ts';
-import { lessonOfSheet } from './lesson-of-sheet.ts';
+import { lessonOfSheet, nameless } from './lesson-of-sheet.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 import { creasesOnLine } from './stages.ts';
 
@@ -74,7 +74,7 @@ function settled(after: Sheet, corner: Point, place: Point): Point {
 
 /** The lesson on the same sheet with its corners moved; every number stays. */
 export function withTruedSheet(lesson: Lesson, before: Sheet, after: Sheet): Lesson {
-  const { pattern } = lessonOfSheet(after, { title: lesson.title });
+  const { pattern } = lessonOfSheet(after, { title: lesson.title, names: nameless });
   const places = new Map(
     Array.from(after.vertexX, (_, v) => [cornerInPattern(before, v).join(), cornerInPattern(after, v)]),
   );

@@ -13,7 +13,7 @@ import {
   type SideLook,
 } from './lesson.ts';
 import { numbersOf, sameNumbers } from './numbers.ts';
-import { plainSides } from './plain-sides.ts';
+import { plainColours } from './plain-sides.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 
 interface LessonFacts {
@@ -23,13 +23,30 @@ interface LessonFacts {
   readonly size?: number;
   readonly sideUp?: 'a' | 'b';
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
+  readonly names: LessonNames;
 }
 
-/** What the one step of a pattern without steps is called. */
-export const assumedStep = {
-  title: 'Fold everything',
-  sentence: 'Bring every crease to its finished angle together.',
-} as const;
+/** How what a sheet says nothing of is called in the lesson that is made of it; the words know. */
+export interface LessonNames {
+  /** Of a file without a name. */
+  readonly untitled: string;
+  readonly sides: { readonly a: string; readonly b: string };
+  /** The one step of a pattern without steps. */
+  readonly step: { readonly title: string; readonly sentence: string };
+}
+
+/** For a lesson of which only the pattern is wanted. */
+export const nameless: LessonNames = {
+  untitled: '',
+  sides: { a: '', b: '' },
+  step: { title: '', sentence: '' },
+};
+
+/** The sides of plain paper. */
+export const plainSides = (names: LessonNames['sides']): Lesson['sheet']['sides'] => ({
+  a: { name: names.a, colour: plainColours.a },
+  b: { name: names.b, colour: plainColours.b },
+});
 
 /**
  * A lesson made of a sheet: pattern in the input's own unit, angles in degrees, and one step that drives every
@@ -53,14 +70,18 @@ export function lessonOfSheet(sheet: Sheet, facts: LessonFacts): Lesson {
   const lesson: Lesson = {
     format: lessonFormat,
     version: lessonVersion,
-    title: facts.title,
+    title: facts.title || facts.names.untitled,
     place: facts.place ?? '',
     credit: { maker: '', status: '' },
-    sheet: { ...sizeOf(facts), sideUp: facts.sideUp ?? 'b', sides: facts.sides ?? plainSides },
+    sheet: {
+      ...sizeOf(facts),
+      sideUp: facts.sideUp ?? 'b',
+      sides: facts.sides ?? plainSides(facts.names.sides),
+    },
     pattern: { outline: rim.map((halfEdge) => place(halfEdgeOrigin(sheet, halfEdge ^ 1))).reverse(), lines },
     steps: [
       {
-        ...assumedStep,
+        ...facts.names.step,
         kind: 'collapse',
         assumed: true,
         drives,

@@ -1,7 +1,2 @@
-import type { SideLook } from './lesson.ts';
-
 /** Colours that a new lesson starts with. */
-export const plainSides: { readonly a: SideLook; readonly b: SideLook } = {
-  a: { name: 'Teal', colour: '#2f7f86' },
-  b: { name: 'White', colour: '#f6f2e8' },
-};
+export const plainColours = { a: '#2f7f86', b: '#f6f2e8' } as const;

@@ -193,7 +193,8 @@ function openSheet(
   return { kind: 'drawing', drawing, aside, groups: drawing.groups, guess, named, title, findings };
 }
 
+/** The name of a file without its ending; empty where it has none. */
 export function titleOf(name: string): string {
   const base = name.split(/[\\/]/).pop() ?? '';
-  return base.replace(/\.[^.]*$/, '') || 'Untitled';
+  return base.replace(/\.[^.]*$/, '');
 }

@@ -68,8 +68,9 @@ export class Edits {
 
   /** Puts a lesson that was opened on the table. What was done to the one before stays with that one. */
   open(ready: ReadyLesson, place = 0): void {
-    const { history, table, keeping } = this.parts;
+    const { history, table, keeping, store } = this.parts;
     history.clear();
+    store.put({ look: { allFindings: false } });
     table.show(ready, place);
     keeping.onTable(ready.lesson);
     this.tell();

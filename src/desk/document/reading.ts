@@ -1,5 +1,6 @@
 /** Reads files, and says what is being done where that takes its time. */
 import type { LineMapping } from '../../core/storage/drawing/mapping.ts';
+import { words } from '../../words/words.ts';
 import type { ReadingStage } from '../../worker/file-protocol.ts';
 import type { FileReply, FileWork, ToldStage } from '../../worker/work.ts';
 import type { Clock } from '../around.ts';
@@ -18,7 +19,7 @@ export class Reading {
   ) {}
 
   open(name: string, bytes: Uint8Array): Promise<FileReply> {
-    return this.waited(name, (told) => this.files.open(name, bytes, told));
+    return this.waited(name, (told) => this.files.open(name, bytes, words.names, told));
   }
 
   takeSheet(name: string, region: number | 'all'): Promise<FileReply> {

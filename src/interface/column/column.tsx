@@ -353,7 +353,7 @@ function FindingsSection() {
   const document = useDesk((state) => state.document);
   const run = useDesk((state) => state.run);
   const moved = document.trueUp;
-  const [all, setAll] = useState(false);
+  const all = useDesk((state) => state.look.allFindings);
   const [asking, setAsking] = useState(false);
   const list = useMemo(() => findingsNow({ document, run }), [document, run]);
   const shown = all ? list : list.slice(0, SHOWN);
@@ -389,7 +389,7 @@ function FindingsSection() {
         ))}
       </ul>
       {list.length > shown.length && (
-        <Button className="link-button" onPress={() => setAll(true)}>
+        <Button className="link-button" onPress={() => desk.store.put({ look: { allFindings: true } })}>
           {words.moreFindings(list.length - shown.length)}
         </Button>
       )}

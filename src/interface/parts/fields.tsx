@@ -3,6 +3,7 @@ import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from 
 import { numberIn, numberText } from '../../words/numbers.ts';
 import { words } from '../../words/words.ts';
 import { desk } from '../desk.ts';
+import { press } from './press.ts';
 
 /** Words that are text until they are clicked: on one line Enter leaves them, otherwise the field is as tall as its words. */
 export function KeptText({
@@ -40,9 +41,11 @@ export function KeptText({
     'data-typed': text !== value || undefined,
     onBlur: () => {
       if (typed === null) return;
-      keep(typed);
-      setTyped(null);
-      setTurn(turn + 1);
+      press.after(() => {
+        keep(typed);
+        setTyped(null);
+        setTurn(turn + 1);
+      });
     },
   };
   return (
@@ -138,7 +141,7 @@ export function NumberInput({
       data-typed={(text !== null && text !== shown) || undefined}
       onChange={(event) => setText(event.currentTarget.value)}
       onFocus={(event) => event.currentTarget.select()}
-      onBlur={commit}
+      onBlur={() => press.after(commit)}
       onKeyDown={onKey}
     />
   );

@@ -4,6 +4,7 @@ import type { Stretch } from '../../core/draw/line.ts';
 import type { LineKind } from '../../core/sheet/kind.ts';
 import type { Sheet } from '../../core/sheet/sheet.ts';
 import { desk, useDesk } from '../desk.ts';
+import { isRightToLeft } from '../language.ts';
 import './draw-layer.css';
 
 interface LineStyle {
@@ -78,7 +79,7 @@ export default function DrawLayer({
         <text
           className="draw-name"
           transform={`translate(${x(cursor.at[0])} ${y(cursor.at[1])}) scale(${1 / scale} ${-1 / scale})`}
-          textAnchor={x(cursor.at[0]) > 0.6 ? 'end' : 'start'}
+          textAnchor={x(cursor.at[0]) > 0.6 === isRightToLeft() ? 'start' : 'end'}
           x={x(cursor.at[0]) > 0.6 ? -12 : 12}
           y={-12}
         >

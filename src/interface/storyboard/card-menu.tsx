@@ -6,6 +6,7 @@ import type { StepKind } from '../../core/lesson/lesson.ts';
 import { stepInto } from '../../desk/play/playhead.ts';
 import { stepKindWords, words } from '../../words/words.ts';
 import { desk, useDesk } from '../desk.ts';
+import { isRightToLeft } from '../language.ts';
 import type { MenuEntry } from '../parts/menu.ts';
 import { MenuButton } from '../parts/menu-button.tsx';
 import './card-menu.css';
@@ -116,7 +117,7 @@ export function useCardDrag(index: number) {
     if (!held?.moved || event.type === 'pointercancel') return;
     const before = cards(element).filter((card) => {
       const { left, width } = card.getBoundingClientRect();
-      return left + width / 2 < event.clientX;
+      return left + width / 2 < event.clientX !== isRightToLeft();
     });
     desk.steps.move(index, before.length);
   };
@@ -124,7 +125,7 @@ export function useCardDrag(index: number) {
     if (!event.altKey || (event.key !== 'ArrowLeft' && event.key !== 'ArrowRight')) return;
     event.preventDefault();
     event.stopPropagation();
-    const to = index + (event.key === 'ArrowLeft' ? -1 : 1);
+    const to = index + ((event.key === 'ArrowLeft') === isRightToLeft() ? 1 : -1);
     const strip = event.currentTarget.parentElement;
     desk.steps.move(index, to);
     // the focus stays with the step that was moved

@@ -30,7 +30,7 @@ const unused = {
   wantsPair: (option: string, text: string) => `--${option} wants two panels such as 3,7, not "${text}".`,
   wantsHold: (text: string) => `--hold wants CREASE=DEGREES such as 12=90, not "${text}".`,
   noFold: (crease: number) =>
-    `--hold names crease ${crease}, which is no fold of this sheet: see check --list.`,
+    `--hold names crease ${crease}, which does not fold on this sheet: see check --list.`,
   noStepInFile: (step: number, count: number) =>
     `There is no step ${step}: this file has ${count} ${plural(count, { one: 'step', other: 'steps' })}.`,
   noStepInLesson: (step: number, count: number) => `There is no step ${step}: this lesson has ${count}.`,
@@ -63,6 +63,14 @@ const notOpenedWhy: Readonly<Record<string, string>> = {
   EISDIR: 'it is a folder',
 };
 
+/** How a step got where it ends. */
+const outcomes = {
+  rigid: 'with stiff panels',
+  bends: 'with panels that bend',
+  fails: 'no motion was found',
+  stopped: 'stopped before it was found',
+};
+
 interface Counts {
   readonly panels: number;
   readonly creases: number;
@@ -77,8 +85,19 @@ interface Listed {
   readonly to: readonly number[];
 }
 
+const usage = `creaseway check FILE [--folded] [--seconds S] [--still PANEL] [--json] [--list] [--true-up MM] [--sheet 210mm]
+                [--lines FILE] [--region N|all] [--page N]
+creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [--step N] [--bend] [--track N]
+               [--up a|b] [--motion-only] [--seconds S] [--sheet 210mm] [--true-up MM] [--lines FILE] [--region N|all] [--page N]
+               [--json] [--out F]
+creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
+                 [--region N|all] [--page N]
+FILE is .svg, .pdf, .dxf, .fold or a lesson; - is standard input.
+`;
+
 export const commandLine = {
   ...unused,
+  usage,
   counts: ({ panels, creases, vertices, interiorVertices }: Counts) =>
     `${panels} panels, ${creases} creases, ${vertices} corners (${interiorVertices} interior)`,
   truedUp: (moved: number) => `trued up: the worst corner moved ${moved.toPrecision(3)} mm`,
@@ -93,8 +112,8 @@ export const commandLine = {
   closes: (largest: number) => `this state closes (to ${largest.toExponential(1)} radians)`,
   doesNotClose: (largest: number) =>
     `this state does not close (${largest.toExponential(1)} radians left over)`,
-  gettingThere: (outcome: string, bend: number) =>
-    `getting there: ${outcome}${bend > 0 ? `, panels bend by up to ${fixedText(bend, 1)}°` : ''}`,
+  gettingThere: (outcome: keyof typeof outcomes, bend: number) =>
+    `getting there: ${outcomes[outcome]}${bend > 0 ? `, panels bend by up to ${fixedText(bend, 1)}°` : ''}`,
   freedoms: (count: number, deviation: number) => `freedoms ${count}, deviation ${fixedText(deviation, 4)}°`,
   size: (lengths: readonly number[]) =>
     `size ${lengths.map((length) => fixedText(length, 2)).join(' × ')} mm`,

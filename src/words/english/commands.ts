@@ -23,7 +23,7 @@ export const commands = {
   tuck: 'Play the tuck or lock of this step slowly',
   foldOnModel: 'Fold on the model',
   draw: 'Draw and change creases',
-  foldNext: 'Fold the picked lines in a new step',
+  foldNext: 'Fold the picked creases in a new step',
   sayWords: 'Say what to do in this step',
   nextRoom: 'On to the next part of the screen',
   keepStill: 'Keep the selected panel still',

@@ -22,30 +22,30 @@ export const findingsOfLesson: SentencesOf<LessonValues> = {
   'crease-used-before-made': (values, { creases }) => {
     switch (values.how) {
       case 'none-made':
-        return `No step makes the creases that ${stepOrBefore(values.step)} folds: say which are precreased, and how they are found.`;
+        return `No step precreases what ${stepOrBefore(values.step)} folds: say which creases are precreased, and how they are found.`;
       case 'crease':
-        return `${inStep(values)} folds ${creasesText(creases)}, which nothing makes before: precrease ${itOrThem(creases)} first.`;
+        return `${inStep(values)} folds ${creasesText(creases)}, which nothing precreases: precrease ${itOrThem(creases)} first.`;
       case 'mark': {
         const where = `(${values.at.map((one) => numberText(one, 4)).join(', ')})`;
-        return `${inStep(values)} is located by a mark at ${where}, which nothing makes before: pinch or crease it first.`;
+        return `${inStep(values)} is located by a mark at ${where}, which nothing makes before: pinch or precrease it first.`;
       }
     }
   },
   'crease-never-used': (values, { creases }) => {
     if (values.how === 'made')
-      return `${onLine(values)} is creased but nothing folds along it: leave it out, or say which step needs it.`;
+      return `${onLine(values)} is precreased but nothing folds along it: leave it out, or say which step needs it.`;
     const have = plural(creases.length, { one: 'has', other: 'have' });
-    return `${capital(creasesText(creases))} ${have} a finished angle, but no step folds ${itOrThem(creases)}: add a step, or erase the line.`;
+    return `${capital(creasesText(creases))} ${have} a finished angle, but no step folds ${itOrThem(creases)}: add a step, or erase ${itOrThem(creases)}.`;
   },
   'crease-too-long': (values) =>
-    `${onLine(values)} is creased ${fixedText(values.by, 1)} mm further than any fold needs: crease only the part that folds.`,
+    `${onLine(values)} is precreased ${fixedText(values.by, 1)} mm further than any fold needs: precrease only the part that folds.`,
   'crease-wrong-way': (values, { creases }) => {
     const { side, all } = values;
     const folds = plural(creases.length, { one: 'folds', other: 'fold' });
     const what = all ? 'it folds' : `${creasesText(creases)} of it ${folds}`;
     const it = all ? 'it' : plural(creases.length, { one: 'this', other: 'these' });
     const other = side === 'a' ? 'B' : 'A';
-    return `${onLine(values)} is creased with side ${side.toUpperCase()} up, but ${what} the other way: make ${it} with side ${other} up.`;
+    return `${onLine(values)} is precreased with side ${side.toUpperCase()} up, but ${what} the other way: precrease ${it} with side ${other} up.`;
   },
   'step-unclear': (values) =>
     values.how === 'landmark'

@@ -66,7 +66,7 @@ export const findingsOfMotion: SentencesOf<MotionValues> = {
       case 'edges':
         return `${values.count} mountain and valley edges have no fold angle and are taken as half turns; write edges_foldAngle (degrees) if they are not.`;
       case 'lines':
-        return `${values.count} mountain and valley lines give no angle and are taken as half turns; write the angle into the name, such as "valley 90", if it is another.`;
+        return `${values.count} mountain and valley creases give no angle and are taken as half turns; write the angle into the name, such as "valley 90", if it is another.`;
     }
   },
 };

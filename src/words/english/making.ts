@@ -64,7 +64,7 @@ export const making = {
   removeStep: 'Remove',
   across: 'Fold on the model',
   acrossShort: 'Fold',
-  acrossFirst: 'Point at two places that the fold line runs through: corners, or along an edge.',
+  acrossFirst: 'Point at two places that the fold runs through: corners, or along an edge.',
   acrossSecond: 'And the second place.',
   acrossTook: {
     corner: 'Took the corner.',
@@ -97,11 +97,11 @@ export const making = {
   repeatTurned: 'Repeat, turned half round',
   nothingToRepeat:
     'No creases lie at the mirrored places, so there is nothing to repeat there: draw them first.',
-  prepareTitle: 'Creases made before the first step',
-  prepare: (count: number) => `First make ${count} ${count === 1 ? 'crease' : 'creases'}`,
-  makesTitle: 'Creases made in this step',
-  pickToMake: 'Pick the creases that this step makes, and say so.',
-  madeInStep: 'Made in this step',
+  prepareTitle: 'Precreased before the first step',
+  prepare: (count: number) => `First precrease ${count} ${count === 1 ? 'crease' : 'creases'}`,
+  makesTitle: 'Precreased in this step',
+  pickToMake: 'Pick the creases that this step precreases, and say so.',
+  madeInStep: 'Precreased in this step',
   pickMade: (number: number) => `Show crease ${number}`,
   landmarkOf: (number: number) => `How crease ${number} is found`,
   madeSide: { a: 'side A up', b: 'side B up', either: 'either side' },
@@ -120,7 +120,7 @@ export const making = {
   },
   wrongRemedy: {
     'other-way': 'turn the fold inside out',
-    forgotten: 'crease the line first',
+    forgotten: 'fold that crease first',
     layers: 'take all layers together',
     'side-up': 'turn the paper over',
   },
@@ -132,10 +132,10 @@ export const making = {
   wrongHeld: (degrees: number, remedy: string) =>
     `cannot be folded so, stops ${degrees.toFixed(0)}° short: ${remedy}`,
   paperThickness: 'Thickness, mm',
-  precreaseFirst: 'Creased before the first step',
+  precreaseFirst: 'Precreased before the first step',
   wholeLine: 'Pick the whole line',
   foldToFinish: 'Fold to its finished angle',
-  foldLineNext: 'Fold this line in a new step',
+  foldLineNext: 'Fold this crease in a new step',
   foldAllHere: (count: number) =>
     count === 1
       ? 'Fold the crease that is left here'
@@ -143,6 +143,12 @@ export const making = {
   foldPickedNext: 'Fold these in a new step',
   remarks: (count: number) => `${count} things to look at`,
   newLesson: 'New lesson',
+  /** How what a file says nothing of is called. */
+  names: {
+    untitled: 'Untitled',
+    sides: { a: 'Teal', b: 'White' },
+    step: { title: 'Fold everything', sentence: 'Bring every crease to its finished angle together.' },
+  },
   newLessonWhat: 'a square of 150 mm, no creases',
   sectionLarge: 'Draw it large',
   sectionLargeTitle: 'The section, large',

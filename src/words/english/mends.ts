@@ -16,9 +16,9 @@ export function mendText(mend: MendName): string {
         other: `Draw all ${mend.count} ends on to there`,
       });
     case 'trim':
-      return 'Crease only what folds';
+      return 'Precrease only what folds';
     case 'other-side':
-      return 'Make it with the other side up';
+      return 'Precrease it with the other side up';
     case 'draw-as-folded':
       return `Draw crease ${mend.crease} as step ${mend.step + 1} folds it, ${degrees(mend.angle)}`;
     case 'fold-as-drawn':

@@ -4,7 +4,7 @@ import type { DashStyle } from '../../core/storage/drawing/dash.ts';
 export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
-    'This drawing does not say which lines are folds. Set what each kind of line stands for; the lines themselves are lit in the picture.',
+    'This drawing does not say which of its lines are creases. Set what each kind of line stands for; the lines themselves are lit in the picture.',
   mappingLeftOut: (count: number) =>
     count === 1
       ? '1 line round or beside the sheet was left out.'

@@ -15,7 +15,7 @@ export function sentenceOfStep(told: StepTold): string {
     case 'pinch':
       return `Pinch ${count(told.count, 'mark')}${by(told.landmark)}`;
     case 'precrease':
-      return `Fold and unfold ${count(told.count, 'line')}${by(told.landmark)}`;
+      return `Fold and unfold ${count(told.count, 'crease')}${by(told.landmark)}`;
     case 'collapse':
       return `Bring ${count(told.creases, 'crease')} into place together.${located(told.landmark)}`;
     case 'tuck':

@@ -52,7 +52,7 @@ export const told = {
     const gives = tight > 0.05 ? `; paper has to give up to ${groupedText(tight, 1)} mm` : '';
     return bend > 0.05
       ? `Folds in every step, with panels bending up to ${groupedText(bend, 1)}°${gives}.`
-      : `Folds rigidly in every step${gives}.`;
+      : `Folds with stiff panels in every step${gives}.`;
   },
   allWellBut: 'Folds in every step, but a problem stands below.',
   endsShort: 'Folds in every step, but ends short of the finished shape, as said below.',

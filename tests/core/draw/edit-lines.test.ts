@@ -6,7 +6,7 @@ import { movePoint } from '../../../src/core/draw/move-point.ts';
 import { square } from '../../../src/core/draw/outline.ts';
 import type { Pattern } from '../../../src/core/draw/pattern.ts';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
-import { plainSides } from '../../../src/core/lesson/plain-sides.ts';
+import { nameless, plainSides } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import type { Point } from '../../../src/core/numeric/vector.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';
@@ -141,7 +141,7 @@ function lessonWith(pattern: Pattern): Lesson {
   return {
     ...{ format: 'creaseway-lesson', version: lessonVersion, title: 'Drawn', place: '' },
     credit: { maker: '', status: '' },
-    sheet: { size: 150, sideUp: 'a', sides: plainSides },
+    sheet: { size: 150, sideUp: 'a', sides: plainSides(nameless.sides) },
     pattern,
     steps: [],
   };

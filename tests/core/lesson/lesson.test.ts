@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
-import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet, nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { foldStep } from '../../../src/core/pose/fold-step.ts';
@@ -106,7 +106,7 @@ describe('a lesson made of a sheet', () => {
     '%s: same pattern, one step that drives every crease',
     (name) => {
       const sheet = sheetOf(openFile(name, fixture(name)));
-      const lesson = lessonOfSheet(sheet, { title: 'Try', size: 100 });
+      const lesson = lessonOfSheet(sheet, { title: 'Try', names: nameless, size: 100 });
       const again = sheetOf(openFile('x.json', bytesOf(writeLesson(lesson))));
       expect(patternOf(again)).toEqual(patternOf(sheet));
       const { stages, findings } = stagesOfLesson(lesson, again);
@@ -122,7 +122,7 @@ describe('a lesson made of a sheet', () => {
     const edge = (d: string) => `<path class="edge" d="${d}"/>`;
     const text = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">${edge('M0 0H9V9H0Z')}${edge('M3 3H6V6H3Z')}</svg>`;
     const sheet = sheetOf(openText('x.svg', text));
-    const lesson = lessonOfSheet(sheet, { title: 'Frame' });
+    const lesson = lessonOfSheet(sheet, { title: 'Frame', names: nameless });
     const again = sheetOfLesson(lesson).sheet!;
     expect(again.panelRings.map((rings) => rings.length)).toEqual(
       sheet.panelRings.map((rings) => rings.length),

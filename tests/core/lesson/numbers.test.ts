@@ -1,6 +1,6 @@
 /** Sheet to lesson to sheet keeps every number, however the sheet was numbered. */
 import { describe, expect, test } from 'vitest';
-import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet, nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';
@@ -133,7 +133,7 @@ function expectSame(again: Sheet, sheet: Sheet, label: string): void {
 
 /** Through the file, as it is kept. */
 function thereAndBack(sheet: Sheet): Sheet {
-  const text = writeLesson(lessonOfSheet(sheet, { title: 'Numbers' }));
+  const text = writeLesson(lessonOfSheet(sheet, { title: 'Numbers', names: nameless }));
   return sheetOfLesson(readLesson(parseJson(text)).lesson!).sheet!;
 }
 
@@ -152,7 +152,7 @@ describe('sheet to lesson to sheet', () => {
   test('an edit of a line ends what was said of numbers; a kind that changes does not', () => {
     const random = seededRandom(7);
     const sheet = renumbered(buildSheet(drawing(random)).sheet!, random);
-    const lesson = lessonOfSheet(sheet, { title: 'Edited' });
+    const lesson = lessonOfSheet(sheet, { title: 'Edited', names: nameless });
     expect(lesson.pattern.numbers).toBeDefined();
     const first = lesson.pattern.lines.findIndex(({ kind }) => kind === 'valley');
     const lines = lesson.pattern.lines.map((line, k) => (k === first ? { ...line, angle: 12 } : line));

@@ -116,7 +116,7 @@ describe('one fold of a square', () => {
     expect(oneFold(line, 180, [0.5, 0.9], { kind: 'rotate', turn: 180 })).toBe('Turn the model half a turn.');
     const makes = [{ from: [0, 0.25], to: [1, 0.25], landmark: 'Bottom edge to the middle.' }] as const;
     expect(oneFold(line, 180, [0.5, 0.9], { kind: 'precrease', makes })).toBe(
-      'Fold and unfold one line: bottom edge to the middle.',
+      'Fold and unfold one crease: bottom edge to the middle.',
     );
   });
 });

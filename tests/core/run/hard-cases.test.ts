@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Finding } from '../../../src/core/finding/finding.ts';
-import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet, nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { worstOf } from '../../../src/core/run/verdict.ts';
 import { writeLesson } from '../../../src/core/storage/lesson/write.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
@@ -77,6 +77,7 @@ const everyFile = [
 function writtenTwist(pleats: number): string {
   const path = join(folder, `twist-${pleats}-degrees.json`);
   const lesson = lessonOfSheet(squareTwistSheet(pleats, 'VVVV'), {
+    names: nameless,
     title: `Twist, pleats at ${pleats}°`,
     size: 150,
   });

@@ -3,6 +3,7 @@
  * what and where, within two seconds of processor time, and never blamed on a fault of the program's own.
  */
 import { describe, expect, test } from 'vitest';
+import { nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { FileJobs } from '../../../src/worker/file-jobs.ts';
 import type { FileAnswer } from '../../../src/worker/file-protocol.ts';
@@ -30,7 +31,7 @@ const firstCheck =
 async function answerTo(name: string, content: string): Promise<FileAnswer> {
   const said: FileAnswer[] = [];
   const jobs = new FileJobs((answer) => said.push(answer));
-  await jobs.take({ kind: 'open', job: 1, name, bytes: new TextEncoder().encode(content) });
+  await jobs.take({ kind: 'open', job: 1, name, bytes: new TextEncoder().encode(content), names: nameless });
   const opened = said.at(-1)!;
   if (opened.kind === 'asks-mapping') await jobs.take({ kind: 'map', job: 2, mapping: opened.asked.guess });
   return said.at(-1)!;

@@ -4,7 +4,12 @@
  */
 import type { FindingValues } from '../../finding/values.ts';
 import { lessonVersion } from '../../lesson/lesson.ts';
-import { assumedStep } from '../../lesson/lesson-of-sheet.ts';
+
+/** What version 2 called the one step that it made for a pattern without steps. */
+const assumedStep = {
+  title: 'Fold everything',
+  sentence: 'Bring every crease to its finished angle together.',
+} as const;
 
 /** The entries of a lesson file, not checked yet. */
 type Entries = Readonly<Record<string, unknown>>;
