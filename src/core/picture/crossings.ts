@@ -153,18 +153,30 @@ function looseEnds(lines: readonly FittedLine[], crossings: readonly Crossing[],
   });
 }
 
-/** Two lines that are parts of one, drawn or found twice. */
+/** How far, pixels, a line may have been followed too short where another one runs into it at a slant. */
+const FOLLOWED_SHORT = 20;
+
+/** Without lines found twice, and without short ones that are made of ink of longer ones: where two run into each other. */
 export function withoutRepeats(lines: readonly FittedLine[], width: number): FittedLine[] {
+  const longest = [...lines].sort((a, b) => b.to - b.from - (a.to - a.from));
   const kept: FittedLine[] = [];
-  for (const line of lines) {
-    const isRepeated = kept.some((other) => {
-      if (angleBetween(directionOf(line), directionOf(other)) > 2 * SHALLOW) return false;
-      const ends = [line.from, line.to].map((at) => pointOn(line, at));
-      return ends.every(
-        ([x, y]) => Math.abs(beside(other, x, y)) < width && beyond(other, along(other, x, y)) < width,
-      );
-    });
+  for (const line of longest) {
+    const length = line.to - line.from;
+    const isShort = length < 6 * width + 8;
+    const steps = Math.max(2, Math.ceil(length / 3));
+    const samples = Array.from({ length: steps + 1 }, (_, k) =>
+      pointOn(line, line.from + (k / steps) * length),
+    );
+    const isOn = (other: FittedLine, [x, y]: Point, over: number) =>
+      Math.abs(beside(other, x, y)) < (isShort ? 1.2 * width + 1 : width) &&
+      beyond(other, along(other, x, y)) < over;
+    const isRepeated = isShort
+      ? samples.every((point) => kept.some((other) => isOn(other, point, FOLLOWED_SHORT)))
+      : kept.some((other) => isAlong(line, other) && samples.every((point) => isOn(other, point, width)));
     if (!isRepeated) kept.push(line);
   }
   return kept;
 }
+
+const isAlong = (one: FittedLine, other: FittedLine) =>
+  angleBetween(directionOf(one), directionOf(other)) <= 2 * SHALLOW;

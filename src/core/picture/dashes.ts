@@ -18,7 +18,6 @@ const ENOUGH = 2;
 const USUAL: readonly Pick<DashPattern, 'dash' | 'lengths'>[] = [
   { dash: 'dashed', lengths: [3, 1.5] },
   { dash: 'dash-dot-dot', lengths: [5, 1.2, 0.6, 1.2, 0.6, 1.2] },
-  { dash: 'dash-dot', lengths: [5, 1.2, 0.6, 1.2] },
 ];
 
 interface RunLengths {
@@ -49,14 +48,10 @@ export const usualPatterns = (scale: number): DashPattern[] =>
     learned: false,
   }));
 
-/** Pixels a millimetre if the learned patterns are the usual ones at some scale; null where nothing was learned. */
-export function scaleOfLearned(learned: readonly DashPattern[]): number | null {
-  const scales = learned.flatMap(({ dash, lengths }) => {
-    const usual = USUAL.find((known) => known.dash === dash);
-    const whole = (all: readonly number[]) => all.reduce((sum, length) => sum + length, 0);
-    return usual ? [whole(lengths) / whole(usual.lengths)] : [];
-  });
-  return scales.length > 0 ? medianOf(scales) : null;
+/** Scales that a learned pattern speaks for, pixels a millimetre: it may be another one whose dots were lost. */
+export function scalesOfLearned(learned: readonly DashPattern[]): number[] {
+  const whole = (all: readonly number[]) => all.reduce((sum, length) => sum + length, 0);
+  return learned.flatMap(({ lengths }) => USUAL.map((usual) => whole(lengths) / whole(usual.lengths)));
 }
 
 /** dash, gap, dot as a whole pattern */

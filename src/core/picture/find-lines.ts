@@ -8,6 +8,9 @@ const OFFSET = 2;
 /** A point votes this far about its own direction, and lies on a line within this of its direction. */
 const OWN_DIRECTION = (5 * Math.PI) / 180;
 const NEAR_DIRECTION = (14 * Math.PI) / 180;
+/** Points are looked at together over so many pixels; they leave a line when they lie this far beside it. */
+const WINDOW = 8;
+const OFF_LINE = 0.4;
 /** More lines than this are not looked for. */
 export const MOST_LINES = 2500;
 
@@ -147,21 +150,41 @@ class LineFinder {
     return points;
   }
 
-  /** Of the stretches between wide gaps the one with most points. */
+  /** Of the stretches between wide gaps, or where points leave the line for good, the one with most points. */
   private longestRun(points: number[], line: FittedLine): number[] {
     const { x, y } = this.ridges;
     const place = new Map(points.map((p) => [p, along(line, x[p]!, y[p]!)]));
     points.sort((a, b) => place.get(a)! - place.get(b)!);
+    const leaves = this.leaving(points, line);
     let best: number[] = [];
-    let start = 0;
-    for (let k = 1; k <= points.length; k++) {
-      const isEnd =
-        k === points.length || place.get(points[k]!)! - place.get(points[k - 1]!)! > this.options.gap;
-      if (!isEnd) continue;
-      if (k - start > best.length) best = points.slice(start, k);
-      start = k;
+    let run: number[] = [];
+    for (const [k, p] of points.entries()) {
+      const isBroken = k > 0 && place.get(p)! - place.get(points[k - 1]!)! > this.options.gap;
+      if (isBroken || leaves[k]) run = [];
+      if (!leaves[k]) run.push(p);
+      if (run.length > best.length) best = run;
     }
     return best;
+  }
+
+  /** Points in windows that lie beside the line, two windows in a row: there begins another line. */
+  private leaving(points: readonly number[], line: FittedLine): boolean[] {
+    const { x, y } = this.ridges;
+    const windows = new Map<number, { sum: number; count: number }>();
+    const windowOf = (p: number) => Math.floor(along(line, x[p]!, y[p]!) / WINDOW);
+    for (const p of points) {
+      const known = windows.get(windowOf(p)) ?? { sum: 0, count: 0 };
+      windows.set(windowOf(p), { sum: known.sum + beside(line, x[p]!, y[p]!), count: known.count + 1 });
+    }
+    const order = [...windows.keys()];
+    const means = order.map((key) => windows.get(key)!.sum / windows.get(key)!.count);
+    const isOff = means.map((mean) => Math.abs(mean) > OFF_LINE);
+    const leaves = new Set(
+      order.filter(
+        (_, k) => isOff[k] && [k - 1, k + 1].some((next) => isOff[next] && means[next]! * means[k]! > 0),
+      ),
+    );
+    return points.map((p) => leaves.has(windowOf(p)));
   }
 
   /** Points on enough different pixels along the line. */

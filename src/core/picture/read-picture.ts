@@ -11,7 +11,7 @@ import {
   blurOf,
   type DashPattern,
   learnedPatterns,
-  scaleOfLearned,
+  scalesOfLearned,
   type Template,
   templateOf,
   usualPatterns,
@@ -24,7 +24,7 @@ import { inkShare, type Piece, piecesOf } from './profile.ts';
 import { drawnAnew, madeSmaller, type Raster } from './raster.ts';
 import { type Ridges, ridgesOf, seenWidth } from './ridges.ts';
 import { offRectangle, RIGHT, sheetCorners, straightOn } from './sheet-corners.ts';
-import { type PieceStyle, stylesAlong } from './styles.ts';
+import { costOfSome, type PieceStyle, stylesAlong } from './styles.ts';
 import { unexplainedInk } from './witness.ts';
 
 export interface PictureChoices {
@@ -119,6 +119,12 @@ const BENT = 0.6;
 /** A gap of a dash pattern in seen widths of a line, dots left out: common practice, no source. */
 const LONGEST_GAP = 14;
 const MOST_PIECES = 6000;
+/** A loose end shorter than this, in seen widths, is none. */
+const STUB = 4;
+/** Scales of the usual patterns that are tried, of what the width of the lines says. */
+const SCALES = Array.from({ length: 34 }, (_, k) => 0.48 * 1.04 ** k);
+/** Width at half height of a bell curve, in its deviations. */
+const HALF_WIDTH = 2.355;
 
 /** Thrown within a reading and caught at its end. */
 class Unfit extends Error {
@@ -169,7 +175,8 @@ class PictureReader {
     const lines = inkedLines(ink, withoutRepeats(found, width), gap, width);
     const { crossings, crossed } = crossingsOf(lines, gap, width);
     const { pieces: all } = piecesOf(ink, crossings, crossed, width);
-    const pieces = all.filter(({ profile }) => !(inkShare(profile) < NO_INK));
+    const inked = all.filter(({ profile }) => !(inkShare(profile) < NO_INK));
+    const pieces = withoutStubs(inked, STUB * width + 4);
     if (pieces.length === 0) throw new Unfit({ how: 'no-lines' });
     if (pieces.length > MOST_PIECES)
       throw new Unfit({ how: 'crowded', lines: pieces.length, most: MOST_PIECES });
@@ -222,14 +229,16 @@ class PictureReader {
     const learned = learnedPatterns(pieces);
     const soft = blur?.picture ?? 0.4;
     // from the seen width without the blur, for a drawing that shows no pattern by itself
-    const thin = Math.sqrt(Math.max(0.3, (width / 2.355) ** 2 - soft ** 2) * 12);
-    const scale = scaleOfLearned(learned) ?? thin / 0.35;
-    const usual = usualPatterns(scale).filter(
-      ({ dash }) => dash !== 'dash-dot' && !learned.some((known) => known.dash === dash),
-    );
+    const thin = Math.sqrt(Math.max(0.5, width ** 2 - (HALF_WIDTH * soft) ** 2));
     const solid: DashPattern = { dash: 'solid', lengths: [], learned: false };
-    const patterns = [solid, ...learned, ...usual];
-    const templates = patterns.map((pattern) => templateOf(pattern, blur?.profile ?? 0.5));
+    const seen = blur?.profile ?? 0.5;
+    const templatesOf = (patterns: readonly DashPattern[]) =>
+      patterns.map((pattern) => templateOf(pattern, seen));
+    const scales = [...SCALES.map((share) => (share * thin) / 0.35), ...scalesOfLearned(learned)];
+    const costs = scales.map((scale) => costOfSome(pieces, templatesOf([solid, ...usualPatterns(scale)])));
+    const scale = scales[costs.indexOf(Math.min(...costs))]!;
+    const patterns = [solid, ...learned, ...usualPatterns(scale)];
+    const templates = templatesOf(patterns);
     const styles = stylesOf(pieces, templates);
     const used = new Set(styles.map((style) => style?.dash));
     const gaps = patterns
@@ -320,6 +329,15 @@ function inkedLines(ink: Ink, lines: readonly FittedLine[], gap: number, width: 
       to: Math.min(to, line.to),
     }));
   });
+}
+
+/** Without short ends that run on beyond a crossing, and without those of which nothing is seen apart from other lines. */
+function withoutStubs(pieces: readonly Piece[], short: number): Piece[] {
+  const loose = looseEnds(pieces);
+  const kept = pieces.filter(
+    ({ length, profile }, k) => !loose[k] || (length >= short && !Number.isNaN(inkShare(profile))),
+  );
+  return kept.length < pieces.length ? withoutStubs(kept, short) : kept;
 }
 
 function stylesOf(pieces: readonly Piece[], templates: readonly Template[]): (PieceStyle | undefined)[] {

@@ -25,6 +25,9 @@ const DRIFT = 0.3;
 /** Samples in one go; longer pieces are cut up, so that a period that is a little off does not add up. */
 const STRETCH = 120;
 
+/** Pieces that tell the scale of a drawing. */
+const SOME = 40;
+
 interface Stretch {
   readonly piece: number;
   readonly values: Float32Array;
@@ -58,7 +61,8 @@ export function stylesAlong(
     });
     const sorted = [...best].sort((a, b) => a[1] - b[1]);
     const [dash, cost] = sorted[0]!;
-    const margin = sorted.length > 1 ? sorted[1]![1] - cost : Number.POSITIVE_INFINITY;
+    const next = sorted.find(([other]) => familyOf(other) !== familyOf(dash));
+    const margin = next ? next[1] - cost : Number.POSITIVE_INFINITY;
     result.set(piece, { dash, margin, misfit: 0 });
   });
   for (const [piece, style] of result) {
@@ -66,6 +70,20 @@ export function stylesAlong(
     result.set(piece, { ...style, misfit: misfitOf(parts, stretches, own, templates, first, style.dash) });
   }
   return result;
+}
+
+/** One dot or two between dashes are drawn for the same. */
+const familyOf = (dash: DashStyle) => (dash === 'dash-dot' ? 'dash-dot-dot' : dash);
+
+/** What the templates cost for some of the pieces, each by itself, the longest first. */
+export function costOfSome(pieces: readonly Piece[], templates: readonly Template[]): number {
+  const states = templates.reduce((sum, { values }) => sum + values.length, 0);
+  const longest = [...pieces].sort((a, b) => b.length - a.length).slice(0, SOME);
+  let sum = 0;
+  for (const { profile } of longest)
+    for (const { values } of cutUp(profile, 0).slice(0, 2))
+      sum += costsOf(values, templates, states).reduce((a, b) => Math.min(a, b));
+  return sum;
 }
 
 function cutUp(profile: Float32Array, piece: number): Stretch[] {
