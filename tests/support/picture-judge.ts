@@ -3,11 +3,13 @@
 import { distance, type Point } from '../../src/core/numeric/vector.ts';
 import { apply } from '../../src/core/picture/homography.ts';
 import type { PictureReading } from '../../src/core/picture/read-picture.ts';
+import { RIGHT } from '../../src/core/picture/sheet-corners.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
-import { lineKinds } from '../../src/core/sheet/kind.ts';
+import { type LineKind, lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../src/core/sheet/true-up.ts';
+import type { StrokeGroup } from '../../src/core/storage/drawing/drawing.ts';
 import type { DrawnPicture } from './picture-drawn.ts';
 import type { DrawnPattern } from './picture-patterns.ts';
 import { distanceTo } from './simple-folds.ts';
@@ -34,13 +36,15 @@ export interface Judged {
 /** How far from a wrong crease a mark may lie, pixels. */
 const NEAR = 12;
 
-const kindOf = {
-  solid: 'edge',
-  dashed: 'valley',
-  'dash-dot-dot': 'mountain',
-  'dash-dot': 'mountain',
-  dotted: 'edge',
-} as const;
+/** As the teacher says of the lines: by dashes, or by colour where none is broken up. */
+function kindOf({ dash, colour }: StrokeGroup): LineKind {
+  if (dash === 'dashed') return 'valley';
+  if (dash !== 'solid') return 'mountain';
+  if (colour === '#000000') return 'edge';
+  return Number.parseInt(colour.slice(1, 3), 16) > Number.parseInt(colour.slice(5, 7), 16)
+    ? 'mountain'
+    : 'valley';
+}
 
 export function judge(
   { sheet }: DrawnPattern,
@@ -50,7 +54,7 @@ export function judge(
   const segments = drawing.strokes.map(
     (stroke, k): Segment => ({
       ...{ x1: stroke.x1, y1: stroke.y1, x2: stroke.x2, y2: stroke.y2 },
-      kind: kindOf[drawing.groups[drawing.groupOf[k]!]!.dash],
+      kind: kindOf(drawing.groups[drawing.groupOf[k]!]!),
     }),
   );
   const built = buildSheet(segments);
@@ -59,24 +63,33 @@ export function judge(
   const truth = creasesOf(sheet, onPicture);
   const read = built.sheet ? creasesOf(built.sheet, (p) => toPixels(onFrame(built.sheet!, p))) : [];
   const marks = report.lines.filter(({ doubts }) => doubts.length > 0);
-  const isMarked = (p: Point) =>
-    marks.some(({ from, to }) => distanceTo(from, to, p) < NEAR) ||
-    report.unexplained.some(({ at, length }) => distance(at, p) < NEAR + length / 2);
+  const isMarked = ({ a, b }: Crease) => {
+    const isNear = (p: Point, off: number) => distanceTo(a, b, p) < NEAR + off;
+    return (
+      // the whole is: it can be no sheet, or it is seen at a slant
+      built.sheet === null ||
+      report.slant > RIGHT ||
+      marks.some(
+        ({ from, to }) =>
+          isNear(from, 0) || isNear(to, 0) || [a, b].some((p) => distanceTo(from, to, p) < NEAR),
+      ) ||
+      report.unexplained.some(({ at, length }) => isNear(at, length / 2))
+    );
+  };
   const matched = truth.map((crease) => read.find((other) => apart(crease, other) <= 1));
   const missed = truth.filter((_, k) => !matched[k]);
   const invented = read.filter((crease) => !truth.some((other) => apart(crease, other) <= 3));
   const wrong = truth.filter((crease, k) => matched[k] && matched[k].kind !== crease.kind);
-  const middle = ({ a, b }: Crease): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  const isSilent = (crease: Crease) => ![crease.a, crease.b, middle(crease)].some(isMarked);
+  const isSilent = (crease: Crease) => !isMarked(crease);
   return {
     creases: truth.length,
     found: truth.length - missed.length,
     read: read.length,
     invented: invented.length,
     wrongKind: wrong.length,
-    wrongKindUnmarked: wrong.filter((crease) => !isMarked(middle(crease))).length,
+    wrongKindUnmarked: wrong.filter((crease) => !isMarked(crease)).length,
     right: built.sheet !== null && isRight(sheet, built.sheet, onPicture, toPixels),
-    marked: marks.length > 0 || report.unexplained.length > 0,
+    marked: built.sheet === null || report.slant > RIGHT || marks.length > 0 || report.unexplained.length > 0,
     silent: [
       ...missed.filter((one) => !read.some((other) => apart(one, other) <= 3 && one.kind === other.kind)),
       ...invented,

@@ -20,6 +20,7 @@ import { findLines } from './find-lines.ts';
 import { after, apply, type Homography, unmoved } from './homography.ts';
 import { type Ink, inkOf } from './ink.ts';
 import type { FittedLine } from './line-fit.ts';
+import { onOuterRim } from './outer-rim.ts';
 import { inkShare, type Piece, piecesOf } from './profile.ts';
 import { drawnAnew, madeSmaller, type Raster } from './raster.ts';
 import { type Ridges, ridgesOf, seenWidth } from './ridges.ts';
@@ -43,6 +44,8 @@ export type Doubt =
   | 'kind'
   /** little ink under it, or ink that fits no style */
   | 'ink'
+  /** not broken up, and inside a sheet whose creases are; or broken up, and on its rim */
+  | 'place'
   /** an end that meets no other line */
   | 'loose-end'
   /** its ink does not lie straight */
@@ -266,6 +269,8 @@ class PictureReader {
     const { toSheet, size } = placing(pieces, found);
     if (size < LEAST_SHEET) throw new Unfit({ how: 'coarse', of: 'sheet', pixels: size, least: LEAST_SHEET });
     const loose = looseEnds(pieces);
+    const rim = onOuterRim(pieces);
+    const isDashed = dashes.some(({ dash }) => dash !== 'solid');
     const builder = new DrawingBuilder();
     const lines = pieces.map((piece, k): ReadLine => {
       const [a, b] = piece.ends.map((end) => apply(toSheet, end)) as [Point, Point];
@@ -277,6 +282,7 @@ class PictureReader {
       const doubts: Doubt[] = [];
       if (margin < DECIDED) doubts.push('kind');
       if (!(ink >= LITTLE_INK) || misfit > MISFIT) doubts.push('ink');
+      if (isDashed && (dash === 'solid') !== rim[k]) doubts.push('place');
       if (loose[k]) doubts.push('loose-end');
       if (Math.abs(line.bow) > BENT || line.rough > BENT) doubts.push('bent');
       const [from, to] = piece.ends.map((end) => apply(toPicture, end)) as [Point, Point];
