@@ -14,6 +14,7 @@ import { parseJson } from '../core/storage/parse-json.ts';
 import { Refusal } from '../core/storage/refusal.ts';
 import { textOf } from '../core/storage/text.ts';
 import { sentenceOf } from '../words/findings.ts';
+import { decodePicture } from './decode-picture.ts';
 import type { Options } from './options.ts';
 import { Unusable } from './unusable.ts';
 
@@ -50,6 +51,7 @@ export async function readInput(options: Options): Promise<Input> {
     mapping,
     region: options.region ?? undefined,
     page: options.page ?? undefined,
+    decode: decodePicture,
   });
   if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
     throw new Unusable((say) => say.linesNotWanted());

@@ -14,7 +14,7 @@ import './header.css';
 
 const PaperPopover = lazy(() => import('./paper-popover.tsx'));
 
-const accepted = ['.svg', '.pdf', '.dxf', '.fold', '.json', '.lesson'];
+const accepted = ['.svg', '.pdf', '.png', '.jpg', '.jpeg', '.webp', '.dxf', '.fold', '.json', '.lesson'];
 const formats: readonly FileFormat[] = ['lesson', 'fold', 'svg', 'dxf', 'glb', 'obj'];
 
 /** Title of the lesson, its paper, and the few menus. */

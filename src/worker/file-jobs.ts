@@ -2,6 +2,8 @@
 import type { Finding } from '../core/finding/finding.ts';
 import { type LessonNames, lessonOfSheet, nameless } from '../core/lesson/lesson-of-sheet.ts';
 import { buildSheet } from '../core/sheet/build.ts';
+import type { Segment } from '../core/sheet/segment.ts';
+import { trueUp } from '../core/sheet/true-up.ts';
 import {
   applyMapping,
   assumedAngles,
@@ -10,6 +12,8 @@ import {
 } from '../core/storage/drawing/mapping.ts';
 import { type DrawnFile, type Opened, takeDrawing } from '../core/storage/open.ts';
 import { type PagedFile, readAnyFile, takePage } from '../core/storage/open-any.ts';
+import type { PictureRead } from '../core/storage/picture-file.ts';
+import { decodePicture } from './decode-picture.ts';
 import type { AskedDrawing, DrawnLines, FileAnswer, FileRequest, Sample } from './file-protocol.ts';
 import { readyOrRefused, sizeOf } from './ready.ts';
 
@@ -53,7 +57,7 @@ export class FileJobs {
     this.file = null;
     this.sheet = null;
     this.send({ kind: 'stage', job, stage: 'reading' });
-    const read = await readAnyFile(name, bytes);
+    const read = await readAnyFile(name, bytes, decodePicture);
     switch (read.kind) {
       case 'refused':
         return read;
@@ -99,7 +103,10 @@ export class FileJobs {
         this.sheet = { ...opened, title: this.titleOf(opened) };
         return opened.named
           ? this.mapped({ job, mapping: opened.guess })
-          : { kind: 'asks-mapping', asked: { ...askedOf(opened), title: this.titleOf(opened) } };
+          : {
+              kind: 'asks-mapping',
+              asked: { ...askedOf(opened), ...onPicture(file.picture), title: this.titleOf(opened) },
+            };
       case 'refused':
         return opened;
       default:
@@ -112,7 +119,9 @@ export class FileJobs {
     if (!this.sheet) return nothing;
     this.send({ kind: 'stage', job, stage: 'joining' });
     const { drawing, title, findings } = this.sheet;
-    const { sheet, findings: built } = buildSheet(applyMapping(drawing, mapping));
+    const segments = applyMapping(drawing, mapping);
+    const picture = this.file?.picture;
+    const { sheet, findings: built } = picture ? builtOfPicture(segments, picture) : buildSheet(segments);
     const { names } = this;
     const lesson = sheet && lessonOfSheet(sheet, { title, names, ...sizeOf(sheet, drawing.millimetres) });
     const kept = findings.filter(({ code }) => code !== 'line-kind-guessed' && code !== 'angle-assumed');
@@ -123,6 +132,40 @@ export class FileJobs {
   private titleOf({ title }: { readonly title: string }): string {
     return title || this.names.untitled;
   }
+}
+
+/** A pattern read from a picture is trued up at once: it is never as exact as it was drawn. */
+function builtOfPicture(
+  segments: readonly Segment[],
+  { report }: PictureRead,
+): ReturnType<typeof buildSheet> {
+  const pixel = 1 / report.pixelsPerSheet;
+  const built = buildSheet(segments, { snap: SNAP_PIXELS * pixel });
+  if (!built.sheet) return built;
+  const trued = trueUp(built.sheet, TRUED_PIXELS * pixel);
+  return trued.findings.some(({ severity }) => severity === 'error')
+    ? built
+    : { ...built, sheet: trued.sheet };
+}
+
+/** Ends nearer to each other than this are one corner, and corners are moved by no more than that, pixels. */
+const SNAP_PIXELS = 2;
+const TRUED_PIXELS = 3;
+
+/** Of a picture, its lines as they lie on it. */
+function onPicture(picture: PictureRead | undefined): Pick<AskedDrawing, 'lines' | 'picture'> | null {
+  if (!picture) return null;
+  const { raster, report } = picture;
+  const { width, height } = raster;
+  const lines = report.lines.flatMap(({ from, to }) => [from[0], height - from[1], to[0], height - to[1]]);
+  return {
+    lines: Float64Array.from(lines),
+    picture: {
+      ...{ width, height, pixels: new Uint8ClampedArray(raster.data) },
+      doubtful: Uint8Array.from(report.lines, ({ doubts }) => (doubts.length > 0 ? 1 : 0)),
+      unexplained: report.unexplained.map(({ at: [x, y], length }) => ({ x, y: height - y, length })),
+    },
+  };
 }
 
 /** The worker was started anew: what is asked about is gone. */

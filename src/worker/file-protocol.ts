@@ -34,6 +34,19 @@ export interface AskedDrawing {
   readonly groupOf: Int32Array<ArrayBuffer>;
   /** Lines round and beside the sheet, which were left out. */
   readonly aside: DrawnLines;
+  /** The picture that it was read from; lines are in its pixels then, y up. */
+  readonly picture?: AskedPicture;
+}
+
+export interface AskedPicture {
+  readonly width: number;
+  readonly height: number;
+  /** RGBA, row by row from the top. */
+  readonly pixels: Uint8ClampedArray<ArrayBuffer>;
+  /** 1 for each line that has to be looked at. */
+  readonly doubtful: Uint8Array<ArrayBuffer>;
+  /** Ink that no line explains: where, and how far it reaches. */
+  readonly unexplained: readonly { readonly x: number; readonly y: number; readonly length: number }[];
 }
 
 /** What is being done with a file that takes its time. */

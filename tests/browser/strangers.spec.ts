@@ -50,6 +50,27 @@ for (const [width, height] of [
     await expect(page.getByText('210 mm sheet')).toBeVisible();
   });
 
+for (const [name, panels] of [
+  ['pattern-3.png', '16'],
+  ['pattern-6.jpg', '19'],
+] as const)
+  test(`${name}: lines read from a picture lie over it, are answered and folded, and never called exact`, async ({
+    page,
+  }) => {
+    await openTable(page);
+    const picture = readFileSync(new URL(`../fixtures/pictures/${name}`, import.meta.url));
+    await drop(page, file(name, picture));
+    await expect(dialog(page)).toContainText('a reading is never exact', { timeout: 60_000 });
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await expect(dialog(page).getByRole('combobox', { name: 'Meaning of dash-dot-dot' })).toHaveValue(
+      'mountain',
+    );
+    await page.getByRole('button', { name: 'Fold this drawing' }).click();
+    await expect(page.locator('.app')).toHaveAttribute('data-panels', panels);
+    await expect(page.locator('.findings')).toContainText('read from a picture');
+  });
+
 test('a frame round the sheet is left out, and taken in when asked', async ({ page }) => {
   await openTable(page);
   await drop(page, drawing('f-page-frame.svg'));

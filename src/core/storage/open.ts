@@ -15,6 +15,7 @@ import type { LessonPictures } from './lesson/pictures.ts';
 import { readLesson } from './lesson/read.ts';
 import { BYTE_LIMIT } from './limits.ts';
 import { parseJson } from './parse-json.ts';
+import type { PictureRead } from './picture-file.ts';
 import { looksLikeFold, readFold } from './read-fold.ts';
 import { Refusal, refusal, unreadable } from './refusal.ts';
 import { readSvg } from './svg/read.ts';
@@ -74,6 +75,8 @@ export interface DrawnFile {
   readonly kind: 'drawn';
   readonly drawing: Drawing;
   readonly title: string;
+  /** That it was read from. */
+  readonly picture?: PictureRead;
 }
 
 /**
@@ -90,8 +93,9 @@ export const readFile = (name: string, bytes: Uint8Array): ReadFile =>
   refusing(name, () => read(name, bytes));
 
 /** Finds the sheet among what is drawn, and guesses what its lines mean. */
-export const takeDrawing = ({ drawing, title }: DrawnFile, choices: DrawingChoices = {}): Opened =>
-  refusing(title, () => openDrawing(drawing, title, choices));
+export const takeDrawing = ({ drawing, title, picture }: DrawnFile, choices: DrawingChoices = {}): Opened =>
+  // of a picture all lines are shown on it and asked about
+  refusing(title, () => openDrawing(drawing, title, picture ? { region: 'all', ...choices } : choices));
 
 /** What is done, or the refusal that it ended with. */
 function refusing<T>(name: string, open: () => T): T | Refused {

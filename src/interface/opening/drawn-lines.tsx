@@ -2,7 +2,7 @@
 import Flatbush from 'flatbush';
 import { type PointerEvent, useEffect, useMemo, useRef } from 'react';
 import { distanceToStretch } from '../../core/numeric/plane.ts';
-import type { AskedDrawing, DrawnLines } from '../../worker/file-protocol.ts';
+import type { AskedDrawing, AskedPicture, DrawnLines } from '../../worker/file-protocol.ts';
 import { accentOn, contrast, LINE_CONTRAST } from '../parts/ink.ts';
 import './drawn-lines.css';
 
@@ -10,6 +10,9 @@ import './drawn-lines.css';
 const PAPER = '#fbf8f2';
 const INK = '#4a5763';
 const ASIDE = '#c9bfae';
+const DOUBTFUL = '#9c2f1c';
+/** Least radius of a ring round what is doubtful, pixels of the picture. */
+const DOUBT = 9;
 /** Pixels: how near a line the pointer counts as on it. */
 const NEAR = 8;
 const MARGIN = 14;
@@ -95,6 +98,7 @@ function drawAll(
     pen.setLineDash(dash.map((length) => length / scale));
     pen.stroke(path);
   };
+  if (asked.picture) layPicture(pen, asked.picture);
   if (asideShown) stroke(pathOf(asked.aside), ASIDE, thin, []);
   const accent = accentOn([PAPER]);
   const paths = pathsOfGroups(asked);
@@ -106,6 +110,37 @@ function drawAll(
     const ink = contrast(colour, PAPER) >= LINE_CONTRAST ? colour : INK;
     stroke(paths[group]!, isLit ? accent : ink, isLit ? thin + 1.5 : thin, dashes[dash]);
   }
+  if (asked.picture) markDoubts(asked, asked.picture, stroke);
+}
+
+/** The picture under its lines, pale, so that both are seen. */
+function layPicture(pen: CanvasRenderingContext2D, { width, height, pixels }: AskedPicture): void {
+  const own = document.createElement('canvas');
+  [own.width, own.height] = [width, height];
+  own.getContext('2d')?.putImageData(new ImageData(pixels, width, height), 0, 0);
+  pen.save();
+  pen.globalAlpha = 0.45;
+  pen.scale(1, -1);
+  pen.drawImage(own, 0, -height);
+  pen.restore();
+}
+
+type Stroke = (path: Path2D, colour: string, width: number, dash: readonly number[]) => void;
+
+/** Rings round lines that are doubtful and round ink that no line explains. */
+function markDoubts({ lines }: AskedDrawing, { doubtful, unexplained }: AskedPicture, stroke: Stroke): void {
+  const rings = new Path2D();
+  const ring = (x: number, y: number, radius: number) => {
+    rings.moveTo(x + radius, y);
+    rings.arc(x, y, radius, 0, 2 * Math.PI);
+  };
+  doubtful.forEach((doubt, line) => {
+    if (doubt === 0) return;
+    const [x1, y1, x2, y2] = lines.subarray(4 * line, 4 * line + 4) as unknown as number[];
+    ring((x1! + x2!) / 2, (y1! + y2!) / 2, Math.max(DOUBT, Math.hypot(x2! - x1!, y2! - y1!) / 8));
+  });
+  for (const { x, y, length } of unexplained) ring(x, y, Math.max(DOUBT, length / 2 + 4));
+  stroke(rings, DOUBTFUL, 2, []);
 }
 
 /** Where the drawing's origin lies on the board, pixels, and how many of them one unit takes. */

@@ -11,7 +11,7 @@ import {
   usefulGatherings,
 } from '../../desk/document/line-rows.ts';
 import { words } from '../../words/words.ts';
-import type { AskedDrawing } from '../../worker/file-protocol.ts';
+import type { AskedDrawing, AskedPicture } from '../../worker/file-protocol.ts';
 import { desk, useDesk } from '../desk.ts';
 import { Panel } from '../parts/panel.tsx';
 import { DrawnLinesBoard } from './drawn-lines.tsx';
@@ -42,6 +42,7 @@ function Questions({ asked }: { asked: AskedDrawing }) {
     setMapping(asked.guess);
     setBy(firstGathering(asked.groups));
   }, [asked]);
+  const marks = asked.picture ? doubtsIn(asked.picture) : 0;
   const rows = useMemo(() => lineRows(groups, by), [groups, by]);
   const answer = (row: LineRow, kind: Meaning) =>
     setMapping({ ...mapping, ...Object.fromEntries(row.groups.map((one) => [groups[one]!.key, { kind }])) });
@@ -77,7 +78,7 @@ function Questions({ asked }: { asked: AskedDrawing }) {
           }
         />
         <div className="mapping-questions">
-          <p className="sentence">{words.mappingIntro}</p>
+          <p className="sentence">{asked.picture ? words.pictureIntro(marks) : words.mappingIntro}</p>
           {whyNot !== null && (
             <p className="why-not" role="alert">
               {whyNot}
@@ -106,6 +107,9 @@ function Questions({ asked }: { asked: AskedDrawing }) {
     </Panel>
   );
 }
+
+const doubtsIn = ({ doubtful, unexplained }: AskedPicture) =>
+  doubtful.reduce((sum, one) => sum + one, 0) + unexplained.length;
 
 /** What stands round and beside the sheet: how much, where, and back in again. */
 function LeftOut({

@@ -92,7 +92,7 @@ creaseway fold FILE [--to T] [--hold CREASE=DEG ...] [--free] [--still PANEL] [-
                [--json] [--out F]
 creaseway layers FILE [--to T] [--step N] [--over P,Q ...] [--under P,Q ...] [--seconds S] [--list] [--json]
                  [--region N|all] [--page N]
-FILE is .svg, .pdf, .dxf, .fold or a lesson; - is standard input.
+FILE is .svg, .pdf, .png, .jpg, .dxf, .fold or a lesson; - is standard input.
 `;
 
 export const commandLine = {

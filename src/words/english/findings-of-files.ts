@@ -101,6 +101,17 @@ export const findingsOfFiles: SentencesOf<FileValues> = {
         return `${values.count} × ${values.what} in the drawing not followed (first at ${filePlace(values.first)}), and lines kept as if it were not there: apply or remove it in the drawing program if they look otherwise.`;
     }
   },
+  'picture-read': ({ lines, doubtful, unexplained }) => {
+    const some = plural(doubtful, {
+      one: `1 of ${lines} lines is doubtful`,
+      other: `${doubtful} of ${lines} lines are doubtful`,
+    });
+    const ink = plural(unexplained, {
+      one: 'in 1 place there is ink that no line explains',
+      other: `in ${unexplained} places there is ink that no line explains`,
+    });
+    return `This pattern was read from a picture, which is never exact: ${some}, and ${ink}. Hold every line and its kind against the picture before you teach from it.`;
+  },
   'line-kind-guessed': ({ count, dash, colour, layer, kind, reason }) => {
     const on = layer ? ` on layer "${layer}"` : '';
     const lines = `${count} ${dash} ${plural(count, { one: 'line', other: 'lines' })} of colour ${colour}${on}`;

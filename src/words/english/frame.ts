@@ -22,7 +22,7 @@ export const frame = {
   darkTable: 'Dark table',
   lightTable: 'Light table',
   dropHere: 'Let go to open this file',
-  dropKinds: 'SVG, PDF, DXF, FOLD or a lesson',
+  dropKinds: 'SVG, PDF, DXF, FOLD, a picture or a lesson',
 
   noNumber: (text: string) => `"${text}" is no number: write it like 12.5 or 12,5.`,
   dismiss: 'Close',

@@ -5,6 +5,14 @@ export const shelf = {
   mappingTitle: 'What do these lines mean?',
   mappingIntro:
     'This drawing does not say which of its lines are creases. Set what each kind of line stands for; the lines themselves are lit in the picture.',
+  pictureIntro: (doubts: number) =>
+    `Lines were read from the picture and lie over it. Hold them against it: a reading is never exact. ${
+      doubts === 0
+        ? 'No place was found doubtful.'
+        : doubts === 1
+          ? '1 place is doubtful and ringed.'
+          : `${doubts} places are doubtful and ringed.`
+    } Then set what each kind of line stands for.`,
   mappingLeftOut: (count: number) =>
     count === 1
       ? '1 line round or beside the sheet was left out.'

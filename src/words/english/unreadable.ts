@@ -30,9 +30,21 @@ export function unreadable(values: FileValues['file-unreadable']): string {
     case 'binary-known':
       return `This file is ${binaryKinds[values.what]}, which cannot be read: save the drawing as SVG, DXF or FOLD text.`;
     case 'unknown-kind':
-      return `The file "${values.name}" is none of SVG, PDF, DXF, FOLD or a Creaseway lesson: save the drawing as one of these.`;
+      return `The file "${values.name}" is none of SVG, PDF, DXF, FOLD, a picture (PNG, JPEG) or a Creaseway lesson: save the drawing as one of these.`;
     case 'surprise':
       return `The file "${values.name}" cannot be read (${values.said}): save it again from its program.`;
+    case 'picture-undecoded':
+      return 'This picture cannot be decoded here: save it as PNG or JPEG and open it again.';
+    case 'picture-no-lines':
+      return 'No straight line was found in this picture: take it anew in better light, straight from above.';
+    case 'picture-crowded':
+      return `This picture shows ${values.lines} lines, more than the ${values.most} of any crease pattern: cut it to the pattern alone.`;
+    case 'picture-blurred':
+      return `This picture is too soft for its dashes: a gap is ${values.gap.toFixed(1)} pixels wide and the blur ${values.blur.toFixed(1)}, and three times the blur is needed. Take it anew, sharper or larger.`;
+    case 'picture-coarse':
+      return values.of === 'sheet'
+        ? `The sheet is only ${Math.round(values.pixels)} pixels long in this picture, and ${values.least} are needed: scan or take it larger.`
+        : `The gaps between dashes are only ${values.pixels.toFixed(1)} pixels wide in this picture, and ${values.least} are needed: scan or take it larger.`;
     case 'pdf-locked':
       return 'This PDF file is locked with a password: save it without one and open it again.';
     case 'pdf-broken':

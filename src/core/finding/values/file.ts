@@ -172,7 +172,16 @@ type AnyFile =
   | { readonly how: 'mapping-angle'; readonly key: string }
   | { readonly how: 'region'; readonly region: number; readonly sheets: number }
   | Only<'pdf-locked' | 'pdf-broken'>
-  | { readonly how: 'page'; readonly page: number; readonly pages: readonly number[] };
+  | { readonly how: 'page'; readonly page: number; readonly pages: readonly number[] }
+  | Only<'picture-undecoded' | 'picture-no-lines'>
+  | { readonly how: 'picture-crowded'; readonly lines: number; readonly most: number }
+  | { readonly how: 'picture-blurred'; readonly gap: number; readonly blur: number }
+  | {
+      readonly how: 'picture-coarse';
+      readonly of: 'sheet' | 'gap';
+      readonly pixels: number;
+      readonly least: number;
+    };
 
 type SvgFile =
   /** `at`: the letter of its data at which it cannot be read, counted from 1 */
@@ -288,6 +297,8 @@ export interface FileValues {
         readonly beside: number;
         readonly curves: number;
       };
+  /** Lines that have to be looked at, and places with ink that no line explains. */
+  'picture-read': { readonly lines: number; readonly doubtful: number; readonly unexplained: number };
   'line-kind-guessed': {
     readonly count: number;
     readonly dash: 'solid' | 'dashed' | 'dash-dot' | 'dash-dot-dot' | 'dotted';
