@@ -11,10 +11,10 @@ import type { SheetRegion } from '../core/storage/drawing/sheets-in.ts';
 import type { Opened } from '../core/storage/open.ts';
 import { openAnyFile, type PagedFile } from '../core/storage/open-any.ts';
 import { parseJson } from '../core/storage/parse-json.ts';
+import type { DecodePicture } from '../core/storage/picture/file.ts';
 import { Refusal } from '../core/storage/refusal.ts';
 import { textOf } from '../core/storage/text.ts';
 import { sentenceOf } from '../words/findings.ts';
-import { decodePicture } from './decode-picture.ts';
 import type { Options } from './options.ts';
 import { Unusable } from './unusable.ts';
 
@@ -51,7 +51,7 @@ export async function readInput(options: Options): Promise<Input> {
     mapping,
     region: options.region ?? undefined,
     page: options.page ?? undefined,
-    decode: decodePicture,
+    decode: decoded,
   });
   if (mapping && (opened.kind === 'lesson' || opened.kind === 'sheet')) {
     throw new Unusable((say) => say.linesNotWanted());
@@ -136,6 +136,13 @@ function toldSheet({ box, creases }: SheetRegion, millimetres: number | null) {
   const sides = box.map(([low, high]) => Number(((high - low) * (millimetres ?? 1)).toPrecision(4)));
   return { size: `${sides.join(' x ')}${millimetres === null ? '' : ' mm'}`, creases };
 }
+
+/** Pictures are decoded by what is loaded when one comes. */
+const decoded: DecodePicture = async (bytes) => {
+  const { decodePicture } = await import('./decode-picture.ts');
+  const found = decodePicture(bytes);
+  return found.kind === 'decoded' ? found.raster : null;
+};
 
 async function readMapping(path: string): Promise<LineMapping> {
   try {

@@ -1,5 +1,5 @@
 /** Pictures in a browser's worker: whatever the browser decodes. */
-import type { Raster } from '../core/picture/raster.ts';
+import type { Raster } from '../core/storage/picture/raster.ts';
 
 /** Larger pictures are decoded smaller, pixels. */
 const MOST_PIXELS = 24_000_000;

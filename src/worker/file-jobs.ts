@@ -12,7 +12,7 @@ import {
 } from '../core/storage/drawing/mapping.ts';
 import { type DrawnFile, type Opened, takeDrawing } from '../core/storage/open.ts';
 import { type PagedFile, readAnyFile, takePage } from '../core/storage/open-any.ts';
-import type { PictureRead } from '../core/storage/picture-file.ts';
+import type { PictureRead } from '../core/storage/picture/file.ts';
 import { decodePicture } from './decode-picture.ts';
 import type { AskedDrawing, DrawnLines, FileAnswer, FileRequest, Sample } from './file-protocol.ts';
 import { readyOrRefused, sizeOf } from './ready.ts';

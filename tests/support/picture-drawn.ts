@@ -1,7 +1,7 @@
 /** Patterns drawn as pictures by a rasteriser of the tests' own, clean or worn. */
 import jpeg from 'jpeg-js';
 import { seededRandom } from '../../src/core/numeric/random.ts';
-import type { Raster } from '../../src/core/picture/raster.ts';
+import type { Raster } from '../../src/core/storage/picture/raster.ts';
 import type { DrawnPattern, PatternLine } from './picture-patterns.ts';
 
 type Point = readonly [number, number];
@@ -177,6 +177,19 @@ function drawLetter(
 
 const FINER = 6;
 
+/** Share of the points of a pixel that lie on the inner side of all sides a x + b y + c = 0. */
+function shareInside(x: number, y: number, a: Float64Array, b: Float64Array, c: Float64Array): number {
+  let inside = 0;
+  for (let i = 0; i < FINER; i++)
+    for (let j = 0; j < FINER; j++) {
+      let k = 0;
+      while (k < a.length && a[k]! * (x + (i + 0.5) / FINER) + b[k]! * (y + (j + 0.5) / FINER) + c[k]! >= 0)
+        k++;
+      if (k === a.length) inside++;
+    }
+  return inside / FINER ** 2;
+}
+
 /** Light that comes back, 0 to 1, three channels. */
 class Canvas {
   readonly light: Float32Array[];
@@ -207,22 +220,24 @@ class Canvas {
       sides.reduce((sum, [a, b, c]) => sum + a * (xs[0]! + xs[2]!) + b * (ys[0]! + ys[2]!) + 2 * c, 0) > 0
         ? 1
         : -1;
+    const [a, b, c] = [0, 1, 2].map((k) => Float64Array.from(sides, (side) => way * side[k]!)) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
     for (let y = top; y <= bottom; y++)
       for (let x = left; x <= right; x++) {
-        if (sides.some(([a, b, c]) => way * (a * (x + 0.5) + b * (y + 0.5) + c) < -0.75)) continue;
-        let inside = 0;
-        for (let i = 0; i < FINER; i++)
-          for (let j = 0; j < FINER; j++) {
-            const [px, py] = [x + (i + 0.5) / FINER, y + (j + 0.5) / FINER];
-            let isIn = true;
-            for (const [a, b, c] of sides) if (way * (a * px + b * py + c) < 0) isIn = false;
-            if (isIn) inside++;
-          }
-        const share = inside / FINER ** 2;
-        this.light.forEach((channel, k) => {
-          const at = y * this.width + x;
+        // how far inside the middle of the pixel lies; no part of a pixel is further from that than 0.71
+        let inside = 1;
+        for (let k = 0; k < a.length; k++)
+          inside = Math.min(inside, a[k]! * (x + 0.5) + b[k]! * (y + 0.5) + c[k]!);
+        if (inside < -0.71) continue;
+        const share = inside > 0.71 ? 1 : shareInside(x, y, a, b, c);
+        const at = y * this.width + x;
+        for (let k = 0; k < 3; k++) {
+          const channel = this.light[k]!;
           channel[at] = channel[at]! * (1 - share) + (share * colour[k]!) / 255;
-        });
+        }
       }
   }
 
@@ -234,7 +249,10 @@ class Canvas {
     );
     const whole = weights.reduce((sum, weight) => sum + weight, 0);
     const { width, height } = this;
-    for (const channel of this.light)
+    const isGrey = this.light[0]!.every(
+      (value, at) => value === this.light[1]![at] && value === this.light[2]![at],
+    );
+    for (const channel of isGrey ? this.light.slice(0, 1) : this.light)
       for (const [step, count, rows, across] of [
         [1, width, height, width],
         [width, height, width, 1],
@@ -250,6 +268,7 @@ class Canvas {
             channel[start + k * step] = sum / whole;
           }
         }
+        if (isGrey) for (const k of [1, 2]) this.light[k]!.set(this.light[0]!);
       }
   }
 }

@@ -1,15 +1,15 @@
 /** A reading laid beside the pattern that was drawn: crease by crease, and the sheet after true-up. */
 
 import { distance, type Point } from '../../src/core/numeric/vector.ts';
-import { apply } from '../../src/core/picture/homography.ts';
-import type { PictureReading } from '../../src/core/picture/read-picture.ts';
-import { RIGHT } from '../../src/core/picture/sheet-corners.ts';
 import { buildSheet } from '../../src/core/sheet/build.ts';
 import { type LineKind, lineKinds } from '../../src/core/sheet/kind.ts';
 import type { Segment } from '../../src/core/sheet/segment.ts';
 import type { Sheet } from '../../src/core/sheet/sheet.ts';
 import { trueUp } from '../../src/core/sheet/true-up.ts';
 import type { StrokeGroup } from '../../src/core/storage/drawing/drawing.ts';
+import { apply } from '../../src/core/storage/picture/homography.ts';
+import type { PictureReading } from '../../src/core/storage/picture/read-picture.ts';
+import { RIGHT } from '../../src/core/storage/picture/sheet-corners.ts';
 import type { DrawnPicture } from './picture-drawn.ts';
 import type { DrawnPattern } from './picture-patterns.ts';
 import { distanceTo } from './simple-folds.ts';

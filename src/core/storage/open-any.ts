@@ -11,7 +11,7 @@ import {
   titleOf,
 } from './open.ts';
 import type { PdfPage } from './pdf/file.ts';
-import type { DecodePicture } from './picture-file.ts';
+import type { DecodePicture } from './picture/file.ts';
 import { unreadable } from './refusal.ts';
 
 /** A file as it was read; of a PDF file with lines on several pages all of these. */
@@ -49,7 +49,7 @@ export async function readAnyFile(
   try {
     if (isPicture(bytes)) {
       checkSize(bytes);
-      const { drawingOfPicture } = await import('./picture-file.ts');
+      const { drawingOfPicture } = await import('./picture/file.ts');
       return { kind: 'drawn', title: titleOf(name), ...(await drawingOfPicture(bytes, decode)) };
     }
     if (!startsWith(bytes, '%PDF')) return readFile(name, bytes);

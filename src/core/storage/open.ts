@@ -15,7 +15,7 @@ import type { LessonPictures } from './lesson/pictures.ts';
 import { readLesson } from './lesson/read.ts';
 import { BYTE_LIMIT } from './limits.ts';
 import { parseJson } from './parse-json.ts';
-import type { PictureRead } from './picture-file.ts';
+import type { PictureRead } from './picture/file.ts';
 import { looksLikeFold, readFold } from './read-fold.ts';
 import { Refusal, refusal, unreadable } from './refusal.ts';
 import { readSvg } from './svg/read.ts';

@@ -1,9 +1,9 @@
 /** The second witness: ink that no line explains. */
-import type { Point } from '../numeric/vector.ts';
+import type { Point } from '../../numeric/vector.ts';
 import type { Piece } from './profile.ts';
 
 /** Ink beside all lines. Pixels of the picture that is read. */
-export interface InkHeap {
+interface InkHeap {
   readonly at: Point;
   /** Longer side of its box. */
   readonly length: number;

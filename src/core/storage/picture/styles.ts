@@ -3,7 +3,7 @@
  * change of the pattern or of its phase where pieces meet costs something. Two styles that cost nearly the same leave
  * the piece undecided.
  */
-import type { DashStyle } from '../storage/drawing/dash.ts';
+import type { DashStyle } from '../drawing/dash.ts';
 import { FINE, type Template } from './dashes.ts';
 import type { Piece } from './profile.ts';
 

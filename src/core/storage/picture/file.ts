@@ -1,9 +1,9 @@
 /** Pictures of a pattern as drawings. Decoding them is the matter of whoever calls: a browser and a command line do it each its way. */
-import { finding } from '../finding/finding.ts';
-import type { Raster } from '../picture/raster.ts';
-import { type PictureRefusal, type PictureReport, readPicture } from '../picture/read-picture.ts';
-import type { Drawing } from './drawing/drawing.ts';
-import { type Refusal, unreadable } from './refusal.ts';
+import { finding } from '../../finding/finding.ts';
+import type { Drawing } from '../drawing/drawing.ts';
+import { type Refusal, unreadable } from '../refusal.ts';
+import type { Raster } from './raster.ts';
+import { type PictureRefusal, type PictureReport, readPicture } from './read-picture.ts';
 
 /** Pixels of a picture file; null where it cannot be decoded. */
 export type DecodePicture = (bytes: Uint8Array) => Promise<Raster | null>;

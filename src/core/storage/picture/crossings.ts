@@ -1,5 +1,5 @@
 /** Where lines meet: ends that stop short go on to the nearest crossing; each crossing by all lines through it. */
-import { distance, type Point } from '../numeric/vector.ts';
+import { distance, type Point } from '../../numeric/vector.ts';
 import { along, beside, directionOf, type FittedLine, pointOn, uncertainty } from './line-fit.ts';
 import { angleBetween } from './ridges.ts';
 

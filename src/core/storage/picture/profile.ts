@@ -1,5 +1,5 @@
 /** The ink along the pieces of lines between two crossings. */
-import { distance, type Point } from '../numeric/vector.ts';
+import { distance, type Point } from '../../numeric/vector.ts';
 import type { CrossedLine, Crossing } from './crossings.ts';
 import { type Ink, inkAt, medianOf, quantileOf } from './ink.ts';
 import { directionOf } from './line-fit.ts';

@@ -1,5 +1,5 @@
 /** The pieces that bound everything drawn. */
-import type { Point } from '../numeric/vector.ts';
+import type { Point } from '../../numeric/vector.ts';
 import type { Piece } from './profile.ts';
 
 /** Of each piece whether it lies on the outermost way round the part of the drawing that is largest. */

@@ -1,5 +1,5 @@
 /** The outermost closed quadrilateral of solid lines. */
-import { distance, flatCross, flatMinus, type Point, turnAt } from '../numeric/vector.ts';
+import { distance, flatCross, flatMinus, type Point, turnAt } from '../../numeric/vector.ts';
 import { type Homography, homography } from './homography.ts';
 import type { Piece } from './profile.ts';
 

@@ -2,9 +2,9 @@
  * A crease pattern read from a picture. What comes back is a reading, never exact: whoever shows it has to lay it over
  * the picture, with the marks of the report, before it is used.
  */
-import type { Point } from '../numeric/vector.ts';
-import type { DashStyle } from '../storage/drawing/dash.ts';
-import { type Drawing, DrawingBuilder } from '../storage/drawing/drawing.ts';
+import type { Point } from '../../numeric/vector.ts';
+import type { DashStyle } from '../drawing/dash.ts';
+import { type Drawing, DrawingBuilder } from '../drawing/drawing.ts';
 import { coloursOf } from './colours.ts';
 import { type CrossedLine, crossingsOf, withoutRepeats } from './crossings.ts';
 import {
@@ -28,7 +28,7 @@ import { offRectangle, RIGHT, sheetCorners, straightOn } from './sheet-corners.t
 import { costOfSome, type PieceStyle, stylesAlong } from './styles.ts';
 import { unexplainedInk } from './witness.ts';
 
-export interface PictureChoices {
+interface PictureChoices {
   /**
    * The corners of the paper in the picture, pixels, y down, from the upper left one to the upper right and round; where
    * left out the picture is taken to be seen straight on.
@@ -39,7 +39,7 @@ export interface PictureChoices {
 }
 
 /** Why a line is to be looked at. */
-export type Doubt =
+type Doubt =
   /** two styles of dashes fit about as well */
   | 'kind'
   /** little ink under it, or ink that fits no style */
@@ -51,7 +51,7 @@ export type Doubt =
   /** its ink does not lie straight */
   | 'bent';
 
-export interface ReadLine {
+interface ReadLine {
   /** In the picture, pixels, y down. */
   readonly from: Point;
   readonly to: Point;
@@ -64,7 +64,7 @@ export interface ReadLine {
 }
 
 /** Ink that no line explains. In the picture, pixels. */
-export interface UnexplainedInk {
+interface UnexplainedInk {
   readonly at: Point;
   readonly length: number;
 }

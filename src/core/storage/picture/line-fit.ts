@@ -1,5 +1,5 @@
 /** A straight line through points that lie on it, by total least squares with weights. */
-import type { Point } from '../numeric/vector.ts';
+import type { Point } from '../../numeric/vector.ts';
 
 /** Points p with normal . p = offset; it runs along (-normal y, normal x). Pixels. */
 export interface FittedLine {

@@ -1,5 +1,5 @@
 /** Dash patterns: learned from the drawing that is read, or as they are commonly drawn. */
-import type { DashStyle } from '../storage/drawing/dash.ts';
+import type { DashStyle } from '../drawing/dash.ts';
 import { medianOf } from './ink.ts';
 import { type Piece, STEP } from './profile.ts';
 
@@ -115,7 +115,7 @@ const PLATEAU = 9;
 const OF_SLOPE = (3 * STEP) ** 2 / 12;
 const OF_SAMPLING = 1 / 6;
 
-export interface Blur {
+interface Blur {
   /** Standard deviations, pixels: of the picture, and of profiles taken from it. */
   readonly picture: number;
   readonly profile: number;

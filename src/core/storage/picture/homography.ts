@@ -1,5 +1,5 @@
 /** Maps between planes seen in perspective, as nine numbers row by row (Hartley and Zisserman, Multiple View Geometry). */
-import type { Point } from '../numeric/vector.ts';
+import type { Point } from '../../numeric/vector.ts';
 
 export type Homography = readonly number[];
 

@@ -14,7 +14,7 @@ const OFF_LINE = 0.4;
 /** More lines than this are not looked for. */
 export const MOST_LINES = 2500;
 
-export interface FindOptions {
+interface FindOptions {
   /** Width at half height, pixels. */
   readonly width: number;
   /** Gaps up to this are joined, pixels. */
