@@ -9,6 +9,7 @@ import {
   file,
   type LooseFile,
   openByDialog,
+  openSaving,
   openTable,
   ready,
   test,
@@ -216,7 +217,7 @@ test('saves the lesson, and what was saved opens again', async ({ page }) => {
     [/^OBJ/, 'obj'],
   ] as const) {
     const next = page.waitForEvent('download');
-    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await openSaving(page);
     await page.getByRole('menuitem', { name: entry }).click();
     expect((await next).suggestedFilename()).toBe(`long-pencil-case.${ending}`);
   }
