@@ -32,7 +32,7 @@ export const NOT_ON_A_PHONE: typeof LEFT_OUT = [
     reason: 'it works on the sheet and the model side by side',
   },
   {
-    what: /(verdicts|workers)\.spec|trued up when asked|drawn on at a press/,
+    what: /(verdicts|workers)\.spec|trued up when asked|drawn on at a press|carries its pictures/,
     reason: 'it reads and presses what stands in the column, which a phone has behind a press',
   },
   {
