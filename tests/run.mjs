@@ -1,5 +1,6 @@
 // Runs every check in turn and ends with one plain line "N passed, N failed". Types, lint and build count one each.
-// With --soak: the long runs of the unit tests, the page killed two hundred times, and every moment drawn as ordered.
+// With --soak: the long runs of the unit tests, the page killed two hundred times, every moment drawn as ordered, and the
+// specs in other words.
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -84,13 +85,29 @@ function browserTests() {
     total.skipped++;
     return console.log('!! BROWSER TESTS SKIPPED: nothing on screen was checked.');
   }
-  const report = join(scratch, 'playwright.json');
-  const environment = { CHROMIUM: browser, PLAYWRIGHT_JSON_OUTPUT_NAME: report };
+  const environment = { CHROMIUM: browser };
   // all workers of the runner are told one seed
   if (soak) environment.CREASEWAY_SEED = process.env.CREASEWAY_SEED ?? String(Date.now() % 2 ** 31);
-  const which = soak ? ['--grep', 'killing the page|moment after moment'] : [];
-  const good = run('playwright', ['test', '-c', config, '--reporter=list,json', ...which], environment);
-  sum('playwright', report, good, ({ stats }) => ({
+  const runs = soak
+    ? [
+        ['--project', 'page', '--grep', 'killing the page|moment after moment'],
+        ...['made-up-desk', 'made-up-rtl-desk', 'made-up-phone', 'made-up-rtl-phone'].map((name) => [
+          '--project',
+          name,
+        ]),
+      ]
+    : [[]];
+  for (const which of runs) playwright(config, environment, which);
+}
+
+function playwright(config, environment, which) {
+  const report = join(scratch, 'playwright.json');
+  rmSync(report, { force: true });
+  const good = run('playwright', ['test', '-c', config, '--reporter=list,json', ...which], {
+    ...environment,
+    PLAYWRIGHT_JSON_OUTPUT_NAME: report,
+  });
+  sum(['playwright', ...which].join(' '), report, good, ({ stats }) => ({
     passed: stats.expected + stats.flaky,
     failed: stats.unexpected,
   }));

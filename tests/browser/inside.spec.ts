@@ -10,6 +10,7 @@ import {
   idle,
   inMotion,
   modelPixels,
+  openLessons,
   openTable,
   ready,
   share,
@@ -25,8 +26,7 @@ const phone = { width: 390, height: 844 };
 async function finished(page: Page, title = 'Long pencil case'): Promise<void> {
   await openTable(page);
   if (title !== 'Long pencil case') {
-    const narrow = page.viewportSize()!.width < 760;
-    await page.getByRole('button', { name: narrow ? 'More' : 'Lessons', exact: true }).click();
+    await openLessons(page);
     await page.getByRole('menuitem', { name: title }).click();
     await ready(page, title);
   }

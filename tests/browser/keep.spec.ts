@@ -14,6 +14,8 @@ import {
   lessonFile,
   modelPixels,
   openByDialog,
+  openLessons,
+  openSaving,
   openTable,
   ready,
   slider,
@@ -92,7 +94,7 @@ test('an edit is there after the page is opened again, at the same step; the sam
   expect(await sideName(page)).toBe('Harbour');
   await expect(page.getByRole('slider')).toHaveValue('2');
   expect(await keptNames(page)).toEqual(['Harbour']);
-  await page.getByRole('button', { name: 'Lessons', exact: true }).click();
+  await openLessons(page);
   await page.getByRole('menuitem', { name: /Long pencil case/ }).click();
   await expect.poll(() => sideName(page)).toBe('Sea blue');
   expect(await keptNames(page)).toEqual(['Harbour']);
@@ -192,7 +194,7 @@ test('a saved lesson carries its pictures, and the shelf shows it at once when i
   await nameSide(page, 'Harbour');
   await page.keyboard.press('Escape');
   const saving = page.waitForEvent('download');
-  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await openSaving(page);
   await page.getByRole('menuitem', { name: 'Lesson', exact: true }).click();
   const bytes = readFileSync((await (await saving).path())!);
   const { pictures, ...lesson } = JSON.parse(bytes.toString());
@@ -208,7 +210,7 @@ test('a saved lesson carries its pictures, and the shelf shows it at once when i
   await opened(other, 'Long pencil case');
   await openByDialog(other, file('saved.json', bytes));
   await expect(other.locator('.card-picture img')).toHaveCount(pictures.length, { timeout: 20_000 });
-  await other.getByRole('button', { name: 'Lessons', exact: true }).click();
+  await openLessons(other);
   await other.getByRole('menuitem', { name: 'Your lessons' }).click();
   const shown = other.locator('.library-picture img');
   await expect(shown).toHaveAttribute('src', pictures.at(-1));

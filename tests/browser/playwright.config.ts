@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { defineConfig } from '@playwright/test';
-import { LEFT_OUT, type Speech } from './other-words.ts';
+import { LEFT_OUT, NOT_ON_A_PHONE, type Speech } from './other-words.ts';
 
 const browser = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-headless-shell'].find(
   (place) => place && existsSync(place),
@@ -15,7 +15,7 @@ const inOtherWords = (['made-up', 'made-up-rtl'] as const).flatMap((speech) =>
   (['desk', 'phone'] as const).map((size) => ({
     name: `${speech}-${size}`,
     use: { speech, ...(size === 'phone' ? { viewport: { width: 390, height: 844 } } : {}) },
-    grepInvert: LEFT_OUT.map(({ what }) => what),
+    grepInvert: [...LEFT_OUT, ...(size === 'phone' ? NOT_ON_A_PHONE : [])].map(({ what }) => what),
   })),
 );
 

@@ -1,10 +1,10 @@
 /** The list of kept lessons, versions and credits, by pointer and by keys. */
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
-import { expect, idle, openTable, ready, test } from './support.ts';
+import { expect, idle, openLessons, openTable, ready, test } from './support.ts';
 
 async function panel(page: Page, name: RegExp) {
-  await page.getByRole('button', { name: 'Lessons', exact: true }).click();
+  await openLessons(page);
   await page.getByRole('menuitem', { name }).click();
   const dialog = page.getByRole('dialog');
   await expect(dialog).toBeVisible();

@@ -60,7 +60,7 @@ export async function foldTo(page: Page, place: number): Promise<void> {
 
 /** A fact of the column, by its name. */
 export async function fact(page: Page, name: string): Promise<string> {
-  const line = page.locator('.column .fact', {
+  const line = page.locator('.fact:visible', {
     has: page.locator('dt', { hasText: new RegExp(`^${name}$`) }),
   });
   return (await line.locator('dd').textContent()) ?? '';
@@ -72,6 +72,7 @@ export async function angleNow(page: Page): Promise<number> {
 
 /** Clicks a place of the flat sheet, given in sheet coordinates: the longer side is 1, y up. */
 export async function clickSheet(page: Page, x: number, y: number): Promise<void> {
+  await bringUp(page, 'Sheet');
   await page.mouse.click(...(await paperPlaces(page))(x, y));
 }
 
@@ -85,6 +86,7 @@ export const addRule = (page: Page, rules: string) =>
 
 /** The pixels of the model view. */
 export async function modelPixels(page: Page): Promise<PNG> {
+  await bringUp(page, 'Model');
   return PNG.sync.read(await page.getByTestId('model-canvas').screenshot());
 }
 
@@ -137,10 +139,31 @@ export function file(name: string, content: string | Buffer): LooseFile {
 export const lessonFile = (name: string): LooseFile =>
   file(`${name}.json`, readFileSync(new URL(`../../public/lessons/${name}.json`, import.meta.url)));
 
+/** A phone shows one view at a time, and has all menus in one. */
+const isPhone = (page: Page) => page.viewportSize()!.width < 760;
+
+/** Opens the menu that has the lessons and the panels of the shelf. */
+export const openLessons = (page: Page): Promise<void> =>
+  page.getByRole('button', { name: isPhone(page) ? 'More' : 'Lessons', exact: true }).click();
+
+/** Opens the menu of what can be saved. */
+export const openSaving = (page: Page): Promise<void> =>
+  page.getByRole('button', { name: isPhone(page) ? 'More' : 'Save', exact: true }).click();
+
+/** On a phone: brings the sheet or the model to the front, and closes what rose from below. */
+export async function bringUp(page: Page, view: 'Sheet' | 'Model'): Promise<void> {
+  if (!isPhone(page)) return;
+  const radio = page.getByRole('radio', { name: view });
+  if (!(await radio.isChecked())) await radio.click();
+}
+
 /** Opens a file by the dialog. */
 export async function openByDialog(page: Page, given: LooseFile): Promise<void> {
   const chooser = page.waitForEvent('filechooser');
-  await page.getByRole('button', { name: 'Open', exact: true }).click();
+  if (isPhone(page)) {
+    await openLessons(page);
+    await page.getByRole('menuitem', { name: 'Open a file' }).click();
+  } else await page.getByRole('button', { name: 'Open', exact: true }).click();
   await (await chooser).setFiles(given);
 }
 
@@ -185,7 +208,7 @@ export async function paperPlaces(page: Page) {
 /** A new lesson on the table; `count` is told of every act that it takes. */
 export async function emptySquare(page: Page, count: () => void) {
   await openTable(page);
-  await page.getByRole('button', { name: 'Lessons' }).click();
+  await openLessons(page);
   count();
   await page.getByRole('menuitem', { name: 'New lesson' }).click();
   count();

@@ -10,6 +10,7 @@ import {
   idle,
   inMotion,
   modelPixels,
+  openLessons,
   openTable,
   ready,
   share,
@@ -288,7 +289,7 @@ test('a corner can be dragged along the freedoms there are', async ({ page }) =>
 
 test('the twist does not fold with stiff panels: it says so, and shows where', async ({ page }) => {
   await openTable(page);
-  await page.getByRole('button', { name: 'Lessons' }).click();
+  await openLessons(page);
   await page.getByRole('menuitem', { name: /twist/ }).click();
   await ready(page, 'Framed twist coaster');
   await expect(page.getByTestId('summary')).toContainText('does not fold as asked');
@@ -340,7 +341,7 @@ test('a failed step says how far it got, rings the same corners twice, and offer
   page,
 }) => {
   await openTable(page);
-  await page.getByRole('button', { name: 'Lessons' }).click();
+  await openLessons(page);
   await page.getByRole('menuitem', { name: /twist/ }).click();
   await ready(page, 'Framed twist coaster');
   await expect(page.locator('.card-trouble')).toHaveText(
