@@ -81,21 +81,6 @@ export function judge(
   const invented = read.filter((crease) => !truth.some((other) => apart(crease, other) <= 3));
   const wrong = truth.filter((crease, k) => matched[k] && matched[k].kind !== crease.kind);
   const isSilent = (crease: Crease) => !isMarked(crease);
-  if ((globalThis as any).DBG)
-    for (const [n, list] of [
-      ['missed', missed],
-      ['inv', invented],
-      ['wrong', wrong],
-    ] as const)
-      for (const c of list)
-        if (isSilent(c))
-          console.log(
-            'SILENT',
-            n,
-            c.kind,
-            c.a.map((v) => v.toFixed(1)).join(),
-            c.b.map((v) => v.toFixed(1)).join(),
-          );
   return {
     creases: truth.length,
     found: truth.length - missed.length,
