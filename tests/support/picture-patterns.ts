@@ -36,12 +36,18 @@ export function invented(number: number, series: number): DrawnPattern {
   const [name, make] = makers[number % makers.length]!;
   const random = seededRandom(series * 100_003 + number);
   for (let trial = 0; trial < 2000; trial++) {
-    const lines = make(random);
+    const lines = sized(make(random));
     const { sheet, findings } = buildSheet(lines);
     if (sheet && findings.every(({ severity }) => severity === 'note') && isRoomy(sheet))
       return { name: `${name} ${series}-${number}`, lines, sheet };
   }
   throw new Error(`No ${name} pattern with room enough.`);
+}
+
+/** The longer side of a pattern that begins at the origin is made 1. */
+function sized(lines: readonly PatternLine[]): PatternLine[] {
+  const size = Math.max(...lines.flatMap(({ x1, y1, x2, y2 }) => [x1, y1, x2, y2]));
+  return lines.map(({ kind, x1, y1, x2, y2 }) => line(kind, [x1 / size, y1 / size], [x2 / size, y2 / size]));
 }
 
 const line = (kind: PatternLine['kind'], [x1, y1]: Point, [x2, y2]: Point): PatternLine => ({

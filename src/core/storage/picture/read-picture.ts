@@ -18,7 +18,7 @@ import {
 } from './dashes.ts';
 import { findLines } from './find-lines.ts';
 import { after, apply, type Homography, unmoved } from './homography.ts';
-import { type Ink, inkOf } from './ink.ts';
+import { type Ink, inkOf, medianOf } from './ink.ts';
 import type { FittedLine } from './line-fit.ts';
 import { onOuterRim } from './outer-rim.ts';
 import { inkShare, type Piece, piecesOf } from './profile.ts';
@@ -117,7 +117,9 @@ const NO_INK = 0.28;
 const LITTLE_INK = 0.45;
 /** Natural logarithms of likelihood between the best style and the next below which a piece is undecided. */
 const DECIDED = 3;
-const MISFIT = 0.27;
+/** Least misfit, of full ink, that is doubtful, and how many times the usual one of the picture. */
+const MISFIT = 0.15;
+const OVER_USUAL = 1.7;
 const BENT = 0.6;
 /** A gap of a dash pattern in seen widths of a line, dots left out: common practice, no source. */
 const LONGEST_GAP = 14;
@@ -270,6 +272,8 @@ class PictureReader {
     if (size < LEAST_SHEET) throw new Unfit({ how: 'coarse', of: 'sheet', pixels: size, least: LEAST_SHEET });
     const loose = looseEnds(pieces);
     const rim = onOuterRim(pieces);
+    const misfits = dashes.map(({ misfit }) => misfit).filter((misfit) => !Number.isNaN(misfit));
+    const misfitting = Math.max(MISFIT, OVER_USUAL * medianOf(misfits));
     const isDashed = dashes.some(({ dash }) => dash !== 'solid');
     const builder = new DrawingBuilder();
     const lines = pieces.map((piece, k): ReadLine => {
@@ -281,7 +285,7 @@ class PictureReader {
       const { line } = crossed[piece.line]!;
       const doubts: Doubt[] = [];
       if (margin < DECIDED) doubts.push('kind');
-      if (!(ink >= LITTLE_INK) || misfit > MISFIT) doubts.push('ink');
+      if (!(ink >= LITTLE_INK) || misfit > misfitting) doubts.push('ink');
       if (isDashed && (dash === 'solid') !== rim[k]) doubts.push('place');
       if (loose[k]) doubts.push('loose-end');
       if (Math.abs(line.bow) > BENT || line.rough > BENT) doubts.push('bent');

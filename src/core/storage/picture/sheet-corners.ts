@@ -49,11 +49,13 @@ export function offRectangle(corners: readonly Point[]): number {
   );
 }
 
-/** A rectangle with a margin, as large as the quadrilateral is seen; null where three corners lie on a line. */
+/** A rectangle with a margin, as large as the quadrilateral is seen; null where they do not turn the same way, rightwards. */
 export function straightOn(
   corners: readonly Point[],
 ): { width: number; height: number; toPicture: Homography } | null {
   const [a, b, c, d] = corners as [Point, Point, Point, Point];
+  const turns = corners.map((point, k) => turnAt(corners.at(k - 1)!, point, corners[(k + 1) % 4]!));
+  if (!turns.every((turn) => turn > 1)) return null;
   const across = Math.max(distance(a, b), distance(c, d));
   const down = Math.max(distance(b, c), distance(d, a));
   const margin = Math.ceil(0.04 * Math.max(across, down));

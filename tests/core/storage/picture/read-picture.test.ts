@@ -56,13 +56,13 @@ function expectGood(all: readonly Judged[], found: number, inventions: number): 
 
 describe('patterns drawn and read back', () => {
   const manners: readonly [string, (number: number) => Manner, number, number, number][] = [
-    ['worn at 5 pixels a millimetre', (number) => worn(5, number), 0.995, 0.003, 2],
-    ['worn at 3 pixels a millimetre', (number) => worn(3, number), 0.98, 0.01, 3],
+    ['worn at 5 pixels a millimetre', (number) => worn(5, number), 0.995, 0.003, 1],
+    ['worn at 3 pixels a millimetre', (number) => worn(3, number), 0.98, 0.01, 2],
     ['clean at 5 pixels a millimetre', (seed) => ({ fine: 5, seed }), 0.995, 0.003, 1],
-    ['clean at 3 pixels a millimetre', (seed) => ({ fine: 3, seed }), 0.98, 0.01, 2],
+    ['clean at 3 pixels a millimetre', (seed) => ({ fine: 3, seed }), 0.98, 0.01, 1],
   ];
   manners.forEach(([name, manner, found, inventions, few], at) => {
-    test(name, { timeout: soak ? 20 * MINUTES : MINUTES }, () => {
+    test(name, { timeout: soak ? 20 * MINUTES : 3 * MINUTES }, () => {
       const numbers = Array.from({ length: soak ? 40 : few }, (_, k) => (soak ? k : k + 2 * at));
       const all = numbers.map((number) => readBack(invented(number, SERIES), manner(number)));
       expectGood(all, found, inventions);
@@ -71,7 +71,7 @@ describe('patterns drawn and read back', () => {
 });
 
 test('a bad picture is refused, or every wrong place in it is marked', { timeout: 60 * MINUTES }, () => {
-  const numbers = soak ? Array.from({ length: 200 }, (_, k) => k) : [3, 8];
+  const numbers = soak ? Array.from({ length: 200 }, (_, k) => k) : [3];
   const silent = numbers.flatMap((number) => {
     const { name, manner, told } = stressed(number);
     // only these have a rectangle for a sheet
@@ -86,14 +86,16 @@ test('a bad picture is refused, or every wrong place in it is marked', { timeout
   expect(silent).toEqual([]);
 });
 
-test('three hundred pixels are refused with the figure', () => {
+test('three hundred pixels are refused with the figure', { timeout: MINUTES }, () => {
   const reading = readPicture(drawPicture(invented(0, SERIES), worn(300 / 234, 1)).raster);
   expect(reading.kind).toBe('refused');
   if (reading.kind !== 'refused') return;
   expect(reading.why.how).toBe('blurred');
 });
 
-test('a sheet seen at a slant is read straight when its corners are told, and its slant is told when not', () => {
+test('a sheet seen at a slant is read straight when its corners are told, and its slant is told when not', {
+  timeout: MINUTES,
+}, () => {
   const pattern = invented(2, SERIES);
   const drawn = drawPicture(pattern, { fine: 4, perspective: 0.06, seed: 3 });
   const height = Math.max(...pattern.lines.map(({ y1 }) => y1));
@@ -106,7 +108,9 @@ test('a sheet seen at a slant is read straight when its corners are told, and it
   expect(alone.report.corners).toHaveLength(4);
 });
 
-test('corners on a line, and a blank picture, are refused; progress goes up to the end', () => {
+test('corners on a line, and a blank picture, are refused; progress goes up to the end', {
+  timeout: MINUTES,
+}, () => {
   const blank = { width: 600, height: 600, data: new Uint8ClampedArray(4 * 360_000).fill(250) };
   expect(readPicture(blank)).toEqual({ kind: 'refused', why: { how: 'no-lines' } });
   const onLine = [
