@@ -2,7 +2,7 @@
  * The page's side of the worker that reads files. Each file has a worker of its own, ended with the last answer about it,
  * so that its memory comes back; a file that is opened while another is being read takes its place.
  */
-import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
+import type { LessonNames } from '../core/lesson/plain-sides.ts';
 import type { Unnumbered } from './answers.ts';
 import { Door, type WorkerPort } from './door.ts';
 import type { FileAnswer, FileRequest } from './file-protocol.ts';

@@ -1,6 +1,7 @@
 /** Reads files. What has to be asked about a drawing is asked of the drawing as it was read; no file is read twice. */
 import type { Finding } from '../core/finding/finding.ts';
-import { type LessonNames, lessonOfSheet, nameless } from '../core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet } from '../core/lesson/lesson-of-sheet.ts';
+import { type LessonNames, nameless } from '../core/lesson/plain-sides.ts';
 import { buildSheet } from '../core/sheet/build.ts';
 import type { Segment } from '../core/sheet/segment.ts';
 import { trueUp } from '../core/sheet/true-up.ts';

@@ -1,6 +1,6 @@
 /** What the page and the worker that reads files say to each other. */
 import type { Finding } from '../core/finding/finding.ts';
-import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
+import type { LessonNames } from '../core/lesson/plain-sides.ts';
 import type { LineMapping, StrokeGroup } from '../core/storage/drawing/mapping.ts';
 import type { ReadyLesson } from './protocol.ts';
 

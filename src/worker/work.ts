@@ -5,7 +5,7 @@ import type { Section } from '../core/layer/section.ts';
 import type { Stacks } from '../core/layer/stacks.ts';
 import type { Mend } from '../core/lesson/check/mends.ts';
 import type { Lesson } from '../core/lesson/lesson.ts';
-import type { LessonNames } from '../core/lesson/lesson-of-sheet.ts';
+import type { LessonNames } from '../core/lesson/plain-sides.ts';
 import type { StepLook } from '../core/run/look.ts';
 import type { Broken } from '../core/run/step-known.ts';
 import type { WrongFold, WrongLook } from '../core/run/what-if.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { nameless } from '../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless } from '../../src/core/lesson/plain-sides.ts';
 import { bytesOf as text } from '../../src/core/storage/text.ts';
 import { sentenceOf } from '../../src/words/findings.ts';
 import { FileJobs } from '../../src/worker/file-jobs.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { square } from '../../src/core/draw/outline.ts';
 import { type Lesson, lessonFormat, lessonVersion, type Step } from '../../src/core/lesson/lesson.ts';
-import { nameless as names, plainSides } from '../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless as names, plainSides } from '../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../src/core/lesson/sheet-of-lesson.ts';
 import { Solver } from '../../src/worker/client.ts';
 import type { WorkerPort } from '../../src/worker/door.ts';

@@ -14,7 +14,8 @@ import { NONE, type Sheet } from '../sheet/sheet.ts';
 import { mainPanel, panelContaining, vertexCount } from '../sheet/walk.ts';
 import { carriedNumbers, vertexAt } from './carry-numbers.ts';
 import type { Drive, Lesson, MadeCrease, Step } from './lesson.ts';
-import { lessonOfSheet, nameless } from './lesson-of-sheet.ts';
+import { lessonOfSheet } from './lesson-of-sheet.ts';
+import { nameless } from './plain-sides.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 import { creasesOnLine } from './stages.ts';
 

@@ -13,7 +13,7 @@ import {
   type SideLook,
 } from './lesson.ts';
 import { numbersOf, sameNumbers } from './numbers.ts';
-import { plainColours } from './plain-sides.ts';
+import { type LessonNames, plainSides } from './plain-sides.ts';
 import { sheetOfLesson } from './sheet-of-lesson.ts';
 
 interface LessonFacts {
@@ -25,28 +25,6 @@ interface LessonFacts {
   readonly sides?: { readonly a: SideLook; readonly b: SideLook };
   readonly names: LessonNames;
 }
-
-/** How what a sheet says nothing of is called in the lesson that is made of it; the words know. */
-export interface LessonNames {
-  /** Of a file without a name. */
-  readonly untitled: string;
-  readonly sides: { readonly a: string; readonly b: string };
-  /** The one step of a pattern without steps. */
-  readonly step: { readonly title: string; readonly sentence: string };
-}
-
-/** For a lesson of which only the pattern is wanted. */
-export const nameless: LessonNames = {
-  untitled: '',
-  sides: { a: '', b: '' },
-  step: { title: '', sentence: '' },
-};
-
-/** The sides of plain paper. */
-export const plainSides = (names: LessonNames['sides']): Lesson['sheet']['sides'] => ({
-  a: { name: names.a, colour: plainColours.a },
-  b: { name: names.b, colour: plainColours.b },
-});
 
 /**
  * A lesson made of a sheet: pattern in the input's own unit, angles in degrees, and one step that drives every

@@ -2,7 +2,7 @@
 import { square } from '../../core/draw/outline.ts';
 import type { Finding } from '../../core/finding/finding.ts';
 import { type Lesson, lessonFormat, lessonVersion } from '../../core/lesson/lesson.ts';
-import { plainSides } from '../../core/lesson/lesson-of-sheet.ts';
+import { plainSides } from '../../core/lesson/plain-sides.ts';
 import type { LineMapping } from '../../core/storage/drawing/mapping.ts';
 import { bytesOf, textOf } from '../../core/storage/text.ts';
 import type { KeptLesson, Look, ShelfOfLessons } from '../../keep/kept.ts';

@@ -6,7 +6,7 @@ import { movePoint } from '../../../src/core/draw/move-point.ts';
 import { square } from '../../../src/core/draw/outline.ts';
 import type { Pattern } from '../../../src/core/draw/pattern.ts';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
-import { nameless, plainSides } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless, plainSides } from '../../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import type { Point } from '../../../src/core/numeric/vector.ts';
 import { lineKinds } from '../../../src/core/sheet/kind.ts';

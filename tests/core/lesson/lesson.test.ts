@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { type Lesson, lessonVersion } from '../../../src/core/lesson/lesson.ts';
-import { lessonOfSheet, nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless } from '../../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { creasesOnLine, stageOfFinishedAngles, stagesOfLesson } from '../../../src/core/lesson/stages.ts';
 import { foldStep } from '../../../src/core/pose/fold-step.ts';

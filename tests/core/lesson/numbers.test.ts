@@ -1,6 +1,7 @@
 /** Sheet to lesson to sheet keeps every number, however the sheet was numbered. */
 import { describe, expect, test } from 'vitest';
-import { lessonOfSheet, nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { lessonOfSheet } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless } from '../../../src/core/lesson/plain-sides.ts';
 import { sheetOfLesson } from '../../../src/core/lesson/sheet-of-lesson.ts';
 import { seededRandom } from '../../../src/core/numeric/random.ts';
 import { buildSheet } from '../../../src/core/sheet/build.ts';

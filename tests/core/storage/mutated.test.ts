@@ -3,7 +3,7 @@
  * what and where, within two seconds of processor time, and never blamed on a fault of the program's own.
  */
 import { describe, expect, test } from 'vitest';
-import { nameless } from '../../../src/core/lesson/lesson-of-sheet.ts';
+import { nameless } from '../../../src/core/lesson/plain-sides.ts';
 import { sentenceOf } from '../../../src/words/findings.ts';
 import { FileJobs } from '../../../src/worker/file-jobs.ts';
 import type { FileAnswer } from '../../../src/worker/file-protocol.ts';
