@@ -52,9 +52,26 @@ const policyInPage: Plugin = {
   ],
 };
 
+/** The letters that the page begins with are asked for at once: nothing moves when they come. */
+const firstLetters: Plugin = {
+  name: 'first-letters',
+  apply: 'build',
+  transformIndexHtml: {
+    order: 'post',
+    handler: (_, { bundle }) =>
+      Object.keys(bundle ?? {})
+        .filter((file) => /(?:figtree-latin-wght|newsreader-latin-opsz)-normal[^/]*\.woff2$/.test(file))
+        .map((file) => ({
+          tag: 'link',
+          attrs: { rel: 'preload', as: 'font', type: 'font/woff2', crossorigin: '', href: `./${file}` },
+          injectTo: 'head-prepend' as const,
+        })),
+  },
+};
+
 export default defineConfig({
   base: './',
-  plugins: [react(), leanShaders, policyInPage],
+  plugins: [react(), leanShaders, firstLetters, policyInPage],
   worker: { format: 'es' },
   build: {
     target: 'es2022',
