@@ -112,7 +112,7 @@ test('the bands of the ticket wallet are seen whole while its side slides in beh
 });
 
 /** Every so many moments are judged; all in soak. The last is the end of the lesson. */
-const EVERY_MOMENT = process.env.CREASEWAY_SOAK === undefined ? 11 : 1;
+const EVERY_MOMENT = process.env.CREASEWAY_SOAK === undefined ? 23 : 1;
 /** Every so many pixels are judged: about one for each millimetre of the model. */
 const EVERY_PIXEL = 4;
 

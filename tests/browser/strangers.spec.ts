@@ -157,7 +157,7 @@ test('no drawing makes the page ask anybody else for anything, and the policy of
   expect(await outside()).toEqual({ elsewhere: [], broken: [] });
 });
 
-const DROPS = process.env.CREASEWAY_SOAK === undefined ? 40 : 2000;
+const DROPS = process.env.CREASEWAY_SOAK === undefined ? 25 : 2000;
 const FIRST = 71_000;
 
 test(`${DROPS} files changed at random are answered, reach nothing outside and run nothing (seed ${FIRST})`, async ({

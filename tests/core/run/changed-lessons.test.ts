@@ -59,11 +59,11 @@ function changesOf(name: string): Changed[] {
     ...someOf([...sheet.vertexX.keys()], few[name]!, random),
     ...(also.corners ?? []),
   ]);
-  // in soak all; else every third, which three come from the seed
+  // in soak all; else every fifth, which five come from the seed
   const steps = changedSteps(lesson);
-  const third = Math.floor(3 * random());
+  const fifth = Math.floor(5 * random());
   return [
-    ...steps.filter((_, k) => soak || k % 3 === third),
+    ...steps.filter((_, k) => soak || k % 5 === fifth),
     ...[...creases].flatMap((crease) => changedCrease(lesson, crease)),
     ...[...corners].map((vertex) => movedCorner(lesson, vertex)),
   ];
