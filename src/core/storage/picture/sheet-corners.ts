@@ -1,4 +1,5 @@
 /** The outermost closed quadrilateral of solid lines. */
+import { convexOutline } from '../../numeric/plane.ts';
 import { distance, flatCross, flatMinus, type Point, turnAt } from '../../numeric/vector.ts';
 import { type Homography, homography } from './homography.ts';
 import type { Piece } from './profile.ts';
@@ -13,7 +14,7 @@ export const RIGHT = (1.5 * Math.PI) / 180;
 
 /** Four corners, counter-clockwise as seen with y down from the one nearest to the upper left; null where there is none. */
 export function sheetCorners(solid: readonly Piece[]): Point[] | null {
-  const hull = hullOf(solid.flatMap(({ ends }) => ends));
+  const hull = convexOutline(solid.flatMap(({ ends }) => ends));
   const corners = hull.filter((point, k) => {
     const [before, next] = [hull.at(k - 1)!, hull[(k + 1) % hull.length]!];
     const [a, b] = [flatMinus(point, before), flatMinus(next, point)];
@@ -68,17 +69,4 @@ export function straightOn(
   const toPicture = homography(target, corners);
   const [width, height] = [Math.ceil(across + 2 * margin), Math.ceil(down + 2 * margin)];
   return toPicture && { width, height, toPicture };
-}
-
-function hullOf(points: readonly Point[]): Point[] {
-  const sorted = [...points].sort((p, q) => p[0] - q[0] || p[1] - q[1]);
-  const half = (all: readonly Point[]): Point[] => {
-    const chain: Point[] = [];
-    for (const point of all) {
-      while (chain.length > 1 && turnAt(chain.at(-2)!, chain.at(-1)!, point) <= 0) chain.pop();
-      chain.push(point);
-    }
-    return chain.slice(0, -1);
-  };
-  return [...half(sorted), ...half(sorted.reverse())];
 }
