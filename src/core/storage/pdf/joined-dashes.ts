@@ -2,6 +2,7 @@
  * Dashes that were printed one by one, joined to the lines that they were. How a line is broken up is told by its own
  * dashes where there are enough of them, else by those of longer lines of the same colour and width.
  */
+import { medianOf } from '../../numeric/quantile.ts';
 import { distance, type Point } from '../../numeric/vector.ts';
 import { type DashStyle, dashStyleOf } from '../drawing/dash.ts';
 
@@ -157,9 +158,4 @@ function likelyStyle(run: Run, styles: readonly Style[]): Style | null {
     }) && gapsOf(run).every((one) => Math.abs(one - gap) <= near);
   const fitting = styles.filter(begins);
   return fitting.length === 1 ? fitting[0]! : null;
-}
-
-function medianOf(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
 }

@@ -1,6 +1,6 @@
 /** Dash patterns: learned from the drawing that is read, or as they are commonly drawn. */
+import { medianOf } from '../../numeric/quantile.ts';
 import type { DashStyle } from '../drawing/dash.ts';
-import { medianOf } from './ink.ts';
 import { type Piece, STEP } from './profile.ts';
 
 export interface DashPattern {

@@ -1,4 +1,5 @@
 /** How much darker than the paper round it each pixel is. */
+import { medianOf } from '../../numeric/quantile.ts';
 import type { Raster } from './raster.ts';
 
 export interface Ink {
@@ -97,17 +98,6 @@ function noiseOf(share: Float32Array): number {
   const sizes: number[] = [];
   for (let at = 0; at < share.length; at += step) sizes.push(Math.abs(share[at]!));
   return 1.4826 * medianOf(sizes);
-}
-
-export function medianOf(values: readonly number[]): number {
-  return quantileOf(values, 0.5);
-}
-
-/** @param share 0 the least, 1 the largest */
-export function quantileOf(values: readonly number[], share: number): number {
-  if (values.length === 0) return 0;
-  const sorted = Float64Array.from(values).sort();
-  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
 }
 
 /** Ink at a place, even between the middles of pixels. */

@@ -1,7 +1,8 @@
 /** The ink along the pieces of lines between two crossings. */
+import { medianOf, quantileOf } from '../../numeric/quantile.ts';
 import { distance, type Point } from '../../numeric/vector.ts';
 import type { CrossedLine, Crossing } from './crossings.ts';
-import { type Ink, inkAt, medianOf, quantileOf } from './ink.ts';
+import { type Ink, inkAt } from './ink.ts';
 import { directionOf } from './line-fit.ts';
 import { angleBetween } from './ridges.ts';
 

@@ -2,6 +2,7 @@
  * A crease pattern read from a picture. What comes back is a reading, never exact: whoever shows it has to lay it over
  * the picture, with the marks of the report, before it is used.
  */
+import { medianOf } from '../../numeric/quantile.ts';
 import type { Point } from '../../numeric/vector.ts';
 import type { DashStyle } from '../drawing/dash.ts';
 import { type Drawing, DrawingBuilder } from '../drawing/drawing.ts';
@@ -18,7 +19,7 @@ import {
 } from './dashes.ts';
 import { findLines } from './find-lines.ts';
 import { after, apply, type Homography, unmoved } from './homography.ts';
-import { type Ink, inkOf, medianOf } from './ink.ts';
+import { type Ink, inkOf } from './ink.ts';
 import type { FittedLine } from './line-fit.ts';
 import { onOuterRim } from './outer-rim.ts';
 import { inkShare, type Piece, piecesOf } from './profile.ts';

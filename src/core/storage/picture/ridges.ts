@@ -2,7 +2,8 @@
  * Points on the middle of lines, from second derivatives of the ink (Steger 1998, An unbiased detector of curvilinear
  * structures; from memory).
  */
-import { type Ink, inkAt, medianOf, quantileOf } from './ink.ts';
+import { medianOf, quantileOf } from '../../numeric/quantile.ts';
+import { type Ink, inkAt } from './ink.ts';
 
 export interface Ridges {
   readonly count: number;
